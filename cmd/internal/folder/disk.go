@@ -1,0 +1,79 @@
+package folder
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// system is every act by which this package changes the disk, so that tests can let each one fail.
+type system interface {
+	mkdir(path string, perm fs.FileMode) error
+	chmod(path string, perm fs.FileMode) error
+	// write makes a new file and brings its content safely to the disk.
+	write(path string, data []byte, perm fs.FileMode) error
+	// link gives the file at from a second name; it copies where the file system has no links.
+	link(from, to string) error
+	symlink(target, path string) error
+	rename(from, to string) error
+	// exchange swaps two folders in one act, or returns errors.ErrUnsupported.
+	exchange(a, b string) error
+	// syncDir brings a folder's entries safely to the disk.
+	syncDir(path string) error
+	remove(path string) error
+	removeAll(path string) error
+}
+
+// disk is the system itself.
+type disk struct{}
+
+func (disk) mkdir(path string, perm fs.FileMode) error { return os.Mkdir(path, perm) }
+func (disk) chmod(path string, perm fs.FileMode) error { return os.Chmod(path, perm) }
+func (disk) symlink(target, path string) error         { return os.Symlink(target, path) }
+func (disk) rename(from, to string) error              { return os.Rename(from, to) }
+func (disk) exchange(a, b string) error                { return exchange(a, b) }
+func (disk) remove(path string) error                  { return os.Remove(path) }
+func (disk) removeAll(path string) error               { return os.RemoveAll(path) }
+func (disk) syncDir(path string) error                 { return syncDir(path) }
+
+func (disk) write(path string, data []byte, perm fs.FileMode) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	return errors.Join(err, f.Sync(), f.Close())
+}
+
+func (d disk) link(from, to string) error {
+	if os.Link(from, to) == nil {
+		return nil
+	}
+	return d.copy(from, to)
+}
+
+// copy stands in for a link: content, mode and time.
+func (disk) copy(from, to string) error {
+	in, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer in.Close() //nolint:errcheck // only read from
+	info, err := in.Stat()
+	if err != nil {
+		return err
+	}
+	if !info.Mode().IsRegular() {
+		return &fs.PathError{Op: "copy", Path: from, Err: errors.New("not a plain file")}
+	}
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, info.Mode().Perm())
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, in)
+	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
+		return err
+	}
+	return os.Chtimes(to, info.ModTime(), info.ModTime())
+}

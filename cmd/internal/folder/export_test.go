@@ -1,0 +1,140 @@
+package folder
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// ErrInjected is what the step that is made to fail returns.
+var ErrInjected = errors.New("injected")
+
+// Faulty is a disk on which one step goes wrong.
+type Faulty struct {
+	At         int    // which step, from 1; 0: none
+	Killed     bool   // the program dies there: the step is done by half and none follows
+	Stuck      bool   // from there on every rename fails
+	NoExchange bool   // the file system knows no exchange
+	Before     func() // is called before step At instead of letting it fail
+	Steps      int    // counts the steps taken
+	Failed     string // the failing step, once it was met
+	disk       disk
+}
+
+// OpenFaulty is Open on such a disk.
+func OpenFaulty(path string, opt Options, f *Faulty) (*Job, error) { return open(f, path, opt) }
+
+// fails counts a step and tells whether it is to fail.
+func (f *Faulty) fails(step string) bool {
+	f.Steps++
+	if f.Steps == f.At {
+		f.Failed = step
+	}
+	if f.Steps == f.At && f.Before != nil {
+		f.Before()
+		return false
+	}
+	if f.Before != nil {
+		return false
+	}
+	if f.Stuck && step == "rename" && f.Steps > f.At {
+		return true
+	}
+	return f.Steps == f.At || f.Killed && f.At > 0 && f.Steps > f.At
+}
+
+// half tells whether the failing step is to be done by half.
+func (f *Faulty) half() bool { return f.Killed && f.Steps == f.At }
+
+func (f *Faulty) mkdir(path string, perm fs.FileMode) error {
+	if f.fails("mkdir") {
+		return ErrInjected
+	}
+	return f.disk.mkdir(path, perm)
+}
+
+func (f *Faulty) chmod(path string, perm fs.FileMode) error {
+	if f.fails("chmod") {
+		return ErrInjected
+	}
+	return f.disk.chmod(path, perm)
+}
+
+func (f *Faulty) write(path string, data []byte, perm fs.FileMode) error {
+	if f.fails("write") {
+		if f.half() {
+			return errors.Join(ErrInjected, f.disk.write(path, data[:len(data)/2], perm))
+		}
+		return ErrInjected
+	}
+	return f.disk.write(path, data, perm)
+}
+
+func (f *Faulty) link(from, to string) error {
+	if f.fails("link") {
+		return ErrInjected
+	}
+	return f.disk.link(from, to)
+}
+
+func (f *Faulty) symlink(target, path string) error {
+	if f.fails("symlink") {
+		return ErrInjected
+	}
+	return f.disk.symlink(target, path)
+}
+
+func (f *Faulty) rename(from, to string) error {
+	if f.fails("rename") {
+		return ErrInjected
+	}
+	return f.disk.rename(from, to)
+}
+
+func (f *Faulty) exchange(a, b string) error {
+	if f.NoExchange {
+		return errors.ErrUnsupported
+	}
+	if f.fails("exchange") {
+		return ErrInjected
+	}
+	return f.disk.exchange(a, b)
+}
+
+func (f *Faulty) syncDir(path string) error {
+	if f.fails("syncDir") {
+		return ErrInjected
+	}
+	return f.disk.syncDir(path)
+}
+
+func (f *Faulty) remove(path string) error {
+	if f.fails("remove") {
+		return ErrInjected
+	}
+	return f.disk.remove(path)
+}
+
+func (f *Faulty) removeAll(path string) error {
+	if f.fails("removeAll") {
+		if f.half() {
+			return errors.Join(ErrInjected, removeOne(path))
+		}
+		return ErrInjected
+	}
+	return f.disk.removeAll(path)
+}
+
+// removeOne removes the first plain file found under path.
+func removeOne(path string) error {
+	return filepath.WalkDir(path, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		if err := os.Remove(name); err != nil {
+			return err
+		}
+		return fs.SkipAll
+	})
+}

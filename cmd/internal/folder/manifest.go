@@ -1,0 +1,95 @@
+package folder
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// ManifestName is the file in a job folder that lists what was written there.
+const ManifestName = ".formbuck.json"
+
+// manifest lists the files of a job by name, in rising order.
+type manifest struct {
+	Files []entry `json:"files"`
+}
+
+// entry is one file as it was written.
+type entry struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"` // of its content, in hex
+}
+
+// list is the manifest of a job's files.
+func list(files []File) manifest {
+	m := manifest{Files: []entry{}}
+	for _, f := range files {
+		m.Files = append(m.Files, entry{Name: f.Name, SHA256: sum(f.Data)})
+	}
+	slices.SortFunc(m.Files, func(a, b entry) int { return strings.Compare(a.Name, b.Name) })
+	return m
+}
+
+// encode writes the manifest, the same bytes for the same files.
+func (m manifest) encode() ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(m); err != nil {
+		return nil, fmt.Errorf("manifest: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// sums maps each name to the hash of what was written under it.
+func (m manifest) sums() map[string]string {
+	sums := make(map[string]string, len(m.Files))
+	for _, e := range m.Files {
+		sums[e.Name] = e.SHA256
+	}
+	return sums
+}
+
+// readManifest reads the manifest of the folder dir; a folder without one has an empty manifest.
+func readManifest(dir string) (manifest, error) {
+	var m manifest
+	data, err := os.ReadFile(filepath.Join(dir, ManifestName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return m, nil
+	}
+	if err != nil {
+		return m, err
+	}
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&m); err != nil {
+		return manifest{}, err
+	}
+	if dec.More() {
+		return manifest{}, errors.New("more than one document")
+	}
+	return m, nil
+}
+
+func sum(data []byte) string {
+	s := sha256.Sum256(data)
+	return hex.EncodeToString(s[:])
+}
+
+// sumFile is the hash of the file at path.
+func sumFile(path string) (string, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return "", err
+	}
+	return sum(data), nil
+}
