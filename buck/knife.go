@@ -1,0 +1,216 @@
+package buck
+
+import (
+	"math"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// outlineTolerance is how far, in mm, the polygons that tell inside from outside may lie from the
+// true outline. It decides only which side a point is on, never a height.
+const outlineTolerance = 0.002
+
+// Knife is the bare knife as a half thickness over its plan.
+type Knife struct {
+	Plan *profile.Plan
+	Spec Spec
+
+	outline, handle, bevel      *patch
+	edge, grind, rim, handleRim *profile.Near
+	grindWidth                  float64
+}
+
+// NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
+func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
+	k := &Knife{
+		Plan:    plan,
+		Spec:    s,
+		outline: newPatch(plan.Outline.Flatten(outlineTolerance)),
+		rim:     profile.NewNear(plan.Outline.Path()),
+		edge:    profile.NewNear(plan.Edge),
+	}
+	if len(plan.Handle) > 0 {
+		k.handle = newPatch(plan.Handle.Flatten(outlineTolerance))
+		k.handleRim = profile.NewNear(plan.Handle.Path())
+	} else {
+		k.handle = newPatch(nil)
+	}
+	k.setGrind()
+	return k, k.check()
+}
+
+func (k *Knife) check() error {
+	b := k.Spec.Blade
+	switch {
+	case b.Thickness <= 0:
+		return fault("blade.thickness", "the blade must be thicker than 0 mm")
+	case b.TipThickness <= 0 || b.TipThickness > b.Thickness:
+		return fault("blade.tip_thickness", "%.3g mm at the tip is not between 0 and the stock's %.3g mm", b.TipThickness, b.Thickness)
+	case b.EdgeThickness < 0 || b.EdgeThickness >= b.TipThickness:
+		return fault("blade.edge_thickness", "%.3g mm at the edge is not below the %.3g mm of the stock at the tip", b.EdgeThickness, b.TipThickness)
+	}
+	return k.checkGrind()
+}
+
+// checkGrind refuses a hollow that cuts deeper than the edge is thick, and a bulge past the stock.
+func (k *Knife) checkGrind() error {
+	b := k.Spec.Blade
+	if b.Grind == Flat {
+		return nil
+	}
+	for _, q := range k.Plan.Edge.Flatten(1) {
+		w := k.bevelWidth(q)
+		if w == 0 {
+			continue
+		}
+		if b.Grind == Hollow && 2*b.WheelRadius <= w {
+			return faultAt("blade.wheel_radius", q, "a wheel of %.4g mm radius cannot grind a bevel %.4g mm wide", b.WheelRadius, w)
+		}
+		te := b.EdgeThickness / 2
+		for u := 0.05; u < 1; u += 0.05 {
+			full := k.stock(q.X) / 2
+			h := te + (full-te)*u + k.belly(u, w)
+			if h < te/2 || h > full+1e-9 && b.Grind == Convex {
+				return faultAt("blade.grind", q, "the %s grind leaves %.3g mm at %.0f %% of a bevel %.4g mm wide", b.Grind, 2*h, 100*u, w)
+			}
+		}
+	}
+	return nil
+}
+
+// bevelWidth is the width of the bevel at a point of the edge, from edge to grind line.
+func (k *Knife) bevelWidth(q r2.Vec) float64 {
+	if k.grind == nil {
+		return k.grindWidth
+	}
+	_, w := k.grind.Nearest(q)
+	return w
+}
+
+// setGrind lays the region between edge and grind line.
+func (k *Knife) setGrind() {
+	p := k.Plan
+	if len(p.Grind) == 0 {
+		k.grindWidth = k.Spec.Blade.GrindWidth
+		if k.grindWidth <= 0 {
+			k.grindWidth = 0.6 * k.bladeWidth()
+		}
+		return
+	}
+	k.grind = profile.NewNear(p.Grind)
+	around := p.Edge.Flatten(outlineTolerance)
+	end := p.Grind.End()
+	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
+		if q.X <= end.X {
+			break // the grind line has come down to the spine: the bevel ends here
+		}
+		around = append(around, q)
+	}
+	k.bevel = newPatch(append(around, p.Grind.Reversed().Flatten(outlineTolerance)...))
+}
+
+// bladeWidth is the blade's width at the heel, from edge to spine.
+func (k *Knife) bladeWidth() float64 {
+	_, w := profile.NewNear(k.Plan.Spine).Nearest(k.Plan.Heel)
+	return w
+}
+
+// Half is the half thickness h at p, in mm: 0 outside the outline. On the outline itself it is that
+// of the inside.
+func (k *Knife) Half(p r2.Vec) float64 {
+	if k.handle.holds(p) {
+		return k.HandleHalf(p)
+	}
+	if k.outline.holds(p) {
+		return k.BladeHalf(p)
+	}
+	return 0
+}
+
+// Holds tells whether p lies within the knife's outline or its handle.
+func (k *Knife) Holds(p r2.Vec) bool { return k.outline.holds(p) || k.handle.holds(p) }
+
+// HandleHalf is the half thickness of the handle at p, as if p lay within it: the handle's edge is
+// rounded all round. Outside its outline it is the thickness at the outline.
+func (k *Knife) HandleHalf(p r2.Vec) float64 {
+	full, r := k.Spec.Handle.Thickness/2, k.Spec.Handle.Rounding
+	d := 0.0
+	if k.handle.holds(p) {
+		_, d = k.handleRim.Nearest(p)
+	}
+	if d >= r {
+		return full
+	}
+	return full - r + math.Sqrt(r*r-(r-d)*(r-d))
+}
+
+// BladeHalf is the half thickness of the blade at p, as if p lay within it: between the edge and the
+// grind line it rises from the edge thickness to the stock, straight, hollow or convex.
+func (k *Knife) BladeHalf(p r2.Vec) float64 {
+	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
+	u, w := k.rise(p)
+	return te + (full-te)*u + k.belly(u, w)
+}
+
+// stock is the full thickness of the blade stock at x, with its distal taper from heel to tip.
+func (k *Knife) stock(x float64) float64 {
+	b := k.Spec.Blade
+	from, to := k.Plan.Heel.X, k.Plan.Tip.X
+	t := math.Min(math.Max((x-from)/(to-from), 0), 1)
+	return b.Thickness + (b.TipThickness-b.Thickness)*t
+}
+
+// rise is how far p lies from the edge (0) to the grind line (1), and the bevel's width there.
+func (k *Knife) rise(p r2.Vec) (u, width float64) {
+	_, e := k.edge.Nearest(p)
+	if k.grind == nil {
+		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
+			return 0, k.grindWidth
+		}
+		return math.Min(1, e/k.grindWidth), k.grindWidth
+	}
+	_, g := k.grind.Nearest(p)
+	switch {
+	case k.bevel.holds(p):
+		return e / (e + g), e + g
+	case e < g:
+		return 0, e + g
+	default:
+		return 1, e + g
+	}
+}
+
+// offEdge tells of a point outside the outline, e from the edge, whether the edge is what it is nearest to.
+func (k *Knife) offEdge(p r2.Vec, e float64) bool {
+	_, d := k.rim.Nearest(p)
+	return e <= d+1e-9
+}
+
+// belly is how far a hollow or convex grind stands from the straight line from edge to grind line,
+// for a bevel of the given width: an arc through both ends, below the line for a hollow one.
+func (k *Knife) belly(u, width float64) float64 {
+	b := k.Spec.Blade
+	s := width * (u - 0.5)
+	switch b.Grind {
+	case Hollow:
+		return -arcOver(s, width, b.WheelRadius)
+	case Convex:
+		if b.Bulge == 0 {
+			return 0
+		}
+		return arcOver(s, width, width*width/(8*b.Bulge)+b.Bulge/2)
+	default:
+		return 0
+	}
+}
+
+// arcOver is the height of an arc of radius r over its chord, s from the chord's middle.
+func arcOver(s, chord, r float64) float64 {
+	half := chord / 2
+	if math.Abs(s) >= half || r <= half {
+		return 0
+	}
+	return math.Sqrt(r*r-s*s) - math.Sqrt(r*r-half*half)
+}

@@ -1,0 +1,60 @@
+package buck
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// patch is a polygon of the plan that answers quickly whether a point lies in it. Its sides are
+// kept in bands of equal height, so that a query looks at the sides of one band only.
+type patch struct {
+	low, step float64
+	bands     [][]side
+}
+
+type side struct{ a, b r2.Vec }
+
+// newPatch is the polygon through the points, closed from the last to the first; the rule is even-odd.
+func newPatch(points []r2.Vec) *patch {
+	if len(points) < 3 {
+		return &patch{step: 1}
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, q := range points {
+		low, high = math.Min(low, q.Y), math.Max(high, q.Y)
+	}
+	n := max(1, len(points)/4)
+	p := &patch{low: low, step: (high - low) / float64(n), bands: make([][]side, n)}
+	if p.step == 0 {
+		return &patch{step: 1}
+	}
+	for i, a := range points {
+		b := points[(i+1)%len(points)]
+		for j := p.band(math.Min(a.Y, b.Y)); j <= p.band(math.Max(a.Y, b.Y)); j++ {
+			p.bands[j] = append(p.bands[j], side{a, b})
+		}
+	}
+	return p
+}
+
+func (p *patch) band(y float64) int {
+	return min(max(int((y-p.low)/p.step), 0), len(p.bands)-1)
+}
+
+// holds tells whether q lies in the polygon.
+func (p *patch) holds(q r2.Vec) bool {
+	if y := (q.Y - p.low) / p.step; y < 0 || y > float64(len(p.bands)) {
+		return false
+	}
+	if len(p.bands) == 0 {
+		return false
+	}
+	in := false
+	for _, s := range p.bands[p.band(q.Y)] {
+		if (s.a.Y > q.Y) != (s.b.Y > q.Y) && q.X < s.a.X+(q.Y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X) {
+			in = !in
+		}
+	}
+	return in
+}

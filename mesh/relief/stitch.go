@@ -1,0 +1,265 @@
+package relief
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"formbuck/mesh"
+	"formbuck/mesh/plan"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// snap rounds a height to the plan's grid.
+func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
+
+// interval is a span over one corner of a triangle, in grid steps.
+type interval struct{ low, high int64 }
+
+// stitcher gathers the mesh: each corner is a point of the plan and a level over it.
+type stitcher struct {
+	*work
+	corner [][][3]interval // of each triangle, of each span that it carries, at its three points
+	levels [][]int64       // over each point of the plan, rising
+	index  map[[2]int64]int32
+	mesh   mesh.Mesh
+}
+
+func (w *work) stitch() (*mesh.Mesh, error) {
+	s := w.stitcher()
+	if w.bad != nil {
+		return nil, w.bad
+	}
+	for i := range s.triangles {
+		s.cover(i)
+		for k := range 3 {
+			if err := s.wall(i, k); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if len(s.mesh.Triangles) == 0 {
+		return nil, ErrEmpty
+	}
+	return &s.mesh, nil
+}
+
+func (w *work) stitcher() *stitcher {
+	s := &stitcher{work: w, index: make(map[[2]int64]int32)}
+	s.corner = make([][][3]interval, len(w.triangles))
+	s.levels = make([][]int64, len(w.points))
+	for i, t := range w.triangles {
+		s.corner[i] = w.full(i)
+		for _, c := range s.corner[i] {
+			for j, v := range t {
+				s.levels[v] = append(s.levels[v], c[j].low, c[j].high)
+			}
+		}
+	}
+	for v := range s.levels {
+		slices.Sort(s.levels[v])
+		s.levels[v] = slices.Compact(s.levels[v])
+	}
+	return s
+}
+
+// full are the spans that triangle i carries, at its corners; a span that is closed at all three is
+// no material.
+func (w *work) full(i int) [][3]interval {
+	r := w.region[i]
+	var carried [][3]interval
+	for k := range w.spans[r] {
+		var c [3]interval
+		open := false
+		for j, v := range w.triangles[i] {
+			low, high := w.work().levels(r, k, w.points[v])
+			c[j] = interval{low, high}
+			open = open || high > low
+		}
+		if open {
+			carried = append(carried, c)
+		}
+	}
+	return carried
+}
+
+func (w *work) work() *work { return w }
+
+// vertex is the mesh's vertex over point v at a level.
+func (s *stitcher) vertex(v int, level int64) int32 {
+	k := [2]int64{int64(v), level}
+	if i, ok := s.index[k]; ok {
+		return i
+	}
+	i := int32(len(s.mesh.Vertices))
+	p := s.points[v]
+	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
+	s.index[k] = i
+	return i
+}
+
+func (s *stitcher) triangle(a, b, c int32) {
+	if a != b && b != c && c != a {
+		s.mesh.Triangles = append(s.mesh.Triangles, [3]int32{a, b, c})
+	}
+}
+
+// cover adds the lid and the floor of every span over triangle i.
+func (s *stitcher) cover(i int) {
+	t := s.triangles[i]
+	for _, c := range s.corner[i] {
+		s.triangle(s.vertex(t[0], c[0].high), s.vertex(t[1], c[1].high), s.vertex(t[2], c[2].high))
+		s.triangle(s.vertex(t[0], c[0].low), s.vertex(t[2], c[2].low), s.vertex(t[1], c[1].low))
+	}
+}
+
+// sill is the end of a span along a side of a triangle, from the side's first point to its second.
+type sill struct {
+	a, b   int64
+	mine   bool // of this triangle, not of its neighbour
+	rising bool // the span begins here, not ends
+}
+
+// wall adds what of triangle i stands bare along its side k: the part of its spans that its
+// neighbour does not carry.
+func (s *stitcher) wall(i, k int) error {
+	t := s.triangles[i]
+	a, b := t[k], t[(k+1)%3]
+	sills := s.sills(i, a, b, true)
+	if j := s.across(i, k); j >= 0 {
+		sills = append(sills, s.sills(j, a, b, false)...)
+	}
+	slices.SortStableFunc(sills, func(p, q sill) int {
+		switch d := (p.a + p.b) - (q.a + q.b); {
+		case d < 0:
+			return -1
+		case d > 0:
+			return 1
+		}
+		return 0
+	})
+	var mine, other bool
+	for n, x := range sills {
+		if x.mine {
+			mine = x.rising
+		} else {
+			other = x.rising
+		}
+		if n+1 == len(sills) || !mine || other {
+			continue
+		}
+		y := sills[n+1]
+		if y.a < x.a || y.b < x.b {
+			p := s.points[a]
+			return fmt.Errorf("two heights cross along a line at (%.3f, %.3f)", p.X, p.Y)
+		}
+		s.panel(a, b, x, y)
+	}
+	return nil
+}
+
+// sills are the ends of the spans of triangle i along the side from a to b.
+func (s *stitcher) sills(i, a, b int, mine bool) []sill {
+	var found []sill
+	ja, jb := slices.Index(s.triangles[i][:], a), slices.Index(s.triangles[i][:], b)
+	for _, c := range s.corner[i] {
+		found = append(found,
+			sill{c[ja].low, c[jb].low, mine, true},
+			sill{c[ja].high, c[jb].high, mine, false})
+	}
+	return found
+}
+
+// panel fills the wall between two sills, seen from outside with a on the left, through every level
+// that other triangles have over a and b.
+func (s *stitcher) panel(a, b int, low, high sill) {
+	left, right := s.between(a, low.a, high.a), s.between(b, low.b, high.b)
+	i, j := 0, 0
+	for i+1 < len(left) || j+1 < len(right) {
+		up := i+1 < len(left) && (j+1 == len(right) || left[i+1] <= right[j+1])
+		if up {
+			s.triangle(s.vertex(a, left[i]), s.vertex(b, right[j]), s.vertex(a, left[i+1]))
+			i++
+			continue
+		}
+		s.triangle(s.vertex(a, left[i]), s.vertex(b, right[j]), s.vertex(b, right[j+1]))
+		j++
+	}
+}
+
+func (s *stitcher) between(v int, low, high int64) []int64 {
+	from, _ := slices.BinarySearch(s.levels[v], low)
+	to, _ := slices.BinarySearch(s.levels[v], high)
+	return s.levels[v][from : to+1]
+}
+
+// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1 at the border.
+func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
+
+// uncrossWalls cuts the sides of triangles along which the ends of two neighbours' spans change
+// places, so that along every side they stand in one order.
+func (w *work) uncrossWalls() error {
+	for range 20 {
+		cuts := w.crossings()
+		if w.bad != nil {
+			return w.bad
+		}
+		if len(cuts) == 0 {
+			return nil
+		}
+		for _, p := range cuts {
+			if _, err := w.plan.Insert(p); err != nil {
+				return fmt.Errorf("plan: %w", err)
+			}
+		}
+		w.survey()
+	}
+	return fmt.Errorf("two heights cross along a line again and again")
+}
+
+func (w *work) crossings() []r2.Vec {
+	var cuts []r2.Vec
+	for i, t := range w.triangles {
+		for k := range 3 {
+			j := w.across(i, k)
+			if j < i || w.region[i] == w.region[j] {
+				continue
+			}
+			if p, ok := w.crossing(w.region[i], w.region[j], t[k], t[(k+1)%3]); ok {
+				cuts = append(cuts, p)
+			}
+		}
+	}
+	return cuts
+}
+
+// crossing is the point of the side from a to b where an end of a span of region r and one of
+// region q change places.
+func (w *work) crossing(r, q, a, b int) (r2.Vec, bool) {
+	pa, pb := w.points[a], w.points[b]
+	for m := range 2 * len(w.spans[r]) {
+		for n := range 2 * len(w.spans[q]) {
+			da := w.rung(r, m, pa) - w.rung(q, n, pa)
+			db := w.rung(r, m, pb) - w.rung(q, n, pb)
+			if da < 0 && db > 0 || da > 0 && db < 0 {
+				t := float64(da) / float64(da-db)
+				p := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
+				if r2.Norm(r2.Sub(p, pa)) > 2*plan.Grid && r2.Norm(r2.Sub(p, pb)) > 2*plan.Grid {
+					return p, true
+				}
+			}
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// rung is the level of an end of a span over p.
+func (w *work) rung(r, end int, p r2.Vec) int64 {
+	low, high := w.levels(r, end/2, p)
+	if end%2 == 1 {
+		return high
+	}
+	return low
+}
