@@ -1,0 +1,132 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// fans finds vertices at which the triangles make more than one fan (the umbrella test).
+func (c *checker) fans() {
+	fans := make([]uint8, len(c.Vertices))
+	for corner, root := range c.parts.fans {
+		t, k := corner/3, corner%3
+		if int32(corner) != root || c.parts.number[t] < 0 {
+			continue
+		}
+		v := c.Triangles[t][k]
+		if fans[v] == 1 {
+			c.rec.add(NonManifoldVertex, c.Vertices[v], int32(t), -1)
+		}
+		fans[v] = min(fans[v]+1, 2)
+	}
+}
+
+// shells finds closed shells whose winding does not fit where they lie: the outer ones must have a
+// positive volume, those in them a negative one (cavities), those in a cavity a positive one.
+func (c *checker) shells() {
+	shells := c.parts.shells
+	for i, s := range shells {
+		if !s.Closed || !s.Oriented || c.opts.Quick && len(shells) > 1 {
+			continue
+		}
+		want := 1.0
+		if len(shells) > 1 && c.enclosing(int32(i))%2 == 1 {
+			want = -1
+		}
+		if !(s.Volume*want > 0) {
+			c.rec.add(InvertedShell, c.middle(c.Triangles[s.First]), int32(s.First), -1)
+		}
+	}
+	if v := c.Volume(); !(v > 0) {
+		c.rec.add(NoVolume, c.Bounds().Center(), -1, -1)
+	}
+}
+
+// enclosing counts the other closed shells that hold a shell's first vertex: those that a ray
+// upward from it crosses an odd number of times.
+func (c *checker) enclosing(shell int32) int {
+	v := c.Triangles[c.parts.shells[shell].First][0]
+	at, p := c.Vertices[v], &c.grid.points[v]
+	ray := boxOf(at, r3.Vec{X: at.X, Y: at.Y, Z: math.Inf(1)})
+	var crossed []int32
+	c.triangleTree().meeting(&ray, func(i int32) bool {
+		n := c.parts.number[i]
+		if s := c.parts.shells[n]; n != shell && s.Closed && s.Oriented && c.grid.overhead(i, p) {
+			crossed = append(crossed, n)
+		}
+		return true
+	})
+	slices.Sort(crossed)
+	odd := 0
+	for len(crossed) > 0 {
+		n := 1
+		for n < len(crossed) && crossed[n] == crossed[0] {
+			n++
+		}
+		odd, crossed = odd+n%2, crossed[n:]
+	}
+	return odd
+}
+
+// overhead tells whether a ray from p along +z crosses the triangle. The ray is taken to stand
+// beside p by an infinitely small step in x and a smaller one in y, so that it never meets an edge
+// (Edelsbrunner and Mücke, "Simulation of simplicity", ACM Transactions on Graphics 9(1), 1990).
+func (g *grid) overhead(i int32, p *point) bool {
+	t := g.triangle(i)
+	w := nudged(&t[0], &t[1], p)
+	if w == 0 || nudged(&t[1], &t[2], p) != w || nudged(&t[2], &t[0], p) != w {
+		return false
+	}
+	return above(&t[0], &t[1], &t[2], p) == -w
+}
+
+// nudged is turn a, b, p seen along z, with p moved by the small steps. It is zero only for an edge
+// along z.
+func nudged(a, b, p *point) int {
+	if s := turn(a, b, p, 2); s != 0 {
+		return s
+	}
+	if a[1] != b[1] {
+		return sign(a[1]-b[1], 0)
+	}
+	return sign(b[0]-a[0], 0)
+}
+
+// junctions finds vertices of open edges that lie on another open edge between its ends.
+func (c *checker) junctions(open []edge) {
+	items, boxes := make([]int32, len(open)), make([]box, len(open))
+	ends := make([]int32, 0, 2*len(open))
+	for i, e := range open {
+		items[i], boxes[i] = int32(i), boxOf(c.Vertices[e.lo], c.Vertices[e.hi])
+		ends = append(ends, e.lo, e.hi)
+	}
+	slices.Sort(ends)
+	t := newTree(items, boxes)
+	near := c.opts.Near
+	step := r3.Vec{X: near, Y: near, Z: near}
+	for _, v := range slices.Compact(ends) {
+		p := c.Vertices[v]
+		around := boxOf(r3.Sub(p, step), r3.Add(p, step))
+		t.meeting(&around, func(i int32) bool {
+			e := open[i]
+			if e.lo == v || e.hi == v || !between(c.Vertices[e.lo], c.Vertices[e.hi], p, near) {
+				return true
+			}
+			c.rec.add(TJunction, p, e.triangle(0), -1)
+			return false
+		})
+	}
+}
+
+// between tells whether p is within the given distance of the line from a to b and farther than
+// that from both ends.
+func between(a, b, p r3.Vec, near float64) bool {
+	ab, ap := r3.Sub(b, a), r3.Sub(p, a)
+	f := r3.Dot(ap, ab) / r3.Dot(ab, ab)
+	if !(f > 0 && f < 1) || norm(ap) <= near || norm(r3.Sub(p, b)) <= near {
+		return false
+	}
+	return norm(r3.Sub(ap, r3.Scale(f, ab))) <= near
+}
