@@ -27,7 +27,8 @@ import (
 type Height func(p r2.Vec) float64
 
 // Span is one interval of z over a region. Where High is not above Low there is no material; the
-// line along which they meet is found and made an edge.
+// line along which they meet is found and made an edge, if the points of the lines show it: some
+// point must be where the span is open and some where it is not.
 type Span struct {
 	Low, High Height
 }

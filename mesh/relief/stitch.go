@@ -74,7 +74,7 @@ func (w *work) full(i int) [][3]interval {
 		var c [3]interval
 		open := false
 		for j, v := range w.triangles[i] {
-			low, high := w.work().levels(r, k, w.points[v])
+			low, high := w.levels(r, k, w.points[v])
 			c[j] = interval{low, high}
 			open = open || high > low
 		}
@@ -84,8 +84,6 @@ func (w *work) full(i int) [][3]interval {
 	}
 	return carried
 }
-
-func (w *work) work() *work { return w }
 
 // vertex is the mesh's vertex over point v at a level.
 func (s *stitcher) vertex(v int, level int64) int32 {

@@ -1,0 +1,132 @@
+package buck
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// DrainPiece is the tip drain insert: a round plug on the tip's bisector that widens outwards, slit
+// to take the tip. It serves both faces.
+type DrainPiece struct {
+	Knife    *Knife
+	Tip      r2.Vec  // origin of its axes
+	AxisDeg  float64 // direction out of the tip, from x
+	From, To float64 // along the axis
+	Radius   float64 // at From
+	Slope    float64 // by which the radius grows per mm
+	Slit     float64 // half height of the slit
+	Play     float64 // between slit and blade, on its faces and at its floor
+	Governs  string
+}
+
+// Constants of the drain. Standing water is held by surface tension in a round hole of diameter d to a
+// head 4 gamma / (rho g d); below 4 mm that is over 7 mm of water.
+const (
+	drainLeast = 4     // diameter, mm
+	slitPlay   = 0.125 // per side, mm: a slit is blade and tape and 0.2 to 0.3; common practice, no source
+	drainWall  = 0.8   // least jaw beside the slit, mm: two beads of a 0.4 mm nozzle; common practice, no source
+	drainSpare = 3     // by which the plug passes the trim line, mm; common practice, no source
+)
+
+// NewDrain computes the drain insert of a knife. Its errors are Faults.
+func NewDrain(k *Knife) (*DrainPiece, error) {
+	s := k.Spec.Drain
+	low, high := k.chord(k.Plan.Heel.X + 1)
+	switch {
+	case s.Diameter < drainLeast:
+		return nil, fault("drain.diameter", "a drain %.4g mm wide holds water by surface tension: at least %d mm", s.Diameter, drainLeast)
+	case s.Diameter >= high-low:
+		return nil, fault("drain.diameter", "a drain %.4g mm wide is wider than the blade, %.4g mm at the heel", s.Diameter, high-low)
+	case s.Lap <= 0 || s.Lap > (k.Plan.Tip.X-k.Plan.Heel.X)/2:
+		return nil, fault("drain.lap", "%.4g mm over the tip is not between 0 and half the blade's length", s.Lap)
+	}
+	d := &DrainPiece{Knife: k, Play: slitPlay + s.Fit, Slope: tanDeg(s.TaperDeg), From: -s.Lap}
+	d.setAxis()
+	d.To = s.Length
+	if d.To == 0 {
+		d.To = k.TrimReach() + drainSpare
+	}
+	d.Slit = d.thickest() + d.Play
+	d.Radius = s.Diameter / 2
+	d.Governs = fmt.Sprintf("drain.diameter %.4g mm", s.Diameter)
+	if least := d.Slit + drainWall; d.Radius < least {
+		d.Radius = least
+		d.Governs = fmt.Sprintf("slit %.2f mm and jaws of %.4g mm", 2*d.Slit, float64(drainWall))
+	}
+	if d.Play < 0 {
+		return nil, fault("drain.fit", "a fit of %.4g mm leaves the slit narrower than the blade", s.Fit)
+	}
+	return d, nil
+}
+
+// setAxis lays the axis on the bisector of edge and spine at the tip, taken over the length that the
+// plug laps over, and moves and turns it by the placement.
+func (d *DrainPiece) setAxis() {
+	p, s := d.Knife.Plan, d.Knife.Spec.Drain
+	back := func(path profile.Path) r2.Vec {
+		return r2.Unit(r2.Sub(p.Tip, path.At(math.Max(0, 1-s.Lap/path.Length()))))
+	}
+	out := r2.Unit(r2.Add(back(p.Edge), back(p.Spine)))
+	d.AxisDeg = math.Atan2(out.Y, out.X)*180/math.Pi + s.CantDeg
+	axis := r2.Rotate(r2.Vec{X: s.X, Y: s.Y}, radians(d.AxisDeg), r2.Vec{})
+	d.Tip = r2.Add(p.Tip, axis)
+}
+
+// TrimReach is how far the sheath's trimmed edge stands outside the blade's outline, in mm: flat contact of the
+// sheets, half the eyelet's flange or its setting die with half a millimetre of room, and outside
+// the hole's centre at least the flange with 2 mm of rim, or 1.25 hole diameters; common practice,
+// no source.
+func (k *Knife) TrimReach() float64 {
+	s := k.Spec
+	fold := Fold{Half: s.Blade.Thickness/2 + s.Tape.Total(), Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
+	eyelet := fold.Contact() + math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + 0.5
+	return eyelet + math.Max(s.Eyelet.Flange/2+2, 1.25*s.Eyelet.Hole)
+}
+
+// thickest is the greatest half thickness of blade and tape within the plug.
+func (d *DrainPiece) thickest() float64 {
+	k := d.Knife
+	width := 2 * (k.Spec.Drain.Diameter/2 + d.Slope*(d.To-d.From))
+	over := Pill{Centre: d.At(r2.Vec{X: d.From / 2}), AngleDeg: d.AxisDeg}
+	z, _ := highest(-d.From, width, over, func(p r2.Vec) float64 {
+		h := k.Half(p)
+		if h > 0 && r2.Norm(r2.Sub(p, k.Plan.Tip)) > k.Spec.Tape.TipGap {
+			h += k.Spec.Tape.Total()
+		}
+		return h
+	})
+	return z
+}
+
+// At is a point given in the plug's axes: x along it, out of the tip, y across.
+func (d *DrainPiece) At(q r2.Vec) r2.Vec {
+	return r2.Add(d.Tip, r2.Rotate(q, radians(d.AxisDeg), r2.Vec{}))
+}
+
+// Local is p in the plug's axes.
+func (d *DrainPiece) Local(p r2.Vec) r2.Vec {
+	return r2.Rotate(r2.Sub(p, d.Tip), -radians(d.AxisDeg), r2.Vec{})
+}
+
+// RadiusAt is the plug's radius at x along its axis.
+func (d *DrainPiece) RadiusAt(x float64) float64 { return d.Radius + d.Slope*(x-d.From) }
+
+// Half is the half height of the round plug at p; 0 beside it.
+func (d *DrainPiece) Half(p r2.Vec) float64 {
+	q := d.Local(p)
+	r := d.RadiusAt(q.X)
+	return math.Sqrt(math.Max(r*r-q.Y*q.Y, 0))
+}
+
+// InSlit tells whether p lies within the slit: the tip's outline, grown by the play.
+func (d *DrainPiece) InSlit(p r2.Vec) bool {
+	if d.Knife.outline.holds(p) {
+		return true
+	}
+	_, far := d.Knife.rim.Nearest(p)
+	return far < d.Play
+}

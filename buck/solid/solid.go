@@ -1,0 +1,65 @@
+// Package solid turns the pieces of a forming buck, and the knife itself, into meshes. It is the one
+// place where what package buck computes meets how package mesh describes a solid.
+//
+// Meshes are in the blade's frame, on the right face; the left face's piece is the mirror in z = 0.
+package solid
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/mesh"
+	"formbuck/mesh/relief"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Tolerance is how close, in mm, a mesh comes to its piece where the caller asks for nothing else.
+const Tolerance = 0.01
+
+// chordShare is the share of the tolerance that the chords of a line may take; heights between the
+// lines take the rest.
+const chordShare = 0.5
+
+// build meshes a body.
+func build(b relief.Body, tol float64) (*mesh.Mesh, error) {
+	return relief.Build(b, relief.Options{Tolerance: tol})
+}
+
+func tolerance(tol float64) float64 {
+	if tol <= 0 {
+		return Tolerance
+	}
+	return tol
+}
+
+// near is the box of the lines, a little wider.
+func near(lines []relief.Line) r2.Box {
+	box := r2.Box{
+		Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)},
+		Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)},
+	}
+	for _, l := range lines {
+		for _, p := range l.Points {
+			box.Min = r2.Vec{X: math.Min(box.Min.X, p.X), Y: math.Min(box.Min.Y, p.Y)}
+			box.Max = r2.Vec{X: math.Max(box.Max.X, p.X), Y: math.Max(box.Max.Y, p.Y)}
+		}
+	}
+	return box
+}
+
+// knifeLines are the lines of the knife that cross the box: its outline, the grind line and the
+// handle's outline.
+func knifeLines(k *buck.Knife, box r2.Box, tol float64) []relief.Line {
+	lines := clipped(k.Plan.Outline.Flatten(tol), true, box)
+	lines = append(lines, clipped(k.Plan.Handle.Flatten(tol), true, box)...)
+	return append(lines, clipped(k.Plan.Grind.Flatten(tol), false, box)...)
+}
+
+// level is a constant height.
+func level(z float64) relief.Height { return func(r2.Vec) float64 { return z } }
+
+// negative is a height mirrored in z = 0.
+func negative(h relief.Height) relief.Height {
+	return func(p r2.Vec) float64 { return -h(p) }
+}

@@ -1,0 +1,285 @@
+package buck
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Pill is a stadium in the plan: a rectangle with a half circle on either end.
+type Pill struct {
+	Centre   r2.Vec
+	AngleDeg float64 // of its long axis, from x
+	Length   float64 // overall
+	Width    float64 // overall
+}
+
+// Distance is the signed distance of p from the pill's outline, in mm, negative inside.
+func (s Pill) Distance(p r2.Vec) float64 {
+	q := s.Local(p)
+	along := math.Max(math.Abs(q.X)-(s.Length-s.Width)/2, 0)
+	return math.Hypot(along, q.Y) - s.Width/2
+}
+
+// Local is p in the pill's own axes: x along, y across, origin at its centre.
+func (s Pill) Local(p r2.Vec) r2.Vec {
+	return r2.Rotate(r2.Sub(p, s.Centre), -radians(s.AngleDeg), r2.Vec{})
+}
+
+// At is a point given in the pill's own axes.
+func (s Pill) At(q r2.Vec) r2.Vec {
+	return r2.Add(s.Centre, r2.Rotate(q, radians(s.AngleDeg), r2.Vec{}))
+}
+
+// Grown is the pill with its outline moved outwards by d.
+func (s Pill) Grown(d float64) Pill {
+	s.Length += 2 * d
+	s.Width += 2 * d
+	return s
+}
+
+// StandoffPiece is the mount boss as made, on the right face; the other face's is its mirror.
+type StandoffPiece struct {
+	Knife      *Knife
+	Top        Pill    // where walls and top plane would meet without the edge radius
+	TopZ       float64 // of the top plane
+	DraftDeg   float64
+	EdgeRadius float64
+	Gap        float64 // between underside and blade: glue and fit
+	Nubs       []NubPiece
+	Demands    []Demand // in the order in which they were looked at
+	Face       float64  // half thickness of the blade under the plate: the face that Height counts from
+}
+
+// Demand is one thing that asks for height: what, and the top plane it needs above z = 0.
+type Demand struct {
+	What string
+	TopZ float64
+}
+
+// Height is the height of the top plane above the blade's face under it.
+func (s *StandoffPiece) Height() float64 { return s.TopZ - s.Face }
+
+// Governing is the demand that set the height: the highest, the first where two are equal.
+func (s *StandoffPiece) Governing() Demand {
+	best := s.Demands[0]
+	for _, d := range s.Demands[1:] {
+		if d.TopZ > best.TopZ {
+			best = d
+		}
+	}
+	return best
+}
+
+// Plane is the height of the piece's upper surface at p, as far down as its walls may reach: the top
+// plane, the arc of the edge radius, and the drafted wall, which are tangent to one another.
+func (s *StandoffPiece) Plane(p r2.Vec) float64 {
+	z := s.profile(s.Top.Distance(p))
+	for _, n := range s.Nubs {
+		z = math.Max(z, n.Height(p))
+	}
+	return z
+}
+
+// profile is the height of top, edge and wall at a signed distance from the top pill.
+func (s *StandoffPiece) profile(d float64) float64 {
+	r, inset := s.EdgeRadius, s.EdgeInset()
+	switch {
+	case d <= -inset:
+		return s.TopZ
+	case d < -inset+r*math.Cos(radians(s.DraftDeg)):
+		return s.TopZ - r + math.Sqrt(r*r-(d+inset)*(d+inset))
+	case s.DraftDeg == 0:
+		return s.TopZ - r - d // never reached inside the walls; slopes so that a wall can be felt
+	default:
+		return s.TopZ - d/tanDeg(s.DraftDeg)
+	}
+}
+
+// EdgeInset is what the edge radius takes from the top plane on every side: rho tan(45 - draft/2).
+func (s *StandoffPiece) EdgeInset() float64 { return s.EdgeRadius * tanDeg(45-s.DraftDeg/2) }
+
+// Underside is the height of the piece's underside at p: it follows the blade's face at the gap;
+// beside the blade it goes down to the middle plane.
+func (s *StandoffPiece) Underside(p r2.Vec) float64 {
+	return s.Knife.BladeHalf(p) + s.Gap
+}
+
+// NewStandoff computes the mount boss of a knife. It sits on the blade before the handle, its long
+// axis along the blade; the placement moves and turns it from there. Its errors are Faults.
+func NewStandoff(k *Knife) (*StandoffPiece, error) {
+	s := k.Spec
+	p := &StandoffPiece{
+		Knife:      k,
+		DraftDeg:   s.Standoff.DraftDeg,
+		EdgeRadius: s.Standoff.EdgeRadius,
+		Gap:        s.Standoff.Glue + s.Standoff.Fit,
+	}
+	if s.Plate.PostSpacing+s.Plate.PostDiameter > s.Plate.Length {
+		return nil, fault("plate.post_spacing", "posts %.4g mm thick and %.4g mm apart do not stand on a plate %.4g mm long",
+			s.Plate.PostDiameter, s.Plate.PostSpacing, s.Plate.Length)
+	}
+	grow := s.Standoff.SideClearance + p.EdgeInset()
+	p.Top = Pill{
+		Length: s.Plate.Length + 2*grow, Width: s.Plate.Width + 2*grow,
+		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(s.Plate.Length/2 + grow),
+	}
+	p.demand()
+	if err := p.setHeight(); err != nil {
+		return nil, err
+	}
+	for _, side := range []float64{-0.5, 0.5} {
+		n, err := newNub(s, p.Top.At(r2.Vec{X: side * s.Plate.PostSpacing}), p.TopZ)
+		if err != nil {
+			return nil, err
+		}
+		p.Nubs = append(p.Nubs, n)
+	}
+	return p, p.seat()
+}
+
+// mountRoom is what is left between the handle's front and the boss's foot, in mm, so that the sheet
+// can come down between them; common practice, no source.
+const mountRoom = 4
+
+// mount is the centre of the boss: half its length and some room before the handle's front, in the
+// middle of the blade there, moved by the placement.
+func (k *Knife) mount(half float64) r2.Vec {
+	x := k.Plan.HandleFront + mountRoom + half
+	low, high := k.chord(x)
+	return r2.Vec{X: x + k.Spec.Standoff.X, Y: (low+high)/2 + k.Spec.Standoff.Y}
+}
+
+// chord is the lowest and the highest y of the outline at x.
+func (k *Knife) chord(x float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	points := k.Plan.Outline.Flatten(outlineTolerance)
+	for i, a := range points {
+		b := points[(i+1)%len(points)]
+		if (a.X > x) == (b.X > x) {
+			continue
+		}
+		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
+		low, high = math.Min(low, y), math.Max(high, y)
+	}
+	if low > high {
+		return 0, 0
+	}
+	return low, high
+}
+
+// demand gathers what asks for height: the plate with its clearance over the blade, and the clip
+// over the highest part of sheath and handle under it.
+func (s *StandoffPiece) demand() {
+	k, spec := s.Knife, s.Knife.Spec
+	flat := s.Top.Grown(-s.EdgeInset())
+	s.Face, _ = highest(flat.Length, flat.Width, s.Top, func(p r2.Vec) float64 { return k.Half(p) })
+	plate := s.Face + spec.Plate.Thickness + spec.Standoff.Clearance
+	s.Demands = append(s.Demands, Demand{
+		What: fmt.Sprintf("plate %.4g + clearance %.4g over the blade", spec.Plate.Thickness, spec.Standoff.Clearance),
+		TopZ: plate,
+	})
+	under, at := highest(spec.Clip.Length, spec.Clip.Width, s.Top, s.outside)
+	s.Demands = append(s.Demands, Demand{
+		What: fmt.Sprintf("clip over the %s, %.2f mm from the middle plane", s.under(at), under),
+		TopZ: under + spec.Clip.Clearance - spec.Sheet.BossThickness,
+	})
+}
+
+// outside is the outermost surface over p, boss aside: the bare knife beyond the mouth, and sheet
+// over it within.
+func (s *StandoffPiece) outside(p r2.Vec) float64 {
+	k, spec := s.Knife, s.Knife.Spec
+	h := k.Half(p)
+	switch {
+	case p.X < 0:
+		return h
+	case k.handle.holds(p):
+		return h + spec.Sheet.Thickness
+	case h > 0:
+		return h + spec.Tape.Total() + spec.Sheet.Thickness
+	default:
+		return spec.Sheet.Thickness
+	}
+}
+
+// under names what lies at p.
+func (s *StandoffPiece) under(p r2.Vec) string {
+	switch on := s.Knife.handle.holds(p); {
+	case on && p.X < 0:
+		return "bare handle"
+	case on:
+		return "sheathed handle"
+	case p.X < 0:
+		return "bare blade"
+	default:
+		return "sheath"
+	}
+}
+
+// footprintStep is how finely the footprint of plate and clip is searched, in mm.
+const footprintStep = 0.5
+
+// highest is the greatest height over a rectangle laid on the pill's axes, and where it is.
+func highest(length, width float64, on Pill, h func(r2.Vec) float64) (float64, r2.Vec) {
+	best, at := math.Inf(-1), r2.Vec{}
+	nx, ny := int(math.Ceil(length/footprintStep)), int(math.Ceil(width/footprintStep))
+	for i := range nx + 1 {
+		for j := range ny + 1 {
+			p := on.At(r2.Vec{
+				X: length * (float64(i)/float64(nx) - 0.5),
+				Y: width * (float64(j)/float64(ny) - 0.5),
+			})
+			if z := h(p); z > best {
+				best, at = z, p
+			}
+		}
+	}
+	return best, at
+}
+
+// setHeight takes the governing demand, or the height stated, which may not be less.
+func (s *StandoffPiece) setHeight() error {
+	need := s.Governing()
+	stated := s.Knife.Spec.Standoff.Height
+	if stated == 0 {
+		s.TopZ = need.TopZ
+		return nil
+	}
+	if plate := s.Demands[0]; stated < plate.TopZ-1e-9 {
+		return fault("standoff.height", "%.4g mm above the middle plane is below the %.4g mm that the plate needs", stated, plate.TopZ)
+	}
+	s.TopZ = stated
+	s.Demands = append(s.Demands, Demand{What: "height stated", TopZ: math.Max(stated, need.TopZ)})
+	return nil
+}
+
+// seat refuses a boss that does not stand on the blade.
+func (s *StandoffPiece) seat() error {
+	k := s.Knife
+	if !k.outline.holds(s.Top.Centre) || k.handle.holds(s.Top.Centre) {
+		return faultAt("standoff.x", s.Top.Centre, "the boss's centre is not on the blade")
+	}
+	foot := s.Foot()
+	for i := range 360 {
+		p := foot.rimAt(float64(i) / 360)
+		if k.handle.holds(p) {
+			return faultAt("standoff.x", p, "the boss's foot stands on the handle, which begins at x = %.2f mm", k.Plan.HandleFront)
+		}
+	}
+	return nil
+}
+
+// Foot is the pill that the walls reach at the lowest point of the underside.
+func (s *StandoffPiece) Foot() Pill {
+	return s.Top.Grown((s.TopZ - s.Knife.Spec.Blade.EdgeThickness/2 - s.Gap) * tanDeg(s.DraftDeg))
+}
+
+// rimAt is a point of the outline, t from 0 to 1 round it by angle.
+func (s Pill) rimAt(t float64) r2.Vec {
+	a := 2 * math.Pi * t
+	q := r2.Vec{X: s.Width / 2 * math.Cos(a), Y: s.Width / 2 * math.Sin(a)}
+	q.X += math.Copysign((s.Length-s.Width)/2, q.X)
+	return s.At(q)
+}
