@@ -44,6 +44,7 @@ func (t *Triangulation) insert(p point) (int32, error) {
 	} else {
 		t.splitTriangle(at.tri, v)
 	}
+	t.remember(v)
 	t.settleAround(v)
 	return v, nil
 }

@@ -26,7 +26,7 @@ func (t *Triangulation) Locate(p r2.Vec) int {
 // an order that varies without pattern, and if it still is not there after as many steps as there are triangles, it looks at
 // all of them.
 func (t *Triangulation) locate(p point) place {
-	tri, from := t.last, int32(-1)
+	tri, from := t.start(p), int32(-1)
 	seed := uint32(1)
 	for range len(t.edges) {
 		seed = seed*1664525 + 1013904223 // Knuth, The Art of Computer Programming 2, 3.3.4 table 1

@@ -62,7 +62,8 @@ type Triangulation struct {
 
 	low, high point // the bounds given, on the grid: points must lie within
 
-	last    int32 // the triangle where the next walk starts
+	near    near
+	last    int32 // the triangle last used
 	sources []source
 
 	// Room that calls use again.
@@ -107,6 +108,7 @@ func New(bounds r2.Box) (*Triangulation, error) {
 		{org: 3, twin: -1},
 	}
 	t.out = []int32{0, 1, 4, 5}
+	t.near = newNear(t.points[0], t.points[2])
 	return t, nil
 }
 
