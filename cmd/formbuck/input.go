@@ -1,0 +1,46 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// maxInput is the most that is read of any one file, in bytes: 40 million triangles.
+const maxInput = 2 << 30
+
+// input reads the file at path with decode. An error that the system gives is worded with the path.
+func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
+	var none T
+	f, err := os.Open(path)
+	if err != nil {
+		return none, fmt.Errorf("%s: %w", path, reason(err))
+	}
+	defer f.Close() //nolint:errcheck // only read from
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return none, fmt.Errorf("%s: %w", path, reason(err))
+	case info.IsDir():
+		return none, fmt.Errorf("%s: is a folder, and a file is wanted here", path)
+	case info.Size() > maxInput:
+		return none, fmt.Errorf("%s: has %d bytes; at most %d are read", path, info.Size(), int64(maxInput))
+	}
+	v, err := decode(f)
+	var system *fs.PathError
+	if errors.As(err, &system) {
+		return none, fmt.Errorf("%s: %w", path, system.Err)
+	}
+	return v, err
+}
+
+// reason is the system's word for what is wrong, without the path.
+func reason(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// answerJSON writes v as one line of JSON. Keys come in the order in which v's type lists them.
+func (a *app) answerJSON(v any) error {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		return fmt.Errorf("cannot write the answer as JSON: %w", err)
+	}
+	_, err := a.out.Write(b.Bytes())
+	if err != nil {
+		return a.out.fault
+	}
+	return nil
+}
+
+// figure is a number as it stands in an answer: rounded to 1e-9 of its unit, which is far below
+// what any file holds, so that the last bits of different processors do not show, and never -0.
+func figure(x float64) float64 {
+	if math.Abs(x) < 1e6 {
+		x = math.Round(x*1e9) / 1e9
+	}
+	return x + 0
+}
+
+func vector(v r3.Vec) [3]float64 { return [3]float64{figure(v.X), figure(v.Y), figure(v.Z)} }
+
+func point(v r2.Vec) [2]float64 { return [2]float64{figure(v.X), figure(v.Y)} }
+
+// box3 is a box in space in an answer.
+type box3 struct {
+	Min [3]float64 `json:"min"`
+	Max [3]float64 `json:"max"`
+}
+
+// box2 is a box in a drawing in an answer.
+type box2 struct {
+	Min [2]float64 `json:"min"`
+	Max [2]float64 `json:"max"`
+}
+
+func boxOf3(b r3.Box) box3 { return box3{Min: vector(b.Min), Max: vector(b.Max)} }
+
+func boxOf2(b r2.Box) box2 { return box2{Min: point(b.Min), Max: point(b.Max)} }

@@ -1,0 +1,249 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/cmd/internal/folder"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const makeLong = `Make the pieces of a variant's forming buck: for every piece and hand a print file
+(STL, in millimetres, standing as it is printed) and a picture (PNG), and a picture of
+the whole buck. Without VARIANT.toml the demo knife is made.
+
+The job goes into a folder named for the variant, or into DIR. The folder is exchanged
+as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
+exactly what this run asked for, and every file of your own that was in it. A file that
+formbuck did not write, or that was changed since, is overwritten with --force only.`
+
+const makeExample = `  formbuck make                                the demo knife, into a folder named for it
+  formbuck make hunter.toml                    every piece for every hand, into hunter
+  formbuck make hunter.toml -o "order 17"      the same, into the folder "order 17"
+  formbuck make hunter.toml --hand left        only what a left-hand sheath needs
+  formbuck make hunter.toml --piece ramp,nub   only these pieces
+  formbuck make hunter.toml --json | jq .pieces`
+
+// order is what the command line asks of make.
+type order struct {
+	variant string      // path of the variant file; empty: the demo
+	hands   []buck.Hand // to make; empty: those that the variant names
+	pieces  []string    // to make; empty: all
+	ascii   bool        // write STL as text
+}
+
+// work is a variant that has been read and can be built.
+type work interface {
+	// Name is the variant's name, fit for file names.
+	Name() string
+	// Build makes all files of the job; it stops early when the context is done.
+	Build(ctx context.Context) (*product, error)
+}
+
+// product is what a build yields.
+type product struct {
+	Files    []folder.File
+	Pieces   []pieceRow
+	Warnings []string // what the user should know, a line each
+	Notes    []string // what was decided and measured, a line each; said with -v
+}
+
+// pieceRow is one piece in the summary.
+type pieceRow struct {
+	Piece, Hand string
+	File        string // the STL
+	Picture     string // the PNG
+	Size        r3.Vec // extent, mm
+	Volume      float64
+	Mass        float64 // g
+	Governed    string  // what decided its measures
+}
+
+// makeFlags are the flags of make.
+type makeFlags struct {
+	dir    string
+	hands  choices
+	pieces choices
+	force  bool
+	ascii  bool
+	json   bool
+	say    bool
+}
+
+// pieceNames are the pieces that can be asked for.
+func pieceNames() []string { return []string{"standoff", "ramp", "drain", "nub"} }
+
+func handNames() []string {
+	var names []string
+	for _, h := range buck.Hands() {
+		names = append(names, string(h))
+	}
+	return names
+}
+
+func newMake(a *app) *cobra.Command {
+	f := makeFlags{hands: choices{of: handNames()}, pieces: choices{of: pieceNames()}}
+	cmd := &cobra.Command{
+		Use:     "make [VARIANT.toml]",
+		Short:   "Make the pieces of a variant: print files and pictures",
+		Long:    makeLong,
+		Example: makeExample,
+		Args:    positional("VARIANT.toml", 0, 1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o := order{pieces: f.pieces.chosen, ascii: f.ascii}
+			for _, h := range f.hands.chosen {
+				o.hands = append(o.hands, buck.Hand(h))
+			}
+			if len(args) > 0 {
+				o.variant = args[0]
+			}
+			return a.make(cmd.Context(), o, f)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVarP(&f.dir, "output", "o", "", "write into the folder `DIR` (default: the variant's name)")
+	flags.Var(&f.hands, "hand", "make this hand only: "+oneOf(handNames())+"; may be repeated")
+	flags.Var(&f.pieces, "piece", "make this piece only: "+oneOf(pieceNames())+"; may be repeated")
+	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
+	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")
+	complete(cmd, "hand", handNames())
+	complete(cmd, "piece", pieceNames())
+	return cmd
+}
+
+// make builds the order and puts it into its folder.
+func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
+	w, err := a.load(o)
+	if err != nil {
+		return err
+	}
+	dir := f.dir
+	if dir == "" {
+		dir = w.Name()
+	}
+	job, err := folder.Open(dir, folder.Options{Force: f.force})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, job.Close()) }()
+	p, err := w.Build(ctx)
+	if ctx.Err() != nil {
+		return &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
+	}
+	if err != nil {
+		return err
+	}
+	report, err := job.Write(ctx, p.Files)
+	if err != nil {
+		return err
+	}
+	a.announce(p, report, dir, f.say)
+	if f.json {
+		return a.answerJSON(makeAnswerOf(w.Name(), dir, p, report))
+	}
+	a.printf("%s\n%s\n", table(p.Pieces), summary(dir, report))
+	return nil
+}
+
+// announce says what goes beside the answer.
+func (a *app) announce(p *product, r folder.Report, dir string, all bool) {
+	for _, w := range p.Warnings {
+		a.warn(w)
+	}
+	for _, name := range r.Kept {
+		a.warn(fmt.Sprintf("%s: was changed since formbuck wrote it and is no part of this job any more; it was left", filepath.Join(dir, name)))
+	}
+	if !all {
+		return
+	}
+	for _, n := range p.Notes {
+		a.note(n)
+	}
+	for _, n := range r.Written {
+		a.note("wrote " + filepath.Join(dir, n))
+	}
+	for _, n := range r.Unchanged {
+		a.note("already there " + filepath.Join(dir, n))
+	}
+	for _, n := range r.Removed {
+		a.note("removed " + filepath.Join(dir, n))
+	}
+}
+
+// summary is the last line of make.
+func summary(dir string, r folder.Report) string {
+	s := fmt.Sprintf("%s: %s written", dir, count(len(r.Written), "file"))
+	if n := len(r.Unchanged); n > 0 {
+		s += fmt.Sprintf(", %d unchanged", n)
+	}
+	if n := len(r.Removed); n > 0 {
+		s += fmt.Sprintf(", %d removed", n)
+	}
+	return s
+}
+
+// makeAnswer is what make says as JSON.
+type makeAnswer struct {
+	Variant   string       `json:"variant"`
+	Folder    string       `json:"folder"`
+	Pieces    []pieceEntry `json:"pieces"`
+	Written   []string     `json:"written"`
+	Unchanged []string     `json:"unchanged"`
+	Removed   []string     `json:"removed"`
+	Kept      []string     `json:"kept"`
+	Warnings  []string     `json:"warnings"`
+}
+
+type pieceEntry struct {
+	Piece    string     `json:"piece"`
+	Hand     string     `json:"hand"`
+	File     string     `json:"file"`
+	Picture  string     `json:"picture"`
+	Size     [3]float64 `json:"size_mm"`
+	Volume   float64    `json:"volume_mm3"`
+	Mass     float64    `json:"mass_g"`
+	Governed string     `json:"governed"`
+}
+
+func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
+	m := makeAnswer{
+		Variant: variant, Folder: dir, Pieces: []pieceEntry{},
+		Written: list(r.Written), Unchanged: list(r.Unchanged), Removed: list(r.Removed), Kept: list(r.Kept),
+		Warnings: list(p.Warnings),
+	}
+	for _, row := range p.Pieces {
+		m.Pieces = append(m.Pieces, pieceEntry{
+			Piece: row.Piece, Hand: row.Hand, File: row.File, Picture: row.Picture,
+			Size: vector(row.Size), Volume: figure(row.Volume), Mass: figure(row.Mass), Governed: row.Governed,
+		})
+	}
+	return m
+}
+
+// list is the strings, never null in JSON.
+func list(s []string) []string { return append([]string{}, s...) }
+
+// count is a number with its noun, in the plural where that is due.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// oneOf lists choices as a sentence does.
+func oneOf(names []string) string {
+	last := len(names) - 1
+	if last < 1 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"formbuck/buck/variant"
+	"formbuck/testdata"
+
+	"github.com/spf13/cobra"
+)
+
+const newLong = `Write a variant file to start from, NAME.toml, with every key explained, and beside it a
+drawing, NAME.dxf. The pair can be made as it is; put your own drawing and measures in
+their place. NAME may lead with a folder. Nothing is overwritten.`
+
+const newExample = `  formbuck new hunter
+  formbuck make hunter.toml
+  formbuck new "orders/order 17"`
+
+// starterDrawing is the demo drawing that a new variant begins with.
+const starterDrawing = "thistle.dxf"
+
+func newNew(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:     "new NAME",
+		Short:   "Write a variant file and a drawing to start from",
+		Long:    newLong,
+		Example: newExample,
+		Args:    positional("NAME", 1, 1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			stem := strings.TrimSuffix(args[0], ".toml")
+			if err := starter(stem); err != nil {
+				return err
+			}
+			a.printf("wrote %s.toml and %s.dxf; next: formbuck make %s\n", stem, stem, shellWord(stem+".toml"))
+			return nil
+		},
+	}
+}
+
+// starter writes the pair of files that begins with stem, or neither.
+func starter(stem string) error {
+	text, err := variant.Starter(filepath.Base(stem))
+	if err != nil {
+		return fmt.Errorf("%s: %w", stem, err)
+	}
+	drawing, err := testdata.FS.ReadFile(starterDrawing)
+	if err != nil {
+		return err
+	}
+	if err := create(stem+".dxf", drawing); err != nil {
+		return err
+	}
+	if err := create(stem+".toml", text); err != nil {
+		return errors.Join(err, os.Remove(stem+".dxf"))
+	}
+	return nil
+}
+
+// create writes a new file, whole or not at all. It never overwrites one.
+func create(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s: is there already; give another name", path)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, reason(err))
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return errors.Join(fmt.Errorf("%s: %w", path, reason(err)), os.Remove(path))
+	}
+	return nil
+}
+
+// shellWord is the word as it is typed into a shell.
+func shellWord(word string) string {
+	plain := func(r rune) bool {
+		return r > 127 || strings.ContainsRune("-_./+:@%,", r) || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'
+	}
+	if word != "" && strings.IndexFunc(word, func(r rune) bool { return !plain(r) }) < 0 {
+		return word
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+}

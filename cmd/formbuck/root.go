@@ -1,0 +1,156 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// What the program's exit status says. The list is closed.
+const (
+	exitOK    = 0
+	exitFault = 1 // the input is at fault, or the system
+	exitUsage = 2 // the command line is at fault
+)
+
+// app is what every verb speaks through.
+type app struct {
+	out  *answer                   // what was asked for
+	err  io.Writer                 // what is said beside it
+	load func(order) (work, error) // how make comes by its work
+}
+
+// run runs one command line and gives the exit status.
+func run(args []string, out, errs io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
+	return execute(ctx, &app{out: &answer{to: out}, err: errs, load: loadWork}, args)
+}
+
+// execute runs one command line on the app.
+func execute(ctx context.Context, a *app, args []string) int {
+	root := newRoot(a)
+	root.SetArgs(args)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = a.out.fault
+	}
+	a.complain(err)
+	var usage *usageError
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &usage):
+		return exitUsage
+	default:
+		return exitFault
+	}
+}
+
+const rootLong = `formbuck makes the printed add-on pieces of a forming buck: a scrap or mock-up knife
+over which two hot sheets are pressed into a sheath.
+
+It reads the knife's drawing (DXF) and a variant file (TOML) with its measures, works
+out how deep every piece has to be for the knife to draw freely, and writes one print
+file (STL) and one picture (PNG) for each piece and hand.`
+
+const rootExample = `  formbuck make                    make the demo knife, to see what comes out
+  formbuck new hunter              write hunter.toml and hunter.dxf to start from
+  formbuck make hunter.toml        make its pieces into the folder hunter
+  formbuck profile hunter.dxf      say what a drawing holds
+  formbuck inspect hunter/*.stl    measure print files and find their faults`
+
+// newRoot builds the command with all its verbs.
+func newRoot(a *app) *cobra.Command {
+	cobra.EnableCommandSorting = false
+	root := &cobra.Command{
+		Use:                        "formbuck",
+		Short:                      "Printed pieces for the forming buck of a knife sheath",
+		Long:                       rootLong,
+		Example:                    rootExample,
+		Version:                    version(),
+		Args:                       cobra.ArbitraryArgs,
+		SuggestionsMinimumDistance: 2,
+		SilenceUsage:               true,
+		SilenceErrors:              true,
+		CompletionOptions:          cobra.CompletionOptions{DisableDefaultCmd: true},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownVerb(cmd, args[0])
+			}
+			return cmd.Help()
+		},
+	}
+	root.SetVersionTemplate("formbuck {{.Version}}\n")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
+	root.AddCommand(
+		newMake(a), newNew(a), newProfile(a), newInspect(a),
+		newVersion(a), newCompletion(a),
+	)
+	root.SetHelpCommand(newHelp())
+	return root
+}
+
+// newHelp is the verb help; cobra's own exits 0 when the verb is unknown.
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [VERB]",
+		Short: "Explain a verb",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			verb, rest, err := cmd.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return unknownVerb(cmd.Root(), strings.Join(args, " "))
+			}
+			verb.InitDefaultHelpFlag()
+			return verb.Help()
+		},
+	}
+}
+
+// unknownVerb refuses a verb that does not exist and names the ones like it.
+func unknownVerb(root *cobra.Command, verb string) error {
+	if near := root.SuggestionsFor(verb); len(near) > 0 {
+		return misuse(root, "unknown verb %q; did you mean %s?", verb, strings.Join(near, " or "))
+	}
+	return misuse(root, "unknown verb %q", verb)
+}
+
+// usageError is a command line that cannot be run.
+type usageError struct {
+	command string // whose help to read
+	what    string
+}
+
+// Error is one line that names the help to read.
+func (e *usageError) Error() string { return fmt.Sprintf("%s (see %s -h)", e.what, e.command) }
+
+// misuse is a usage error of a command.
+func misuse(cmd *cobra.Command, format string, args ...any) error {
+	return &usageError{command: cmd.CommandPath(), what: fmt.Sprintf(format, args...)}
+}
+
+// positional refuses a number of arguments outside least to most; most < 0 knows no upper limit.
+// The name is the argument's own, as in the usage line.
+func positional(name string, least, most int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case most == 0 && len(args) > 0:
+			return misuse(cmd, "takes no argument, found %q", args[0])
+		case len(args) < least:
+			return misuse(cmd, "%s is missing", name)
+		case most >= 0 && len(args) > most:
+			return misuse(cmd, "one %s at a time, found %q beside %q", name, args[most], args[0])
+		}
+		return nil
+	}
+}
