@@ -100,6 +100,12 @@ func (k *Knife) setGrind() {
 		return
 	}
 	k.grind = profile.NewNear(p.Grind)
+	if d := r2.Norm(r2.Sub(p.Grind.Start(), p.Edge.Start())); d < plungeRun {
+		k.edge = profile.NewNear(cut(p.Edge, plungeRun))
+	}
+	if d := r2.Norm(r2.Sub(p.Grind.End(), p.Edge.End())); d < plungeRun {
+		k.grind = profile.NewNear(cut(p.Grind.Reversed(), plungeRun))
+	}
 	around := p.Edge.Flatten(outlineTolerance)
 	end := p.Grind.End()
 	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
@@ -111,22 +117,87 @@ func (k *Knife) setGrind() {
 	k.bevel = newPatch(append(around, p.Grind.Reversed().Flatten(outlineTolerance)...))
 }
 
+// plungeRun is the length, in mm, over which the edge comes up to the full stock where the grind
+// line meets it at the heel, as the corner of a wheel or a file leaves it; common practice, no
+// source. It also keeps the grind line off the edge at the tip. Where the two met in a point, the
+// half thickness there would have no one value.
+const plungeRun = 2
+
+// cut is a path without its first length mm; a path no longer than twice that loses half.
+func cut(p profile.Path, length float64) profile.Path {
+	left := math.Min(length, p.Length()/2)
+	for i, s := range p {
+		n := s.Length()
+		if left < n {
+			return append(profile.Path{s.Part(left/n, 1)}, p[i+1:]...)
+		}
+		left -= n
+	}
+	return p
+}
+
 // bladeWidth is the blade's width at the heel, from edge to spine.
 func (k *Knife) bladeWidth() float64 {
 	_, w := profile.NewNear(k.Plan.Spine).Nearest(k.Plan.Heel)
 	return w
 }
 
-// Half is the half thickness h at p, in mm: 0 outside the outline. On the outline itself it is that
-// of the inside.
-func (k *Knife) Half(p r2.Vec) float64 {
-	if k.handle.holds(p) {
+// Zone is what the knife is at a point of the plan. Heights are smooth within a zone, and may jump
+// from one to the next.
+type Zone int
+
+// The zones. Without a grind line in the drawing all of the blade is bevel.
+const (
+	Beside Zone = iota // no knife
+	OnBevel
+	OnFlat
+	OnHandle
+)
+
+// ZoneAt is the zone of p.
+func (k *Knife) ZoneAt(p r2.Vec) Zone {
+	switch {
+	case k.handle.holds(p):
+		return OnHandle
+	case !k.outline.holds(p):
+		return Beside
+	case k.grind != nil && !k.bevel.holds(p):
+		return OnFlat
+	default:
+		return OnBevel
+	}
+}
+
+// HalfOn is the half thickness h at p, in mm, as if p lay in the zone; 0 beside the knife.
+func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
+	switch z {
+	case OnHandle:
 		return k.HandleHalf(p)
+	case OnFlat:
+		return k.stock(p.X) / 2
+	case OnBevel:
+		return k.bevelHalf(p)
+	default:
+		return 0
+	}
+}
+
+// Half is the half thickness h at p, in mm.
+func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
+
+// Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie in.
+func (k *Knife) Blade(p r2.Vec) Zone {
+	if k.grind == nil || k.bevel.holds(p) {
+		return OnBevel
 	}
 	if k.outline.holds(p) {
-		return k.BladeHalf(p)
+		return OnFlat
 	}
-	return 0
+	_, e := k.edge.Nearest(p)
+	if _, g := k.grind.Nearest(p); e < g {
+		return OnBevel
+	}
+	return OnFlat
 }
 
 // Holds tells whether p lies within the knife's outline or its handle.
@@ -146,9 +217,12 @@ func (k *Knife) HandleHalf(p r2.Vec) float64 {
 	return full - r + math.Sqrt(r*r-(r-d)*(r-d))
 }
 
-// BladeHalf is the half thickness of the blade at p, as if p lay within it: between the edge and the
-// grind line it rises from the edge thickness to the stock, straight, hollow or convex.
-func (k *Knife) BladeHalf(p r2.Vec) float64 {
+// BladeHalf is the half thickness of the blade at p, as if p lay within it.
+func (k *Knife) BladeHalf(p r2.Vec) float64 { return k.HalfOn(k.Blade(p), p) }
+
+// bevelHalf rises from the edge thickness at the edge to the stock at the grind line, straight,
+// hollow or convex.
+func (k *Knife) bevelHalf(p r2.Vec) float64 {
 	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
 	u, w := k.rise(p)
 	return te + (full-te)*u + k.belly(u, w)
@@ -172,12 +246,15 @@ func (k *Knife) rise(p r2.Vec) (u, width float64) {
 		return math.Min(1, e/k.grindWidth), k.grindWidth
 	}
 	_, g := k.grind.Nearest(p)
+	if e+g == 0 { // edge and grind line meet
+		return 0, 0
+	}
 	switch {
 	case k.bevel.holds(p):
 		return e / (e + g), e + g
-	case e < g:
+	case e < g: // beyond the edge
 		return 0, e + g
-	default:
+	default: // beyond the grind line
 		return 1, e + g
 	}
 }

@@ -77,7 +77,9 @@ func (s *StandoffPiece) Governing() Demand {
 func (s *StandoffPiece) Plane(p r2.Vec) float64 {
 	z := s.profile(s.Top.Distance(p))
 	for _, n := range s.Nubs {
-		z = math.Max(z, n.Height(p))
+		if r2.Norm(r2.Sub(p, n.Centre)) < n.Base/2 {
+			z = n.Height(p)
+		}
 	}
 	return z
 }
@@ -100,10 +102,10 @@ func (s *StandoffPiece) profile(d float64) float64 {
 // EdgeInset is what the edge radius takes from the top plane on every side: rho tan(45 - draft/2).
 func (s *StandoffPiece) EdgeInset() float64 { return s.EdgeRadius * tanDeg(45-s.DraftDeg/2) }
 
-// Underside is the height of the piece's underside at p: it follows the blade's face at the gap;
-// beside the blade it goes down to the middle plane.
-func (s *StandoffPiece) Underside(p r2.Vec) float64 {
-	return s.Knife.BladeHalf(p) + s.Gap
+// Underside is the height of the piece's underside at p, as if p lay in the zone: it follows the
+// knife's face at the gap; beside the blade it goes down to the middle plane.
+func (s *StandoffPiece) Underside(on Zone, p r2.Vec) float64 {
+	return s.Knife.HalfOn(on, p) + s.Gap
 }
 
 // NewStandoff computes the mount boss of a knife. It sits on the blade before the handle, its long

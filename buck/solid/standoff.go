@@ -26,14 +26,11 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	outer := s.Top.Grown(rings[len(rings)-1])
 	lines = append(lines, knifeLines(s.Knife, near(lines), chord)...)
 	return build(relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
-		switch {
-		case outer.Distance(p) > 0:
+		if outer.Distance(p) > 0 {
 			return nil
-		case s.Knife.Holds(p):
-			return []relief.Span{{Low: s.Underside, High: s.Plane}}
-		default:
-			return []relief.Span{{Low: level(s.Gap), High: s.Plane}}
 		}
+		on := s.Knife.ZoneAt(p)
+		return []relief.Span{{Low: func(p r2.Vec) float64 { return s.Underside(on, p) }, High: s.Plane}}
 	}}, tol)
 }
 

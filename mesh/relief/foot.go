@@ -13,37 +13,74 @@ const pinchTolerance = 60 * 1e-4
 // cutFeet cuts the plan along the lines where the ends of a span meet, so that every triangle is
 // either full or empty.
 func (w *work) cutFeet() error {
-	type cut struct{ a, b r2.Vec }
-	var cuts []cut
-	for i, r := range w.region {
-		a, b, c := w.corners(i)
-		q := [3]r2.Vec{a, b, c}
-		for k := range w.spans[r] {
-			var ends []r2.Vec
-			for j := range q {
-				tj, tn := w.thickness(r, k, q[j]), w.thickness(r, k, q[(j+1)%3])
-				switch {
-				case tj == 0:
-					ends = append(ends, q[j])
-				case tj*tn < 0:
-					ends = append(ends, w.root(r, k, q[j], q[(j+1)%3]))
-				}
-			}
-			if len(ends) == 2 {
-				cuts = append(cuts, cut{ends[0], ends[1]})
-			}
-		}
-	}
+	feet := w.feet()
 	if w.bad != nil {
 		return w.bad
 	}
-	for _, c := range cuts {
-		if err := w.plan.AddLine([]r2.Vec{c.a, c.b}, false); err != nil {
+	at := make(map[[2]int]int) // the point put on an edge
+	for _, f := range feet {
+		for _, on := range f {
+			if _, done := at[on.edge]; done || on.edge[0] == on.edge[1] {
+				continue
+			}
+			v, err := w.plan.SplitBetween(on.edge[0], on.edge[1], on.at)
+			if err != nil {
+				return fmt.Errorf("plan: %w", err)
+			}
+			at[on.edge] = v
+		}
+	}
+	point := func(f footing) int {
+		if f.edge[0] == f.edge[1] {
+			return f.edge[0]
+		}
+		return at[f.edge]
+	}
+	for _, f := range feet {
+		if err := w.plan.Constrain(point(f[0]), point(f[1])); err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}
 	}
 	w.survey()
 	return nil
+}
+
+// footing is a point where the ends of a span meet: on an edge of the plan, or at a point of it,
+// twice named.
+type footing struct {
+	edge [2]int
+	at   r2.Vec
+}
+
+// feet are the pieces of the feet, one for each triangle that a foot crosses.
+func (w *work) feet() [][2]footing {
+	var feet [][2]footing
+	for i, r := range w.region {
+		for k := range w.spans[r] {
+			if f := w.footings(i, r, k); len(f) == 2 {
+				feet = append(feet, [2]footing(f))
+			}
+		}
+	}
+	return feet
+}
+
+// footings are where the foot of span k of region r meets the corners and sides of triangle i.
+func (w *work) footings(i, r, k int) []footing {
+	var found []footing
+	t := w.triangles[i]
+	for j, v := range t {
+		u := t[(j+1)%3]
+		p, q := w.points[v], w.points[u]
+		tp, tq := w.thickness(r, k, p), w.thickness(r, k, q)
+		switch {
+		case tp == 0:
+			found = append(found, footing{edge: [2]int{v, v}, at: p})
+		case tp*tq < 0:
+			found = append(found, footing{edge: [2]int{min(u, v), max(u, v)}, at: w.root(r, k, p, q)})
+		}
+	}
+	return found
 }
 
 // levels are the heights of the ends of span k over point p as the mesh has them, on the plan's

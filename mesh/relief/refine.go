@@ -21,7 +21,7 @@ func (w *work) refine() error {
 		}
 		before := len(w.points)
 		for _, p := range want {
-			if _, err := w.plan.Insert(p); err != nil {
+			if _, err := w.plan.SplitBetween(p.a, p.b, p.at); err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
 		}
@@ -35,9 +35,16 @@ func (w *work) refine() error {
 	}
 }
 
+// addition is a point to add to the plan: on the edge between two points of it, or, where these are
+// equal, within a triangle.
+type addition struct {
+	at   r2.Vec
+	a, b int
+}
+
 // misses are the points to add: at most one for each triangle.
-func (w *work) misses() []r2.Vec {
-	var want []r2.Vec
+func (w *work) misses() []addition {
+	var want []addition
 	for i, r := range w.region {
 		if len(w.spans[r]) == 0 || w.longest(i) < 2*w.opt.Tolerance {
 			continue
@@ -60,49 +67,58 @@ func (w *work) corners(i int) (a, b, c r2.Vec) {
 }
 
 // miss is the point of triangle i, of region r, where its heights are missed the most.
-func (w *work) miss(i, r int) (r2.Vec, bool) {
+func (w *work) miss(i, r int) (addition, bool) {
+	t := w.triangles[i]
 	a, b, c := w.corners(i)
-	worst, at := w.opt.Tolerance/2, r2.Vec{}
+	q := [3]r2.Vec{a, b, c}
+	worst, at := w.opt.Tolerance/2, addition{}
 	for k := range w.spans[r] {
 		ta, tb, tc := w.thickness(r, k, a), w.thickness(r, k, b), w.thickness(r, k, c)
 		if ta <= 0 && tb <= 0 && tc <= 0 {
 			continue
 		}
-		if p, far := w.footMiss(r, k, [3]r2.Vec{a, b, c}, [3]float64{ta, tb, tc}); far > worst {
-			worst, at = far, p
+		if p, far := w.footMiss(r, k, q, [3]float64{ta, tb, tc}); far > worst {
+			worst, at = far, addition{at: p}
 		}
 		for end := 2 * k; end <= 2*k+1; end++ {
-			if p, far := w.planeMiss(r, end, [3]r2.Vec{a, b, c}); far > worst {
-				worst, at = far, p
+			side, far := w.planeMiss(r, end, q)
+			if far <= worst {
+				continue
 			}
+			worst = far
+			if side == 3 {
+				at = addition{at: w.middle(i)}
+				continue
+			}
+			n := (side + 1) % 3
+			at = addition{at: r2.Scale(0.5, r2.Add(q[side], q[n])), a: t[side], b: t[n]}
 		}
 	}
 	return at, worst > w.opt.Tolerance/2
 }
 
 // planeMiss is how far, square to the surface, the plane through the heights at the corners is from
-// the height at the middles of the sides and of the triangle, and where that is most.
-func (w *work) planeMiss(r, end int, q [3]r2.Vec) (r2.Vec, float64) {
+// the height at the middles of the sides and of the triangle, and where that is most: the number of
+// the side, 3 for the middle of the triangle.
+func (w *work) planeMiss(r, end int, q [3]r2.Vec) (side int, worst float64) {
 	var z [3]float64
 	for j := range q {
 		z[j] = w.height(r, end, q[j])
 	}
 	normal := steep(q, z)
-	var at r2.Vec
-	var worst float64
-	try := func(p r2.Vec, flat float64) {
+	try := func(n int, p r2.Vec, flat float64) {
 		if far := math.Abs(w.height(r, end, p)-flat) / normal; far > worst {
-			worst, at = far, p
+			worst, side = far, n
 		}
 	}
 	for j := range q {
 		k := (j + 1) % 3
-		try(r2.Scale(0.5, r2.Add(q[j], q[k])), (z[j]+z[k])/2)
+		try(j, r2.Scale(0.5, r2.Add(q[j], q[k])), (z[j]+z[k])/2)
 	}
 	if worst <= w.opt.Tolerance/2 {
-		try(r2.Scale(1./3, r2.Add(q[0], r2.Add(q[1], q[2]))), (z[0]+z[1]+z[2])/3)
+		try(3, r2.Scale(1./3, r2.Add(q[0], r2.Add(q[1], q[2]))), (z[0]+z[1]+z[2])/3)
 	}
-	return at, worst
+	return side, worst
 }
 
 // steep is the length of the normal (-slope, 1) of the plane through three heights.

@@ -8,7 +8,6 @@ import (
 	"formbuck/mesh"
 	"formbuck/mesh/plan"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -59,10 +58,44 @@ func (w *work) stitcher() *stitcher {
 		}
 	}
 	for v := range s.levels {
-		slices.Sort(s.levels[v])
-		s.levels[v] = slices.Compact(s.levels[v])
+		s.levels[v] = merged(s.levels[v])
+	}
+	for i, t := range w.triangles {
+		for n := range s.corner[i] {
+			for j, v := range t {
+				c := &s.corner[i][n][j]
+				c.low, c.high = s.merged(v, c.low), s.merged(v, c.high)
+			}
+		}
 	}
 	return s
+}
+
+// mergeSteps is how near, in grid steps, two levels over one point may come before they are taken
+// for one: heights that cross along a line within two steps of a point, on a wall of one in twelve,
+// differ by so much there. It keeps slivers out of the mesh, and moves no level by more than
+// 0.0025 mm.
+const mergeSteps = 25
+
+// merged are the levels, rising, of each run of near ones only the lowest.
+func merged(levels []int64) []int64 {
+	slices.Sort(levels)
+	kept := levels[:0]
+	for _, l := range levels {
+		if len(kept) == 0 || l > kept[len(kept)-1]+mergeSteps {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// merged is the level over v that stands for the level.
+func (s *stitcher) merged(v int, level int64) int64 {
+	i, found := slices.BinarySearch(s.levels[v], level)
+	if found {
+		return level
+	}
+	return s.levels[v][i-1]
 }
 
 // full are the spans that triangle i carries, at its corners; a span that is closed at all three is
@@ -108,6 +141,9 @@ func (s *stitcher) triangle(a, b, c int32) {
 func (s *stitcher) cover(i int) {
 	t := s.triangles[i]
 	for _, c := range s.corner[i] {
+		if c[0].low == c[0].high && c[1].low == c[1].high && c[2].low == c[2].high {
+			continue
+		}
 		s.triangle(s.vertex(t[0], c[0].high), s.vertex(t[1], c[1].high), s.vertex(t[2], c[2].high))
 		s.triangle(s.vertex(t[0], c[0].low), s.vertex(t[2], c[2].low), s.vertex(t[1], c[1].low))
 	}
@@ -195,69 +231,3 @@ func (s *stitcher) between(v int, low, high int64) []int64 {
 
 // across is the triangle on the other side of side k of triangle i, from its point k to the next; -1 at the border.
 func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
-
-// uncrossWalls cuts the sides of triangles along which the ends of two neighbours' spans change
-// places, so that along every side they stand in one order.
-func (w *work) uncrossWalls() error {
-	for range 20 {
-		cuts := w.crossings()
-		if w.bad != nil {
-			return w.bad
-		}
-		if len(cuts) == 0 {
-			return nil
-		}
-		for _, p := range cuts {
-			if _, err := w.plan.Insert(p); err != nil {
-				return fmt.Errorf("plan: %w", err)
-			}
-		}
-		w.survey()
-	}
-	return fmt.Errorf("two heights cross along a line again and again")
-}
-
-func (w *work) crossings() []r2.Vec {
-	var cuts []r2.Vec
-	for i, t := range w.triangles {
-		for k := range 3 {
-			j := w.across(i, k)
-			if j < i || w.region[i] == w.region[j] {
-				continue
-			}
-			if p, ok := w.crossing(w.region[i], w.region[j], t[k], t[(k+1)%3]); ok {
-				cuts = append(cuts, p)
-			}
-		}
-	}
-	return cuts
-}
-
-// crossing is the point of the side from a to b where an end of a span of region r and one of
-// region q change places.
-func (w *work) crossing(r, q, a, b int) (r2.Vec, bool) {
-	pa, pb := w.points[a], w.points[b]
-	for m := range 2 * len(w.spans[r]) {
-		for n := range 2 * len(w.spans[q]) {
-			da := w.rung(r, m, pa) - w.rung(q, n, pa)
-			db := w.rung(r, m, pb) - w.rung(q, n, pb)
-			if da < 0 && db > 0 || da > 0 && db < 0 {
-				t := float64(da) / float64(da-db)
-				p := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
-				if r2.Norm(r2.Sub(p, pa)) > 2*plan.Grid && r2.Norm(r2.Sub(p, pb)) > 2*plan.Grid {
-					return p, true
-				}
-			}
-		}
-	}
-	return r2.Vec{}, false
-}
-
-// rung is the level of an end of a span over p.
-func (w *work) rung(r, end int, p r2.Vec) int64 {
-	low, high := w.levels(r, end/2, p)
-	if end%2 == 1 {
-		return high
-	}
-	return low
-}

@@ -1,0 +1,82 @@
+// Package bucktest makes knives for tests: plain shapes whose every dimension is known, and one that
+// has what a real knife has.
+package bucktest
+
+import (
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Spec are measures that suit the knives of this package: a blade of 3.2 mm, a handle of 22 mm.
+func Spec() buck.Spec {
+	return buck.Spec{
+		Name:     "test",
+		Blade:    buck.Blade{Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat},
+		Handle:   buck.Handle{Thickness: 22, Rounding: 8},
+		Sheet:    buck.Sheet{Thickness: 2, BossThickness: 1.8},
+		Tape:     buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
+		Plate:    buck.Plate{Length: 38, Width: 12, Thickness: 1.5, PostSpacing: 28, PostDiameter: 5},
+		Clip:     buck.Clip{Length: 76, Width: 14, Clearance: 1},
+		Hole:     buck.Hole{Diameter: 6.35, PointAngleDeg: 118},
+		Eyelet:   buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
+		Standoff: buck.Standoff{SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1},
+		Ramp:     buck.Ramp{Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto},
+		Drain:    buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
+		Nub:      buck.Nub{AngleDeg: 120, Margin: 1},
+	}
+}
+
+// Polygon is a closed loop of straight lines.
+func Polygon(points ...r2.Vec) profile.Loop {
+	l := make(profile.Loop, len(points))
+	for i, p := range points {
+		l[i] = profile.Segment{A: p, B: points[(i+1)%len(points)]}
+	}
+	return l
+}
+
+// Hunter is the plan of a knife with a handle that begins at x = 2 and is 100 mm long, a choil
+// between it and the heel at x = 18, a belly that hangs 2 mm below the heel, and its tip at (105, 4).
+func Hunter() *profile.Plan {
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	seg := func(a, b r2.Vec, bulge float64) profile.Segment { return profile.Segment{A: a, B: b, Bulge: bulge} }
+	butt0, butt1 := v(-98, -13), v(-98, 12)
+	lower, upper := v(2, -13), v(2, 13)
+	ricasso, heel := v(6, -8), v(18, -11)
+	belly, tip := v(60, -13), v(105, 4)
+	outline := profile.Loop{
+		seg(butt1, butt0, 0.3),
+		seg(butt0, lower, 0),
+		seg(lower, v(2, -8), 0), seg(v(2, -8), ricasso, 0),
+		seg(ricasso, v(14, -8), -0.4), seg(v(14, -8), heel, 0),
+		seg(heel, belly, 0.03), seg(belly, tip, 0.13),
+		seg(tip, v(70, 13), 0.06), seg(v(70, 13), upper, 0),
+		seg(upper, butt1, 0),
+	}
+	return &profile.Plan{
+		Outline:     outline,
+		Handle:      Polygon(butt0, lower, upper, butt1),
+		Grind:       profile.Path{seg(heel, v(24, 5), -0.2), seg(v(24, 5), v(88, 9.4), 0)},
+		Edge:        profile.Path{outline[6], outline[7]},
+		Spine:       profile.Path{seg(v(0, 13), v(70, 13), 0), seg(v(70, 13), tip, -0.06)},
+		Tip:         tip,
+		Heel:        heel,
+		Butt:        v(-104, 0),
+		ThroatSpine: v(0, 13), ThroatEdge: v(0, -13),
+		HandleFront: 2,
+	}
+}
+
+// Knife is a knife of the plan, or the test fails.
+func Knife(t testing.TB, plan *profile.Plan, s buck.Spec) *buck.Knife {
+	t.Helper()
+	k, err := buck.NewKnife(plan, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k
+}

@@ -1,0 +1,71 @@
+package solid_test
+
+import (
+	"testing"
+	"time"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+	"formbuck/mesh/meshtest"
+)
+
+// pieces are all pieces of the test knife, meshed, by name.
+func pieces(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
+	t.Helper()
+	k := bucktest.Knife(t, bucktest.Hunter(), s)
+	made := make(map[string]*mesh.Mesh)
+	keep := func(name string, start time.Time, m *mesh.Mesh, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		t.Logf("%s: %d triangles, %.1f mm3, %v, %v", name, len(m.Triangles), m.Volume(), m.Bounds(), time.Since(start))
+		meshtest.Clean(t, m)
+		made[name] = m
+	}
+	start := time.Now()
+	st, err := buck.NewStandoff(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(st.Demands, st.Height())
+	m, err := solid.Standoff(st, 0)
+	keep("standoff", start, m, err)
+	start = time.Now()
+	n, err := buck.NewNub(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err = solid.Nub(n, 0)
+	keep("nub", start, m, err)
+	start = time.Now()
+	d, err := buck.NewDrain(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(d.Slit, d.Radius, d.Governs, d.To)
+	m, err = solid.Drain(d, 0)
+	keep("drain", start, m, err)
+	start = time.Now()
+	draw := buck.NewDraw(k)
+	t.Log(draw.Binds, time.Since(start))
+	ramps, err := buck.NewRamps(draw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range ramps {
+		t.Log(r.Side, r.Head, r.Split, r.Deepest, r.Rise)
+		start = time.Now()
+		m, err = solid.Ramp(r, 0)
+		keep("ramp"+string(rune('0'+i)), start, m, err)
+	}
+	return made
+}
+
+func TestPieces(t *testing.T) {
+	if got := len(pieces(t, bucktest.Spec())); got < 4 {
+		t.Errorf("%d pieces", got)
+	}
+}
