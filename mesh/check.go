@@ -34,19 +34,25 @@ type Options struct {
 // that is not finite is not looked at any further. Self-intersections are found exactly, on the
 // coordinates as they are; coordinates finer than 2^-60 of the largest are rounded to that.
 func Check(m *Mesh, opts Options) Report {
+	report, _ := check(m, opts)
+	return report
+}
+
+// check is Check, and gives the shells that it has found on the way.
+func check(m *Mesh, opts Options) (Report, []Shell) {
 	opts.setDefaults()
 	r := &recorder{limit: opts.Places}
 	if !sound(m, r) {
-		return r.report()
+		return r.report(), nil
 	}
-	c := &checker{Mesh: m, opts: opts, rec: r, topo: newTopology(m), grid: newGrid(m)}
+	c := &checker{Mesh: m, opts: opts, rec: r, topo: newTopology(m), grid: newGrid(m), tangled: map[int32]bool{}}
 	c.triangles()
 	c.edges()
 	c.parts = c.topo.parts()
 	c.fans()
 	c.intersections()
 	c.shells()
-	return r.report()
+	return r.report(), c.parts.shells
 }
 
 // Gate is what a mesh must pass before it is written. It snaps the mesh to what the file will hold
@@ -135,6 +141,8 @@ type checker struct {
 	tree *tree
 	// parts is how the triangles hang together.
 	parts parts
+	// tangled are the shells that meet another.
+	tangled map[int32]bool
 }
 
 // triangles looks at each triangle by itself.

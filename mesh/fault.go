@@ -93,13 +93,11 @@ func (r Report) Count(c Class) int {
 
 // Closed tells whether every edge lies in exactly two triangles.
 func (r Report) Closed() bool {
-	for _, c := range []Class{Empty, IndexRange, NonFinite, OpenEdge, NonManifoldEdge} {
-		if r.Count(c) > 0 {
-			return false
-		}
-	}
-	return true
+	return !r.unsound() && r.Count(OpenEdge)+r.Count(NonManifoldEdge) == 0
 }
+
+// unsound tells whether the mesh could not be looked at.
+func (r Report) unsound() bool { return r.Count(Empty)+r.Count(IndexRange)+r.Count(NonFinite) > 0 }
 
 // Err is nil for a clean report and otherwise a *FaultError that holds it.
 func (r Report) Err() error {

@@ -65,6 +65,9 @@ func (c *checker) intersections() {
 	for _, pairs := range found {
 		for _, p := range pairs {
 			c.rec.add(SelfIntersection, c.meetingPoint(p[0], p[1]), p[0], p[1])
+			if s, t := c.parts.number[p[0]], c.parts.number[p[1]]; s != t {
+				c.tangled[s], c.tangled[t] = true, true
+			}
 		}
 		if len(pairs) >= partLimit {
 			c.rec.faults[SelfIntersection].More = true

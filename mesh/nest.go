@@ -24,11 +24,12 @@ func (c *checker) fans() {
 }
 
 // shells finds closed shells whose winding does not fit where they lie: the outer ones must have a
-// positive volume, those in them a negative one (cavities), those in a cavity a positive one.
+// positive volume, those in them a negative one (cavities), those in a cavity a positive one. A shell
+// that meets another lies neither in it nor beside it, and is left to that fault.
 func (c *checker) shells() {
 	shells := c.parts.shells
 	for i, s := range shells {
-		if !s.Closed || !s.Oriented || c.opts.Quick && len(shells) > 1 {
+		if !s.Closed || !s.Oriented || c.tangled[int32(i)] || c.opts.Quick && len(shells) > 1 {
 			continue
 		}
 		want := 1.0
