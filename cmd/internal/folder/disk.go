@@ -23,6 +23,8 @@ type system interface {
 	syncDir(path string) error
 	remove(path string) error
 	removeAll(path string) error
+	// inside tells whether the program was called from within a folder.
+	inside(dir string) bool
 }
 
 // disk is the system itself.
@@ -36,6 +38,7 @@ func (disk) exchange(a, b string) error                { return exchange(a, b) }
 func (disk) remove(path string) error                  { return os.Remove(path) }
 func (disk) removeAll(path string) error               { return os.RemoveAll(path) }
 func (disk) syncDir(path string) error                 { return syncDir(path) }
+func (disk) inside(dir string) bool                    { return inside(dir) }
 
 func (disk) write(path string, data []byte, perm fs.FileMode) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)

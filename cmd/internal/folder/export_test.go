@@ -16,6 +16,7 @@ type Faulty struct {
 	Killed     bool   // the program dies there: the step is done by half and none follows
 	Stuck      bool   // from there on every rename fails
 	NoExchange bool   // the file system knows no exchange
+	Inside     bool   // the program was called from within the folder
 	Before     func() // is called before step At instead of letting it fail
 	Steps      int    // counts the steps taken
 	Failed     string // the failing step, once it was met
@@ -138,3 +139,5 @@ func removeOne(path string) error {
 		return fs.SkipAll
 	})
 }
+
+func (f *Faulty) inside(string) bool { return f.Inside }

@@ -1,8 +1,10 @@
 // Package folder writes a job folder as one act: whoever looks into it finds the earlier job,
 // whole, or the new one, whole, whatever stops the program in between.
 //
-// The new job is built in a hidden workspace beside the folder and then exchanged with it. Beside
-// the job's own files the folder holds a manifest, [ManifestName], that lists what was written and
+// The new job is built in a hidden workspace beside the folder and then exchanged with it. The one
+// exception is a folder that the program was called from within: its files are moved one by one,
+// with a note of how to undo that, since an exchange would leave the caller in a folder that is
+// gone. Beside the job's own files the folder holds a manifest, [ManifestName], that lists what was written and
 // the SHA-256 of each file. By it later runs tell their own files from those of other people: a
 // file that is not listed, or whose content is no longer the listed one, is neither overwritten nor
 // removed unless [Options].Force says so. Files that the job has no use for stay where they are.
@@ -162,6 +164,9 @@ func (j *Job) makeParents() error {
 // recover clears a workspace that a killed run has left, after putting back the earlier folder if
 // the run died while it was set aside.
 func (j *Job) recover() error {
+	if err := j.back(); err != nil {
+		return err
+	}
 	if j.stranded() {
 		if err := j.sys.rename(filepath.Join(j.work, asideName), j.dir); err != nil {
 			return err

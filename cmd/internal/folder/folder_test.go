@@ -334,3 +334,20 @@ func TestInterruptedWriteLeavesTheEarlierJob(t *testing.T) {
 	}
 	same(t, tree(t, root), before)
 }
+
+// TestWriteFromWithin calls the program from within the job folder: the folder stays the same one.
+func TestWriteFromWithin(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "job")
+	mustWrite(t, dir, earlier)
+	put(t, filepath.Join(dir, "notes.txt"), "by hand")
+	t.Chdir(dir)
+	mustWrite(t, ".", later)
+	want := of(later...)
+	want["notes.txt"] = "by hand"
+	same(t, look(t, "."), want)
+	same(t, len(tree(t, "..")), len(want)+2)
+	mustWrite(t, ".", earlier)
+	want = of(earlier...)
+	want["notes.txt"] = "by hand"
+	same(t, look(t, "."), want)
+}

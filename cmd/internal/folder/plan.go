@@ -22,6 +22,8 @@ type plan struct {
 	relist   bool // the manifest differs from the one that is there
 	acts     []act
 	dirs     []string // folders to make inside the job folder, parents first
+	empty    []string // folders inside it that are of no use any more, parents first
+	inside   bool     // the program was called from within the folder
 	seen     map[string]fs.FileInfo
 	report   Report
 }
@@ -237,6 +239,12 @@ func (s *survey) folders() {
 	for name := range need {
 		s.plan.dirs = append(s.plan.dirs, name)
 	}
+	for name := range s.keep {
+		if !need[name] {
+			s.plan.empty = append(s.plan.empty, name)
+		}
+	}
+	slices.Sort(s.plan.empty)
 	slices.Sort(s.plan.dirs)
 	for _, name := range s.plan.dirs {
 		perm, there := s.keep[name]

@@ -43,7 +43,7 @@ func (j *Job) Write(ctx context.Context, files []File) (Report, error) {
 	if err := j.stage(ctx, p); err != nil {
 		return Report{}, err
 	}
-	if err := j.swap(p.exists); err != nil {
+	if err := j.swap(p); err != nil {
 		return Report{}, err
 	}
 	j.written = true
@@ -105,10 +105,13 @@ func (j *Job) stage(ctx context.Context, p *plan) error {
 }
 
 // swap puts the staged folder in the place of the earlier one, which ends up in the workspace.
-func (j *Job) swap(exists bool) error {
+func (j *Job) swap(p *plan) error {
 	stage, aside := filepath.Join(j.work, stageName), filepath.Join(j.work, asideName)
-	if !exists {
+	if !p.exists {
 		return j.swapFault(j.sys.rename(stage, j.dir))
+	}
+	if p.inside = j.sys.inside(j.dir); p.inside {
+		return j.swapFault(j.shift(p))
 	}
 	err := j.sys.exchange(stage, j.dir)
 	if !errors.Is(err, errors.ErrUnsupported) {
@@ -128,9 +131,12 @@ func (j *Job) swap(exists bool) error {
 }
 
 func (j *Job) swapFault(err error) error {
+	var f *Fault
 	switch {
 	case err == nil:
 		return nil
+	case errors.As(err, &f):
+		return f
 	case isMount(err):
 		return j.fault(Mount, err)
 	default:
@@ -138,8 +144,12 @@ func (j *Job) swapFault(err error) error {
 	}
 }
 
-// stranded tells whether the only copy of the earlier folder lies in the workspace.
+// stranded tells whether the only copy of the earlier folder, or of a file of it, lies in the
+// workspace.
 func (j *Job) stranded() bool {
+	if _, err := os.Lstat(filepath.Join(j.work, undoName)); err == nil {
+		return true
+	}
 	_, errJob := os.Lstat(j.dir)
 	_, errAside := os.Lstat(filepath.Join(j.work, asideName))
 	return errors.Is(errJob, fs.ErrNotExist) && errAside == nil
@@ -149,7 +159,7 @@ func (j *Job) stranded() bool {
 // the earlier one after it was looked at.
 func (j *Job) settle(p *plan) error {
 	errSync := j.sys.syncDir(filepath.Dir(j.dir))
-	if !p.exists {
+	if !p.exists || p.inside {
 		return errSync
 	}
 	old := filepath.Join(j.work, stageName)
