@@ -12,9 +12,10 @@ type source struct{ a, b int32 }
 // piece is a part of a source that is still to be made a constraint, as straight as it can be.
 type piece struct{ a, b, src int32 }
 
-// AddLine adds the points and makes the parts of the line between one and the next constraints; also from the last back to
-// the first if it is closed. Points that round to the one before are passed over. Either all points
-// are fit to be inserted or none is, and the error is that of Insert for the first that is not.
+// AddLine adds the points and makes the parts of the line between one and the next constraints;
+// also from the last back to the first if it is closed. Points that round to the one before are
+// passed over. Either all points are fit to be inserted or none is, and the error is that of Insert
+// for the first that is not.
 func (t *Triangulation) AddLine(points []r2.Vec, closed bool) error {
 	for _, p := range points {
 		if err := t.check(p); err != nil {
@@ -43,7 +44,7 @@ func (t *Triangulation) AddLine(points []r2.Vec, closed bool) error {
 // Constrain makes the straight line between two vertices a chain of constraint edges, by way of the
 // vertices that lie on it. Where it crosses a constraint both are led over the crossing, rounded to
 // the grid; that vertex is added if need be. A vertex to itself is no line and no fault. An index
-// that no vertex has, or one of the four corners, is an *Error, and so are crossings without end.
+// that no vertex has, or one of the four corners, is an *Error.
 func (t *Triangulation) Constrain(a, b int) error {
 	for _, v := range []int{a, b} {
 		if v < corners || v >= len(t.points) {
@@ -61,8 +62,7 @@ func (t *Triangulation) constrain(a, b int32) error {
 
 // force makes all pieces constraints, and the parts of the constraints that they cross again.
 func (t *Triangulation) force() error {
-	budget := 100 + len(t.edges)
-	for count := 0; len(t.pieces) > 0; {
+	for len(t.pieces) > 0 {
 		last := len(t.pieces) - 1
 		p := t.pieces[last]
 		t.pieces = t.pieces[:last]
@@ -70,10 +70,7 @@ func (t *Triangulation) force() error {
 		if h < 0 {
 			continue
 		}
-		if count++; count > 2*budget {
-			return &Error{Kind: Tangled, At: t.points[p.a].vec()}
-		}
-		if err := t.cross(p, h, count <= budget); err != nil {
+		if err := t.cross(p, h); err != nil {
 			return err
 		}
 	}
@@ -127,9 +124,9 @@ func ahead(a, b, x point) bool {
 		cmp.Compare(b.y, a.y) == cmp.Compare(x.y, a.y)
 }
 
-// corridor follows the line from a to b over the half-edge h, which it crosses from right to left as
-// seen along the line, to the next vertex on it. It lists in chain the vertices to the left of the
-// triangles it crosses, with a before them and the vertex reached behind. If it comes to a
+// corridor follows the line from a to b over the half-edge h, which it crosses from right to left
+// as seen along the line, to the next vertex on it. It lists in chain the vertices to the left of
+// the triangles it crosses, with a before them and the vertex reached behind. If it comes to a
 // constraint it returns that and stops, else it returns -1.
 func (t *Triangulation) corridor(a, b, h int32) int32 {
 	from, to := t.points[a], t.points[b]
@@ -156,9 +153,9 @@ func (t *Triangulation) corridor(a, b, h int32) int32 {
 }
 
 // clear flips all edges away that cross the line from the first to the last vertex of chain, and
-// returns the half-edge that then joins them. Of three vertices in a row in the chain, the middle one
-// can be cut off where the turn at it is convex, which leaves a shorter chain; as the chain is to the left of the line
-// all along, some turn is convex until only its ends are left.
+// returns the half-edge that then joins them. Of three vertices in a row in the chain, the middle
+// one can be cut off where the turn at it is convex, which leaves a shorter chain; as the chain is
+// to the left of the line all along, some turn is convex until only its ends are left.
 func (t *Triangulation) clear() int32 {
 	hull := t.hull[:0]
 	for _, v := range t.chain {
@@ -176,10 +173,11 @@ func (t *Triangulation) clear() int32 {
 	return t.find(hull[0], hull[1])
 }
 
-// cutOff flips all edges away that leave v between its edges to p and, counter-clockwise from there, to n, which make
-// an angle of less than half a turn, so that the triangle of the three comes about. They lead to
-// vertices beyond the line from p to n. While there are such, one of them makes a convex
-// angle with those before and after it, seen from v, or none of them could be beyond the line; its edge can be flipped.
+// cutOff flips all edges away that leave v between its edges to p and, counter-clockwise from
+// there, to n, which make an angle of less than half a turn, so that the triangle of the three
+// comes about. They lead to vertices beyond the line from p to n. While there are such, one of them
+// makes a convex angle with those before and after it, seen from v, or none of them could be beyond
+// the line; its edge can be flipped.
 func (t *Triangulation) cutOff(p, v, n int32) {
 	h := t.turn(t.find(v, p))
 	for h >= 0 && t.dest(h) != n { // on the border there is no half-edge from v to n

@@ -1,22 +1,27 @@
 package plan
 
-// A crossing takes a piece and a constraint and gives back parts of them, led over the rounded
-// crossing. That comes to an end. Take a grid point and a piece that meets its cell, the square of
-// side 1 around it, and let a and b be the ends of the piece seen from there. If a.x >= 1 then
-// b.x <= 0, or the piece would miss the cell, and the same for the other signs and for y. So
-// a.x*b.x <= 0 and a.y*b.y <= 0, hence |a|^2 + |b|^2 <= |a-b|^2: the sum of the squared lengths of all pieces
-// and constraints, a whole number, does not grow where a piece is led over the point. It
-// stays the same only where a or b is the point itself, which never holds for both that cross, or where a
-// diagonal of the grid turns into two sides, which no crossing can divide again.
-//
-// This holds for the crossing of the pieces as they are. Led over that each time, a line crossed by many would stray:
-// each piece starts where rounding put the one before. So the crossing of the straight lines
-// that the pieces come from is taken instead, as long as the budget lasts and it makes sense.
+import "cmp"
 
-// cross leads a piece and the constraint of h, which it crosses from right to left, over the
-// crossing.
-func (t *Triangulation) cross(p piece, h int32, straight bool) error {
-	at := t.meet(p, h, straight)
+// A crossing takes a piece and a constraint and gives back the parts of them, led over one grid
+// point: its rounded place, or a better one. That comes to an end, because of a number that every
+// crossing makes smaller: the sum of the squared lengths of all pieces and constraints. With a and
+// b for the ends of one, seen from the point, it changes by |a|^2 + |b|^2 - |a-b|^2 = 2 a.b.
+//
+// For the rounded crossing, neither a.b nor the same for the other is positive: both lines meet the
+// cell of the point, the square of side 1 around it. If a.x >= 1 then b.x < 1, or the line would
+// miss the cell, and so on for the other signs and for y: a.x*b.x <= 0 and a.y*b.y <= 0. For the
+// point not to be an end of the line and yet a.b = 0, the line must be the diagonal of a square of
+// the grid that turns into two of its sides; the sum then stays but there is one piece more, and
+// there cannot be more pieces than the sum. The point is not an end of both lines, as they have
+// none in common.
+//
+// If pieces were led over the rounded crossing each time, a line crossed by many would stray: each
+// piece starts where rounding put the one before. So the crossing of the straight lines that
+// the pieces come from is taken instead, wherever it makes the sum smaller.
+
+// cross leads a piece and the constraint of h, which it crosses, over a common point.
+func (t *Triangulation) cross(p piece, h int32) error {
+	at := t.meet(p, h)
 	n := len(t.pieces)
 	t.pieces = append(t.pieces, piece{}, piece{})
 	v, err := t.bend(h, at)
@@ -53,20 +58,29 @@ func (t *Triangulation) bend(h int32, at point) (int32, error) {
 }
 
 // meet is where the piece and the constraint of h are led over.
-func (t *Triangulation) meet(p piece, h int32, straight bool) point {
+func (t *Triangulation) meet(p piece, h int32) point {
 	a, b := t.points[p.a], t.points[p.b]
 	c, d := t.points[t.edges[h].org], t.points[t.dest(h)]
-	if straight {
-		if at, ok := t.meetStraight(p.src, t.edges[h].src); ok {
-			at, ok1 := clamp(at, a, b)
-			at, ok2 := clamp(at, c, d)
-			if ok1 || ok2 {
-				return at
-			}
+	if at, ok := t.meetStraight(p.src, t.edges[h].src); ok {
+		at = clamp(clamp(at, a, b), c, d)
+		first, second := angle(a, at, b), angle(c, at, d)
+		if first <= 0 && second <= 0 && first+second < 0 {
+			return at
 		}
 	}
 	at, _ := crossing(a, b, c, d)
 	return at
+}
+
+// angle is the sign of the product of the vectors from p to a and to b: negative for an obtuse
+// angle, 0 for a right one or if p is one of the two.
+func angle(a, p, b point) int {
+	x := (int64(a.x) - int64(p.x)) * (int64(b.x) - int64(p.x))
+	y := (int64(a.y) - int64(p.y)) * (int64(b.y) - int64(p.y))
+	if (x < 0) == (y < 0) {
+		return cmp.Compare(x, -y) // not x+y, which may overflow
+	}
+	return cmp.Compare(x+y, 0)
 }
 
 // meetStraight is the crossing of two sources, rounded, and whether they have one.
@@ -94,9 +108,9 @@ func crossing(a, b, c, d point) (point, bool) {
 // opposite tells whether one is positive and the other negative.
 func opposite(a, b int64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
 
-// clamp is the point if it is between a and b, as seen along the axis that they are further apart on;
-// else the nearer of the two, and false.
-func clamp(p, a, b point) (point, bool) {
+// clamp is the point if it is between a and b, as seen along the axis that they are further apart
+// on; else the nearer of the two.
+func clamp(p, a, b point) point {
 	lo, hi, x := int64(a.x), int64(b.x), int64(p.x)
 	if dx, dy := hi-lo, int64(b.y)-int64(a.y); max(dx, -dx) < max(dy, -dy) {
 		lo, hi, x = int64(a.y), int64(b.y), int64(p.y)
@@ -106,9 +120,9 @@ func clamp(p, a, b point) (point, bool) {
 	}
 	switch {
 	case x <= lo:
-		return a, false
+		return a
 	case x >= hi:
-		return b, false
+		return b
 	}
-	return p, true
+	return p
 }

@@ -84,8 +84,8 @@ func (t *Triangulation) bad(h int32) bool {
 		t.points[t.edges[gp].org])
 }
 
-// suspect notes the four sides of the quadrilateral around the edge of h, and the edge itself, to be
-// looked at by restore.
+// suspect notes the four sides of the quadrilateral around the edge of h, and the edge itself, to
+// be looked at by restore.
 func (t *Triangulation) suspect(h int32) {
 	g := t.edges[h].twin
 	t.suspects = append(t.suspects, following(h), preceding(h), following(g), preceding(g), h)

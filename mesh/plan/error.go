@@ -25,9 +25,6 @@ const (
 	NoEdge
 	// TooMany are more points than can be counted.
 	TooMany
-	// Tangled are crossings that did not come to an end within the work allowed for one
-	// constraint. The triangulation is still sound, but the line is not whole in it.
-	Tangled
 )
 
 var kindText = [...]string{
@@ -38,7 +35,6 @@ var kindText = [...]string{
 	NoVertex:  "no such vertex within the bounds",
 	NoEdge:    "no such edge inside the rectangle",
 	TooMany:   fmt.Sprintf("more than %d points", maxPoints),
-	Tangled:   "crossings do not come to an end",
 }
 
 // String says it in words.

@@ -113,8 +113,8 @@ func (t *Triangulation) settleAround(v int32) {
 // Split adds the point, rounded, as one of the edge of triangle i from its vertex k to its vertex
 // (k+1)%3, and returns the index of its vertex. A constraint is led over the point even where
 // rounding puts it a little off the straight line; a free edge gives way, as for Insert. The point
-// should be near the edge; if it is an end of it, nothing changes. Beside the faults of Insert and Constrain,
-// an edge that does not exist or is on the border is an *Error.
+// should be near the edge; if it is an end of it, nothing changes. Beside the faults of Insert and
+// Constrain, an edge that does not exist or is on the border is an *Error.
 func (t *Triangulation) Split(i, k int, p r2.Vec) (int, error) {
 	if i < 0 || i >= len(t.edges)/3 || k < 0 || k > 2 || t.edges[3*i+k].twin < 0 {
 		return -1, &Error{Kind: NoEdge, Index: i}

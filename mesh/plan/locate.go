@@ -22,9 +22,9 @@ func (t *Triangulation) Locate(p r2.Vec) int {
 
 // locate finds a point of the rectangle. It walks from the last triangle used towards the point,
 // never back over the edge it came by (Devillers, Pion and Teillaud, "Walking in a triangulation",
-// 2002). With constraints a walk may go in circles; it tries the other two edges in
-// an order that varies without pattern, and if it still is not there after as many steps as there are triangles, it looks at
-// all of them.
+// 2002). With constraints a walk may go in circles; it tries the other two edges in an order that
+// varies without pattern, and if it still is not there after as many steps as there are triangles,
+// it looks at all of them.
 func (t *Triangulation) locate(p point) place {
 	tri, from := t.start(p), int32(-1)
 	seed := uint32(1)
@@ -71,7 +71,8 @@ func (t *Triangulation) beyond(h int32, p point) bool {
 	return orient(t.points[e.org], t.points[t.dest(h)], p) < 0 && e.twin >= 0
 }
 
-// settle tells where in the triangle, which holds it, the point lies, and starts the next walk there.
+// settle tells where in the triangle, which holds it, the point lies, and starts the next walk
+// there.
 func (t *Triangulation) settle(tri int32, p point) place {
 	t.last = tri
 	at := place{tri: tri, edge: -1, vertex: -1}

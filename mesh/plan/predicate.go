@@ -67,7 +67,8 @@ func mul(a int64, b uint64) (hi, lo uint64) {
 	return hi - b&uint64(a>>63), lo
 }
 
-// scale is d*num/den rounded to the nearest integer, halves away from zero, for 0 <= num <= den and den > 0.
+// scale is d*num/den rounded to the nearest integer, halves away from zero, for 0 <= num <= den and
+// den > 0.
 func scale(d int64, num, den uint64) int64 {
 	size := uint64(max(d, -d))
 	hi, lo := bits.Mul64(size, num)
