@@ -141,6 +141,8 @@ type checker struct {
 	tree *tree
 	// parts is how the triangles hang together.
 	parts parts
+	// fan is how many fans of triangles each vertex has; 2 means two or more.
+	fan []uint8
 	// tangled are the shells that meet another.
 	tangled map[int32]bool
 }

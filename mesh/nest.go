@@ -9,17 +9,17 @@ import (
 
 // fans finds vertices at which the triangles make more than one fan (the umbrella test).
 func (c *checker) fans() {
-	fans := make([]uint8, len(c.Vertices))
+	c.fan = make([]uint8, len(c.Vertices))
 	for corner, root := range c.parts.fans {
 		t, k := corner/3, corner%3
 		if int32(corner) != root || c.parts.number[t] < 0 {
 			continue
 		}
 		v := c.Triangles[t][k]
-		if fans[v] == 1 {
+		if c.fan[v] == 1 {
 			c.rec.add(NonManifoldVertex, c.Vertices[v], int32(t), -1)
 		}
-		fans[v] = min(fans[v]+1, 2)
+		c.fan[v] = min(c.fan[v]+1, 2)
 	}
 }
 
@@ -27,29 +27,54 @@ func (c *checker) fans() {
 // positive volume, those in them a negative one (cavities), those in a cavity a positive one. A shell
 // that meets another lies neither in it nor beside it, and is left to that fault.
 func (c *checker) shells() {
+	if v := c.Volume(); !(v > 0) {
+		c.rec.add(NoVolume, c.Bounds().Center(), -1, -1)
+	}
 	shells := c.parts.shells
+	if len(shells) > 1 && c.opts.Quick {
+		return
+	}
+	starts := c.starts()
 	for i, s := range shells {
-		if !s.Closed || !s.Oriented || c.tangled[int32(i)] || c.opts.Quick && len(shells) > 1 {
+		if !s.Closed || !s.Oriented || starts[i] < 0 {
 			continue
 		}
 		want := 1.0
-		if len(shells) > 1 && c.enclosing(int32(i))%2 == 1 {
+		if len(shells) > 1 && c.enclosing(int32(i), starts[i])%2 == 1 {
 			want = -1
 		}
 		if !(s.Volume*want > 0) {
 			c.rec.add(InvertedShell, c.middle(c.Triangles[s.First]), int32(s.First), -1)
 		}
 	}
-	if v := c.Volume(); !(v > 0) {
-		c.rec.add(NoVolume, c.Bounds().Center(), -1, -1)
-	}
 }
 
-// enclosing counts the other closed shells that hold a shell's first vertex: those that a ray
-// upward from it crosses an odd number of times.
-func (c *checker) enclosing(shell int32) int {
-	v := c.Triangles[c.parts.shells[shell].First][0]
-	at, p := c.Vertices[v], &c.grid.points[v]
+// starts is, for each shell, a vertex that no other shell has, or -1 if there is none or if the
+// shell meets another.
+func (c *checker) starts() []int32 {
+	starts := make([]int32, len(c.parts.shells))
+	for i := range starts {
+		starts[i] = -1
+	}
+	for i, t := range c.Triangles {
+		n := c.parts.number[i]
+		if n < 0 || starts[n] >= 0 || c.tangled[n] {
+			continue
+		}
+		for _, v := range t {
+			if c.fan[v] == 1 {
+				starts[n] = v
+				break
+			}
+		}
+	}
+	return starts
+}
+
+// enclosing counts the other closed shells that hold a vertex of a shell: those that a ray upward
+// from it crosses an odd number of times.
+func (c *checker) enclosing(shell, vertex int32) int {
+	at, p := c.Vertices[vertex], &c.grid.points[vertex]
 	ray := boxOf(at, r3.Vec{X: at.X, Y: at.Y, Z: math.Inf(1)})
 	var crossed []int32
 	c.triangleTree().meeting(&ray, func(i int32) bool {
