@@ -144,21 +144,48 @@ func (e *Envelope) OverGap(p r2.Vec) float64 {
 	})
 }
 
-// between interpolates a value of the rows at y; a row that has none leaves it to the other.
+// cliff is the steepest that E falls from row to row, as a tangent. Where it falls more steeply, as beside a
+// heel that hangs down at full thickness, the higher row is carried on by one row and let down at
+// this slope, so that what is read between rows is nowhere less than what passes.
+const cliff = 2
+
+// between interpolates a value of the rows at y; a row that has none leaves it to the others.
 func (e *Envelope) between(y float64, value func(*row) (float64, bool)) float64 {
 	s := math.Min(math.Max((y-e.y0)/e.dy, 0), float64(len(e.rows)-1))
 	j := min(int(s), max(len(e.rows)-2, 0))
-	a, okA := value(&e.rows[j])
-	b, okB := value(&e.rows[min(j+1, len(e.rows)-1)])
+	var known [6]float64 // rows j-2 to j+3; less than nothing where they have no value
+	for n := range known {
+		known[n] = math.Inf(-1)
+		if m := j - 2 + n; m >= 0 && m < len(e.rows) {
+			if v, ok := value(&e.rows[m]); ok {
+				known[n] = v
+			}
+		}
+	}
+	a, b := e.letDown(known[:], 2), e.letDown(known[:], 3)
 	t := s - float64(j)
 	switch {
-	case okA && okB:
-		return a + (b-a)*t
-	case okA:
+	case math.IsInf(known[3], -1) && math.IsInf(known[2], -1):
+		return math.Max(0, math.Max(a, b))
+	case math.IsInf(known[3], -1):
 		return a
-	case okB:
+	case math.IsInf(known[2], -1):
 		return b
 	default:
-		return 0
+		return a + (b-a)*t
 	}
+}
+
+// letDown is the value of row n, raised to what the rows beside it let down to.
+func (e *Envelope) letDown(known []float64, n int) float64 {
+	v := known[n]
+	fall := cliff * e.dy
+	for m := range known {
+		away := math.Abs(float64(m - n))
+		if m == n || known[m]-known[n] <= fall*away {
+			continue
+		}
+		v = math.Max(v, known[m]-fall*(away-1))
+	}
+	return v
 }

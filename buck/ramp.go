@@ -22,6 +22,7 @@ type RampPiece struct {
 	DraftDeg float64
 	Split    bool   // one piece for each face
 	Side     string // of the knife: "edge", "spine", "face"
+	Boss     Pill   // room that is left to the mount boss; of no length where there is none
 	Deepest  float64
 	DeepAt   r2.Vec
 	Governs  string
@@ -198,7 +199,7 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	r := &RampPiece{
 		Knife: d.Knife, Envelope: d.Envelope, CantDeg: d.CantDeg,
 		Gap: s.Glue + s.Fit, Fit: s.Fit, DraftDeg: s.DraftDeg,
-		Deepest: b.Deepest, DeepAt: b.At, Side: "face",
+		Deepest: b.Deepest, DeepAt: b.At, Side: "face", Boss: d.Knife.bossRoom(),
 		Head: r2.Box{
 			Min: r2.Vec{X: 0, Y: b.Box.Min.Y - half},
 			Max: r2.Vec{X: b.Box.Max.X + half + s.X, Y: b.Box.Max.Y + half},
@@ -213,15 +214,41 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
 	switch {
 	case b.Notch && *low <= reach.Min.Y+envelopeStep:
-		r.Side, *low = "edge", reach.Min.Y
+		r.Side, *low = "edge", reach.Min.Y+r.tuck()
 		*high = math.Min(*high+s.Lap+s.Y, reach.Max.Y-s.Wall)
 	case b.Notch && *high >= reach.Max.Y-envelopeStep:
-		r.Side, *high = "spine", reach.Max.Y
+		r.Side, *high = "spine", reach.Max.Y-r.tuck()
 		*low = math.Max(*low-s.Lap-s.Y, reach.Min.Y+s.Wall)
 	default:
 		*low, *high = *low+s.Y, *high+s.Y
 	}
+	if !r.underHandle() {
+		r.Head.Min.X = d.Knife.Plan.HandleFront
+	}
 	return r
+}
+
+// tuck is how far the head stays back from the outermost point of the knife: so little that its
+// drafted side still stands higher there than what passes and its clearance, and enough that it does not
+// graze the outline where that runs along the draw.
+func (r *RampPiece) tuck() float64 {
+	return math.Max((r.Rise-r.Knife.Spec.Ramp.Clearance)*r.slope(), 0.02)
+}
+
+// underHandle tells whether the strip below or above the handle, from the mouth to the handle's
+// front, is thick enough to print.
+func (r *RampPiece) underHandle() bool {
+	least := r.Knife.Spec.Ramp.Wall
+	for _, p := range r.Knife.Plan.Handle.Flatten(1) {
+		q := r.Turned(p)
+		if q.X < 0 {
+			continue
+		}
+		if q.Y-r.Head.Min.Y < least && r.Side != "spine" || r.Head.Max.Y-q.Y < least && r.Side == "spine" {
+			return false
+		}
+	}
+	return true
 }
 
 // slides tells whether the piece can be pushed on from its side: in every column the steel is one
@@ -297,6 +324,12 @@ func (r *RampPiece) clamp(p r2.Vec) (r2.Vec, float64) {
 	return r.Blade(in), r2.Norm(r2.Sub(q, in))
 }
 
+// Inside is the point of the head nearest to p.
+func (r *RampPiece) Inside(p r2.Vec) r2.Vec {
+	in, _ := r.clamp(p)
+	return in
+}
+
 // Base is what lies under p: none beyond the head and its sides and where the handle is, the steel, or
 // the gap beside it. Steel and handle are grown by the fit.
 type Base int
@@ -314,15 +347,42 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	skirt := r.Skirt()
 	k := r.Knife
 	switch {
+	case r.Boss.Length > 0 && r.Boss.Distance(p) < 0:
+		return NoBase
 	case q.X < r.Head.Min.X || q.X > r.Head.Max.X+skirt || q.Y < r.Head.Min.Y-skirt || q.Y > r.Head.Max.Y+skirt:
 		return NoBase
 	case k.handle.holds(p) || r.Fit > 0 && k.handleRim != nil && distance(k.handleRim, p) < r.Fit:
 		return NoBase
-	case k.outline.holds(p) || r.Fit > 0 && distance(k.rim, p) < r.Fit:
-		return Steel
-	default:
-		return Gap
 	}
+	if in, out := r.clamp(p); out > 0 {
+		p = in // a side stands on what the head stands on beside it
+	}
+	if k.outline.holds(p) || r.Fit > 0 && distance(k.rim, p) < r.Fit {
+		return Steel
+	}
+	return Gap
+}
+
+// Creases are the heights, on the draw's axes, of the lines along the draw in which the piece's
+// surface is bent.
+func (r *RampPiece) Creases() []float64 {
+	const bend = 0.03 // mm over a row's distance
+	e := r.Envelope
+	var found []float64
+	for j := range e.rows {
+		y := e.y0 + float64(j)*e.dy
+		if y <= r.Head.Min.Y || y >= r.Head.Max.Y {
+			continue
+		}
+		for x := r.Head.Min.X; x <= r.Head.Max.X; x += 1 {
+			at := func(y float64) float64 { return e.Over(r.Blade(r2.Vec{X: x, Y: y})) }
+			if math.Abs(at(y-e.dy)-2*at(y)+at(y+e.dy)) > bend {
+				found = append(found, y)
+				break
+			}
+		}
+	}
+	return found
 }
 
 func distance(n interface {

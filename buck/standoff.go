@@ -122,11 +122,7 @@ func NewStandoff(k *Knife) (*StandoffPiece, error) {
 		return nil, fault("plate.post_spacing", "posts %.4g mm thick and %.4g mm apart do not stand on a plate %.4g mm long",
 			s.Plate.PostDiameter, s.Plate.PostSpacing, s.Plate.Length)
 	}
-	grow := s.Standoff.SideClearance + p.EdgeInset()
-	p.Top = Pill{
-		Length: s.Plate.Length + 2*grow, Width: s.Plate.Width + 2*grow,
-		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(s.Plate.Length/2 + grow),
-	}
+	p.Top = k.bossTop()
 	p.demand()
 	if err := p.setHeight(); err != nil {
 		return nil, err
@@ -139,6 +135,25 @@ func NewStandoff(k *Knife) (*StandoffPiece, error) {
 		p.Nubs = append(p.Nubs, n)
 	}
 	return p, p.seat()
+}
+
+// bossTop is the boss's top pill: the plate, its side clearance, and what the edge radius takes.
+func (k *Knife) bossTop() Pill {
+	s := k.Spec
+	grow := s.Standoff.SideClearance + s.Standoff.EdgeRadius*tanDeg(45-s.Standoff.DraftDeg/2)
+	return Pill{
+		Length: s.Plate.Length + 2*grow, Width: s.Plate.Width + 2*grow,
+		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(s.Plate.Length/2 + grow),
+	}
+}
+
+// bossHeight is the height of a boss, in mm, that other pieces leave room for at its foot; they must
+// not change with the boss, which changes with the handle. One that is higher may meet them.
+const bossHeight = 12
+
+// bossRoom is the room that other pieces leave to the boss: its foot and a nozzle's width.
+func (k *Knife) bossRoom() Pill {
+	return k.bossTop().Grown(bossHeight*tanDeg(k.Spec.Standoff.DraftDeg) + 0.4)
 }
 
 // mountRoom is what is left between the handle's front and the boss's foot, in mm, so that the sheet

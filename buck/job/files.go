@@ -1,0 +1,164 @@
+package job
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+	"strings"
+	"sync"
+
+	"formbuck/buck"
+	"formbuck/buck/picture"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+	"formbuck/mesh/stl"
+)
+
+// File is one file of a job.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Place is how the pieces stand in their files.
+type Place string
+
+// The places: on the printer's bed, ready to print, or where they sit on the knife.
+const (
+	OnBed   Place = "bed"
+	OnKnife Place = "knife"
+)
+
+// Format says how files are written. The zero value is binary STL, on the bed.
+type Format struct {
+	ASCII bool
+	Place Place
+}
+
+// Density of solid polylactide, which a print's mass is reckoned with, in g/cm3; from memory.
+const Density = 1.24
+
+// InFile is the mesh of a piece as its file has it.
+func (f Format) InFile(p *Piece) (*mesh.Mesh, error) {
+	if f.Place == OnKnife {
+		return p.Mesh, nil
+	}
+	return mesh.Gate(p.Printed())
+}
+
+// STL is the piece's print file.
+func (s *Set) STL(p *Piece, f Format) (File, error) {
+	m, err := f.InFile(p)
+	if err != nil {
+		return File{}, fmt.Errorf("%s: %w", p.Name, err)
+	}
+	var b bytes.Buffer
+	name := s.Knife.Spec.Name + "-" + p.Name
+	if f.ASCII {
+		err = stl.EncodeText(&b, m, name)
+	} else {
+		err = stl.Encode(&b, m, name)
+	}
+	return File{Name: name + ".stl", Data: b.Bytes()}, err
+}
+
+// Files are the print file and the picture of every piece, in their order, and a picture of the
+// whole buck. They are made side by side.
+func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, error) {
+	var work []func() (File, error)
+	for _, p := range s.Pieces {
+		work = append(work,
+			func() (File, error) { return s.STL(p, f) },
+			func() (File, error) { return s.Picture(p) })
+	}
+	work = append(work, func() (File, error) { return s.Whole(hands) })
+	files, errs := make([]File, len(work)), make([]error, len(work))
+	var wait sync.WaitGroup
+	slots := make(chan struct{}, 4)
+	for i, w := range work {
+		wait.Go(func() {
+			slots <- struct{}{}
+			defer func() { <-slots }()
+			if errs[i] = ctx.Err(); errs[i] == nil {
+				files[i], errs[i] = w()
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+// Picture is the piece in three views, on the knife's axes.
+func (s *Set) Picture(p *Piece) (File, error) {
+	o := picture.Options{
+		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Kind, p.Hand),
+		Caption: strings.Join(p.Measures, "\n"),
+	}
+	if p.Face == buck.LeftFace {
+		o.View = picture.ThreeQuarterLeft()
+	}
+	im, err := picture.Views([]picture.Part{{Mesh: p.Mesh}}, o)
+	return pngFile(s.Knife.Spec.Name+"-"+p.Name, im, err)
+}
+
+// Whole is the knife with the pieces of the first of the hands that has a boss, on it.
+func (s *Set) Whole(hands []buck.Hand) (File, error) {
+	knife, err := solid.Knife(s.Knife, 0.1)
+	if err != nil {
+		return File{}, fmt.Errorf("knife: %w", err)
+	}
+	hand := buck.Plain
+	for _, h := range hands {
+		if len(h.Faces()) > 0 {
+			hand = h
+			break
+		}
+	}
+	parts := []picture.Part{{Name: "knife", Mesh: knife}}
+	for _, p := range s.Pieces {
+		if p.serves(hand) {
+			parts = append(parts, picture.Part{Name: string(p.Kind), Mesh: p.Mesh})
+		}
+	}
+	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
+	if hand == buck.Right {
+		o.View = picture.ThreeQuarterLeft()
+	}
+	im, err := picture.Draw(parts, o)
+	return pngFile(s.Knife.Spec.Name+"-buck", im, err)
+}
+
+// serves tells whether the piece is part of a buck for the hand.
+func (p *Piece) serves(h buck.Hand) bool {
+	if p.Kind == Nub {
+		return false // a loose nub sits where the maker wants it
+	}
+	if p.Hand == AnyHand {
+		return true
+	}
+	for _, f := range h.Faces() {
+		if f == p.Face {
+			return true
+		}
+	}
+	return false
+}
+
+func pngFile(name string, im image.Image, err error) (File, error) {
+	if err != nil {
+		return File{}, fmt.Errorf("%s: %w", name, err)
+	}
+	var b bytes.Buffer
+	e := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := e.Encode(&b, im); err != nil {
+		return File{}, err
+	}
+	return File{Name: name + ".png", Data: b.Bytes()}, nil
+}
