@@ -19,8 +19,8 @@ can be read is answered for, with its faults, and the exit status is 0; a file t
 cannot be read is an error.
 
 With --json every file is answered by one line with the keys file, format, triangles,
-bounds_mm, volume_mm3, area_mm2, centroid_mm, shells, closed, problems, and with
---density mass_g.`
+bounds_mm, size_mm, volume_mm3, area_mm2, centroid_mm, shells, genus, closed, problems,
+and with --density mass_g; a problem has class, count, at_mm and places_mm.`
 
 const inspectExample = `  formbuck inspect hunter/hunter-standoff-right.stl
   formbuck inspect --density 1.07 hunter/*.stl           with the mass, in ASA
@@ -28,17 +28,10 @@ const inspectExample = `  formbuck inspect hunter/hunter-standoff-right.stl
 
 // solid is what inspect says of a file.
 type solid struct {
-	File      string     `json:"file"`
-	Format    string     `json:"format"`
-	Triangles int        `json:"triangles"`
-	Bounds    box3       `json:"bounds_mm"`
-	Volume    float64    `json:"volume_mm3"`
-	Area      float64    `json:"area_mm2"`
-	Centroid  [3]float64 `json:"centroid_mm"`
-	Shells    int        `json:"shells"`
-	Closed    bool       `json:"closed"`
-	Problems  []string   `json:"problems"`
-	Mass      *float64   `json:"mass_g,omitempty"`
+	File   string `json:"file"`
+	Format string `json:"format"`
+	mesh.Survey
+	Mass *float64 `json:"mass_g,omitempty"`
 }
 
 func newInspect(a *app) *cobra.Command {
@@ -75,18 +68,13 @@ func inspect(path string, density float64) (*solid, error) {
 	if err != nil {
 		return nil, placed(path, err)
 	}
-	report := mesh.Check(f.Mesh, mesh.Options{})
-	s := &solid{
-		File: path, Format: string(f.Format), Triangles: len(f.Mesh.Triangles),
-		Bounds: boxOf3(f.Mesh.Bounds()), Volume: figure(f.Mesh.Volume()), Area: figure(f.Mesh.Area()),
-		Centroid: vector(f.Mesh.Centroid()), Shells: len(f.Mesh.Shells()),
-		Closed: report.Closed(), Problems: []string{},
-	}
-	for _, fault := range report.Faults {
-		s.Problems = append(s.Problems, fault.String())
+	s := &solid{File: path, Format: string(f.Format), Survey: f.Mesh.Survey(mesh.Options{})}
+	s.Volume, s.Area = figure(s.Volume), figure(s.Area)
+	for i := range 3 {
+		s.Centroid[i], s.Size[i] = figure(s.Centroid[i]), figure(s.Size[i])
 	}
 	if f.Turned > 0 {
-		s.Problems = append(s.Problems, fmt.Sprintf("normal against the winding: %d", f.Turned))
+		s.Problems = append(s.Problems, mesh.Problem{Class: "normal against the winding", Count: f.Turned})
 	}
 	if density > 0 && s.Closed {
 		mass := figure(s.Volume * density / 1000)
@@ -104,7 +92,7 @@ func (s *solid) text(density float64) string {
 	}
 	lo, hi := s.Bounds.Min, s.Bounds.Max
 	fmt.Fprintf(&b, "%s: %s, %s, %s, %s\n", s.File, s.Format, count(s.Triangles, "triangle"), count(s.Shells, "shell"), state)
-	fmt.Fprintf(&b, "  size      %.4f x %.4f x %.4f mm\n", hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2])
+	fmt.Fprintf(&b, "  size      %.4f x %.4f x %.4f mm\n", s.Size[0], s.Size[1], s.Size[2])
 	fmt.Fprintf(&b, "  bounds    (%.4f, %.4f, %.4f) to (%.4f, %.4f, %.4f) mm\n", lo[0], lo[1], lo[2], hi[0], hi[1], hi[2])
 	fmt.Fprintf(&b, "  volume    %.4f mm3\n", s.Volume)
 	fmt.Fprintf(&b, "  area      %.4f mm2\n", s.Area)
@@ -116,9 +104,21 @@ func (s *solid) text(density float64) string {
 		b.WriteString("  mass      none: the surface is not closed\n")
 	}
 	for _, p := range s.Problems {
-		fmt.Fprintf(&b, "  problem   %s\n", p)
+		fmt.Fprintf(&b, "  problem   %s\n", told(p))
 	}
 	return b.String()
+}
+
+// told is a problem in one line.
+func told(p mesh.Problem) string {
+	s := fmt.Sprintf("%s: %d", p.Class, p.Count)
+	if p.More {
+		s += " or more"
+	}
+	if len(p.Places) > 0 {
+		s += fmt.Sprintf(", at (%.5g, %.5g, %.5g) mm", p.At[0], p.At[1], p.At[2])
+	}
+	return s
 }
 
 // placed words a fault of an STL file as every other: FILE:LINE: what.

@@ -38,18 +38,10 @@ func vector(v r3.Vec) [3]float64 { return [3]float64{figure(v.X), figure(v.Y), f
 
 func point(v r2.Vec) [2]float64 { return [2]float64{figure(v.X), figure(v.Y)} }
 
-// box3 is a box in space in an answer.
-type box3 struct {
-	Min [3]float64 `json:"min"`
-	Max [3]float64 `json:"max"`
-}
-
 // box2 is a box in a drawing in an answer.
 type box2 struct {
 	Min [2]float64 `json:"min"`
 	Max [2]float64 `json:"max"`
 }
-
-func boxOf3(b r3.Box) box3 { return box3{Min: vector(b.Min), Max: vector(b.Max)} }
 
 func boxOf2(b r2.Box) box2 { return box2{Min: point(b.Min), Max: point(b.Max)} }
