@@ -1,0 +1,378 @@
+package variant_test
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"formbuck/buck"
+	"formbuck/buck/variant"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// least is the smallest variant file.
+const least = `drawing.file = "knife.dxf"
+blade.thickness = 3.2
+handle.thickness = 22
+`
+
+func decode(text string) (*variant.Variant, error) {
+	return variant.Decode("knife.toml", strings.NewReader(text))
+}
+
+func mustDecode(t *testing.T, text string) *variant.Variant {
+	t.Helper()
+	v, err := decode(text)
+	if err != nil {
+		t.Fatalf("%v in:\n%s", err, text)
+	}
+	return v
+}
+
+// leastSpec is what the smallest file stands for.
+func leastSpec() buck.Spec {
+	return buck.Spec{
+		Name:  "knife",
+		Hands: []buck.Hand{buck.Right, buck.Left, buck.Both, buck.Plain},
+		Blade: buck.Blade{
+			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat,
+		},
+		Handle: buck.Handle{Thickness: 22, Rounding: 8},
+		Throat: buck.Throat{Depth: 10},
+		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8},
+		Tape:   buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
+		Plate:  buck.Plate{Length: 42, Width: 12, Thickness: 1.5, PostSpacing: 30, PostDiameter: 6},
+		Clip:   buck.Clip{Length: 60, Width: 14, Clearance: 1},
+		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 118},
+		Eyelet: buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
+		Standoff: buck.Standoff{
+			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1,
+		},
+		Ramp: buck.Ramp{
+			Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto,
+		},
+		Drain: buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
+		Nub:   buck.Nub{AngleDeg: 120, Margin: 1},
+	}
+}
+
+func TestThreeKeysAreEnough(t *testing.T) {
+	v := mustDecode(t, least)
+	if diff := cmp.Diff(leastSpec(), v.Spec); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff(variant.Drawing{File: "knife.dxf", JoinGap: 0.05}, v.Drawing); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// every sets every key to a value that no other key of its kind has, in all ways of writing.
+const every = `
+name = "otter 2"
+hands = ["plain", "left"]
+
+[drawing]
+file = "../plans/Otter.DXF"
+units = "in"
+tip = "up"
+edge = "-10 deg"
+join_gap = 0.1
+layers = { outline = "A", handle = "B", grind = "C", throat = "D", edge = "E", tip = "F" }
+
+[blade]
+thickness = "4 mm"
+tip_thickness = 2.6
+edge_thickness = "0.02 in"
+grind = "convex"
+grind_width = "1 1/2 in"
+wheel_radius = '10"'
+bulge = 0.25
+
+[handle]
+thickness = "2.5cm"
+rounding = 9
+front = 1.05e2
+[throat]
+depth = 0x0f
+[sheet]
+thickness = "0.093 in"
+boss_thickness = 2.1
+[tape]
+layers = 3
+thickness = 0.13
+tip_gap = 14
+[plate]
+length = 45
+width = 13
+thickness = 1.6
+post_spacing = 31
+post_diameter = 5.5
+[clip]
+length = 61
+width = 16
+clearance = 1.25
+[hole]
+diameter = "#-free"
+point_angle = "135 deg"
+[eyelet]
+hole = 5.75
+flange = 9.25
+die = 9.75
+[standoff]
+x = 1
+y = 2
+cant = 3
+fit = -0.05
+side_clearance = 0.35
+clearance = 0.45
+glue = 0.15
+draft = 5.5
+edge_radius = 1.1
+height = 11.5
+[ramp]
+x = -1
+y = -2
+cant = "-3°"
+fit = 0.05
+clearance = 0.25
+lap = 5.25
+wall = 0.85
+glue = 0.12
+draft = 6
+split = "always"
+[drain]
+x = 0.5
+y = 0.6
+cant = 0.7
+fit = 0.01
+diameter = 5.6
+taper = 3.5
+length = 21
+lap = 8.5
+[nub]
+x = 0.1
+y = 0.2
+cant = 0.3
+fit = 0.02
+angle = 150
+base = 4.5
+margin = 0.9
+`
+
+func TestEveryKeyReachesItsField(t *testing.T) {
+	text := strings.Replace(every, `"#-free"`, `"1/4 in"`, 1)
+	v := mustDecode(t, text)
+	want := buck.Spec{
+		Name:  "otter 2",
+		Hands: []buck.Hand{buck.Plain, buck.Left},
+		Blade: buck.Blade{
+			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: buck.Convex,
+			GrindWidth: 38.1, WheelRadius: 254, Bulge: 0.25,
+		},
+		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105},
+		Throat: buck.Throat{Depth: 15},
+		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1},
+		Tape:   buck.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
+		Plate:  buck.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
+		Clip:   buck.Clip{Length: 61, Width: 16, Clearance: 1.25},
+		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 135},
+		Eyelet: buck.Eyelet{Hole: 5.75, Flange: 9.25, Die: 9.75},
+		Standoff: buck.Standoff{
+			Placement:     buck.Placement{X: 1, Y: 2, CantDeg: 3, Fit: -0.05},
+			SideClearance: 0.35, Clearance: 0.45, Glue: 0.15, DraftDeg: 5.5, EdgeRadius: 1.1, Height: 11.5,
+		},
+		Ramp: buck.Ramp{
+			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
+			Clearance: 0.25, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways,
+		},
+		Drain: buck.Drain{
+			Placement: buck.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},
+			Diameter:  5.6, TaperDeg: 3.5, Length: 21, Lap: 8.5,
+		},
+		Nub: buck.Nub{
+			Placement: buck.Placement{X: 0.1, Y: 0.2, CantDeg: 0.3, Fit: 0.02},
+			AngleDeg:  150, Base: 4.5, Margin: 0.9,
+		},
+	}
+	if diff := cmp.Diff(want, v.Spec); diff != "" {
+		t.Error(diff)
+	}
+	tip, edge := 90.0, -10.0
+	drawing := variant.Drawing{
+		File: "../plans/Otter.DXF", Units: "in", TipDeg: &tip, EdgeDeg: &edge, JoinGap: 0.1,
+		Layers: variant.Layers{Outline: "A", Handle: "B", Grind: "C", Throat: "D", Edge: "E", Tip: "F"},
+	}
+	if diff := cmp.Diff(drawing, v.Drawing); diff != "" {
+		t.Error(diff)
+	}
+	for _, s := range v.Settings() {
+		if !s.Given {
+			t.Errorf("%s is not set by this test", s.Key.Path)
+		}
+	}
+}
+
+// Defaults that follow from other keys.
+func TestDefaultsThatFollow(t *testing.T) {
+	for _, c := range []struct {
+		more string
+		got  func(buck.Spec) float64
+		want float64
+	}{
+		{"blade.tip_thickness = 0.6", func(s buck.Spec) float64 { return s.Blade.EdgeThickness }, 0.3},
+		{"sheet.thickness = '0.093 in'", func(s buck.Spec) float64 { return s.Sheet.BossThickness }, 2.12598},
+		{"eyelet.flange = 9", func(s buck.Spec) float64 { return s.Eyelet.Die }, 9},
+		{"hole.point_angle = 90", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 120},
+		{"hole.point_angle = 118.5", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 145},
+		{"hole.point_angle = 140", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 145},
+		{"hole.point_angle = 150", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 155},
+		{"drawing.tip = 'left'", func(s buck.Spec) float64 { return s.Blade.TipThickness }, 3.2},
+	} {
+		if got := c.got(mustDecode(t, least+c.more).Spec); got != c.want {
+			t.Errorf("%s: got %v, want %v", c.more, got, c.want)
+		}
+	}
+	thin := mustDecode(t, strings.Replace(least, "22", "18", 1))
+	if thin.Spec.Handle.Rounding != 7.2 {
+		t.Errorf("rounding of an 18 mm handle is %v, want 7.2", thin.Spec.Handle.Rounding)
+	}
+}
+
+// Worked by hand: 0.9 of 2 mm, 11 + 1 - 1.6 - 1.8 = 8.6 mm of boss above the blade's face.
+func TestDemoHeightAboveTheFace(t *testing.T) {
+	s := mustDecode(t, least).Spec
+	height := s.Handle.Thickness/2 + s.Clip.Clearance - s.Blade.Thickness/2 - s.Sheet.BossThickness
+	if fmt.Sprintf("%.12f", height) != "8.600000000000" {
+		t.Errorf("got %v, want 8.6", height)
+	}
+}
+
+func TestWhere(t *testing.T) {
+	v := mustDecode(t, "[drawing]\nfile='a.dxf'\nlayers={tip='ä', edge='x'}\n[blade]\n thickness =  3\n"+
+		"[handle]\nthickness=9\n[nub]\n'fit' = 0.1 # tight\n")
+	for key, want := range map[string]string{
+		"drawing.file":        "knife.toml:2:6",
+		"drawing.layers.tip":  "knife.toml:3:13",
+		"drawing.layers.edge": "knife.toml:3:23",
+		"blade.thickness":     "knife.toml:5:15",
+		"nub.fit":             "knife.toml:9:9",
+		"nub.angle":           "knife.toml",
+		"no.such.key":         "knife.toml",
+	} {
+		if got := v.Where(key).String(); got != want {
+			t.Errorf("%s is at %s, want %s", key, got, want)
+		}
+	}
+}
+
+func TestTextThatIsTaken(t *testing.T) {
+	plain := mustDecode(t, least)
+	for name, text := range map[string]string{
+		"byte order mark":  "\ufeff" + least,
+		"carriage returns": strings.ReplaceAll(least, "\n", "\r\n"),
+		"no last line end": strings.TrimSuffix(least, "\n"),
+		"comments":         "# é\n" + strings.ReplaceAll(least, "\n", " # é\n"),
+		"one line tables":  "drawing={file='knife.dxf'}\nblade={thickness=3.2}\nhandle={thickness=22}",
+		"quoted keys":      "'drawing'.\"file\" = 'knife.dxf'\n'blade' . thickness = 3.2\n[\"handle\"]\nthickness = 22",
+		"long strings":     "drawing.file = '''knife.dxf'''\nblade.thickness = \"\"\"\n3.2 mm\"\"\"\nhandle.thickness=22",
+	} {
+		if diff := cmp.Diff(plain.Spec, mustDecode(t, text).Spec); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+}
+
+func TestNameFromTheFile(t *testing.T) {
+	for file, want := range map[string]string{
+		"knives/Big Otter.toml":  "Big Otter",
+		`C:\knives\otter 2.toml`: "otter 2",
+		"otter.v2.toml":          "otter.v2",
+		"otter":                  "otter",
+	} {
+		v, err := variant.Decode(file, strings.NewReader(least))
+		if err != nil || v.Spec.Name != want {
+			t.Errorf("%s: %v, want %s", file, err, want)
+		}
+	}
+	_, err := variant.Decode(".toml", strings.NewReader(least))
+	const want = ".toml:1:1: name: missing: the file's own name does not serve: a name has at least one character"
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+}
+
+func TestReaderFailure(t *testing.T) {
+	_, err := variant.Decode("knife.toml", iotest.ErrReader(io.ErrUnexpectedEOF))
+	var faults variant.Faults
+	if !errors.Is(err, io.ErrUnexpectedEOF) || errors.As(err, &faults) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestDemos(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		blade, handle float64
+		sheet, width  float64
+		grind         buck.Grind
+	}{
+		{"thistle", 3.2, 22, 2, 12, buck.Flat},
+		{"minnow", 2.3622, 18, 2.032, 10, buck.Hollow},
+		{"otter", 4, 24, 2.3622, 12, buck.Convex},
+	} {
+		text, err := os.ReadFile("../../testdata/" + c.name + ".toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := mustDecode(t, string(text)).Spec
+		got := []any{s.Name, s.Blade.Thickness, s.Handle.Thickness, s.Sheet.Thickness, s.Plate.Width, s.Blade.Grind}
+		if diff := cmp.Diff([]any{c.name, c.blade, c.handle, c.sheet, c.width, c.grind}, got); diff != "" {
+			t.Error(diff)
+		}
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	starter, err := variant.Starter("otter")
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(string(starter))
+	f.Add(every)
+	f.Add(least)
+	for _, c := range refusals() {
+		f.Add(c.text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := decode(text)
+		if err == nil {
+			if len(v.Settings()) != len(variant.Keys()) {
+				t.Fatalf("%d settings of %d keys", len(v.Settings()), len(variant.Keys()))
+			}
+			return
+		}
+		var faults variant.Faults
+		if v != nil || !errors.As(err, &faults) || len(faults) == 0 {
+			t.Fatalf("got %v, %v", v, err)
+		}
+		lines := strings.Split(strings.TrimPrefix(text, "\ufeff"), "\n")
+		for _, fault := range faults {
+			at := fault.At
+			if at.File != "knife.toml" || at.Line < 1 || at.Line > len(lines) ||
+				at.Column < 1 || at.Column > len([]rune(lines[at.Line-1]))+1 {
+				t.Errorf("%v has no place in a text of %d lines", fault, len(lines))
+			}
+			if strings.ContainsAny(fault.Error(), "\n\r") {
+				t.Errorf("%q is more than one line", fault.Error())
+			}
+		}
+		if _, again := decode(text); again == nil || again.Error() != err.Error() {
+			t.Errorf("read again: %v; before: %v", again, err)
+		}
+	})
+}

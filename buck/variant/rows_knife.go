@@ -1,0 +1,217 @@
+package variant
+
+import (
+	"math/big"
+
+	"formbuck/buck"
+)
+
+func topRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "name", Kind: Text, Example: `"thistle"`, Unset: "the file's name without its ending",
+				Doc: "name of the variant; the names of its files begin with it",
+			},
+			into:   func(v *Variant) any { return &v.Spec.Name },
+			usable: faultOfName,
+		},
+		{
+			Key: Key{
+				Path: "hands", Kind: List, Choices: handNames(),
+				Default: `["right", "left", "both", "plain"]`,
+				Doc:     "carries to make pieces for; right-hand carry has its boss on the left face",
+				Source:  practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Hands },
+		},
+	}
+}
+
+func handNames() []string {
+	var names []string
+	for _, hand := range buck.Hands() {
+		names = append(names, string(hand))
+	}
+	return names
+}
+
+func drawingRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "drawing.file", Kind: Text, Required: true, Example: `"thistle.dxf"`,
+				Doc: "the knife's plan in DXF, its path seen from the variant file",
+			},
+			into:   func(v *Variant) any { return &v.Drawing.File },
+			usable: faultOfDrawingFile,
+		},
+		{
+			Key: Key{
+				Path: "drawing.units", Kind: Choice, Choices: []string{"mm", "cm", "m", "in", "ft"},
+				Example: `"mm"`, Unset: "as the drawing's header says",
+				Doc: "what one unit of the drawing is",
+			},
+			into: func(v *Variant) any { return &v.Drawing.Units },
+		},
+		{
+			Key: Key{
+				Path: "drawing.tip", Kind: Direction, Range: Range{Min: -360, Max: 360},
+				Example: `"right"`, Unset: "found from the drawing",
+				Doc: "where the tip points in the drawing: a word, or an angle from the x axis towards y",
+			},
+			into: func(v *Variant) any { return &v.Drawing.TipDeg },
+		},
+		{
+			Key: Key{
+				Path: "drawing.edge", Kind: Direction, Range: Range{Min: -360, Max: 360},
+				Example: `"down"`, Unset: "found from the drawing",
+				Doc: "where the cutting edge faces in the drawing",
+			},
+			into: func(v *Variant) any { return &v.Drawing.EdgeDeg },
+		},
+		{
+			Key: Key{
+				Path: "drawing.join_gap", Kind: Length, Default: `"0.05 mm"`, Range: Range{Max: 1},
+				Doc:    "widest gap between two line ends that is closed without asking",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Drawing.JoinGap },
+		},
+	}
+}
+
+func layerRows() []row {
+	layer := func(role, doc string, into func(*Layers) *string) row {
+		return row{
+			Key: Key{
+				Path: "drawing.layers." + role, Kind: Text, Example: `"` + role + `"`,
+				Unset: "the layer named " + role, Doc: doc,
+			},
+			into:   func(v *Variant) any { return into(&v.Drawing.Layers) },
+			usable: faultOfLayer,
+		}
+	}
+	rows := []row{
+		layer("outline", "layer of the knife's outline", func(l *Layers) *string { return &l.Outline }),
+		layer("handle", "layer of the handle's outline or front", func(l *Layers) *string { return &l.Handle }),
+		layer("grind", "layer of the grind line, heel to tip", func(l *Layers) *string { return &l.Grind }),
+		layer("throat", "layer of the line where the sheath's mouth lies", func(l *Layers) *string { return &l.Throat }),
+		layer("edge", "layer of a line or point beside the cutting edge", func(l *Layers) *string { return &l.Edge }),
+		layer("tip", "layer of a line or point at the tip", func(l *Layers) *string { return &l.Tip }),
+	}
+	rows[0].Unset = "the layer named outline, else the one with the largest closed line"
+	return rows
+}
+
+func bladeRows() []row { return append(stockRows(), grindRows()...) }
+
+func stockRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "blade.thickness", Kind: Length, Required: true, Example: "3.2",
+				Range: Range{Above: true, Max: 25},
+				Doc:   "thickness of the blade's stock at the heel",
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.Thickness },
+		},
+		{
+			Key: Key{
+				Path: "blade.tip_thickness", Kind: Length, Range: Range{Above: true, Max: 25},
+				Example: "3.2", Unset: "as blade.thickness",
+				Doc: "thickness at the tip; less than blade.thickness is a distal taper",
+			},
+			into:   func(v *Variant) any { return &v.Spec.Blade.TipThickness },
+			reckon: func(n numbers) *big.Rat { return n.times(1, 1, "blade.thickness") },
+		},
+		{
+			Key: Key{
+				Path: "blade.edge_thickness", Kind: Length, Range: Range{Max: 5},
+				Example: "0.4", Unset: "0.4 mm, at most half of blade.tip_thickness",
+				Doc: "thickness behind the edge, before it is sharpened", Source: practice,
+			},
+			into:   func(v *Variant) any { return &v.Spec.Blade.EdgeThickness },
+			reckon: func(n numbers) *big.Rat { return atMost(4, 10, n.times(1, 2, "blade.tip_thickness")) },
+		},
+	}
+}
+
+func grindRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "blade.grind", Kind: Choice, Default: `"flat"`,
+				Choices: []string{string(buck.Flat), string(buck.Hollow), string(buck.Convex)},
+				Doc:     "how the blade falls from the grind line to the edge",
+				Source:  practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.Grind },
+		},
+		{
+			Key: Key{
+				Path: "blade.grind_width", Kind: Length, Default: "0", Range: Range{Max: 150},
+				Doc:    "from the edge to the grind line, where none is drawn; 0: six tenths of the blade's width at the heel",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.GrindWidth },
+		},
+		{
+			Key: Key{
+				Path: "blade.wheel_radius", Kind: Length, Range: Range{Min: 5, Max: 1000},
+				Example: `"5 in"`, Unset: "none",
+				Doc: "radius of the contact wheel; a hollow grind needs it, others do not use it",
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.WheelRadius },
+		},
+		{
+			Key: Key{
+				Path: "blade.bulge", Kind: Length, Range: Range{Above: true, Max: 5},
+				Example: "0.3", Unset: "none",
+				Doc: "how far the grind stands over its chord at mid bevel; a convex grind needs it, others do not use it",
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.Bulge },
+		},
+	}
+}
+
+func handleRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "handle.thickness", Kind: Length, Required: true, Example: "22",
+				Range: Range{Above: true, Max: 100},
+				Doc:   "thickness of the handle, over both faces",
+			},
+			into: func(v *Variant) any { return &v.Spec.Handle.Thickness },
+		},
+		{
+			Key: Key{
+				Path: "handle.rounding", Kind: Length, Range: Range{Max: 50},
+				Example: "8", Unset: "8 mm, at most 0.8 of half of handle.thickness",
+				Doc: "radius of the handle's rounded edge, all round", Source: practice,
+			},
+			into:   func(v *Variant) any { return &v.Spec.Handle.Rounding },
+			reckon: func(n numbers) *big.Rat { return atMost(8, 1, n.times(4, 10, "handle.thickness")) },
+		},
+		{
+			Key: Key{
+				Path: "handle.front", Kind: Length, Default: "0", Range: Range{Max: 600},
+				Doc:    "from the tip back to the handle's front, where it is not drawn; 0: not given",
+				Source: given,
+			},
+			into: func(v *Variant) any { return &v.Spec.Handle.Front },
+		},
+	}
+}
+
+func throatRows() []row {
+	return []row{{
+		Key: Key{
+			Path: "throat.depth", Kind: Length, Default: `"10 mm"`, Range: Range{Max: 100},
+			Doc:    "how far the sheath laps over the handle, where no throat line is drawn; 10 to 25 mm is usual",
+			Source: practice,
+		},
+		into: func(v *Variant) any { return &v.Spec.Throat.Depth },
+	}}
+}
