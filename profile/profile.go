@@ -23,6 +23,9 @@ type Profile struct {
 	Marks    []Mark    // reference lines, in the order of the drawing
 	Skipped  []Skipped // what was left out, by kind and layer
 	Warnings []Warning
+
+	WidestGap  float64 // between ends that were joined, mm
+	Duplicates int     // pieces that were drawn twice
 }
 
 // MarkKind is what a reference line marks.
@@ -95,23 +98,6 @@ type Frame struct {
 	TurnedOver bool    // the drawing shows the left face
 	// Reasons, one sentence each.
 	Tip, Edge, Axis, Throat, Handle, Heel string
-}
-
-// ToBlade is a point of the drawing in the blade frame.
-func (f Frame) ToBlade(d r2.Vec) r2.Vec {
-	p := turn(r2.Sub(d, f.Origin), -f.AngleDeg*radPerDeg)
-	if f.TurnedOver {
-		p.Y = -p.Y
-	}
-	return p
-}
-
-// ToDrawing is a point of the blade frame in the drawing's axes.
-func (f Frame) ToDrawing(p r2.Vec) r2.Vec {
-	if f.TurnedOver {
-		p.Y = -p.Y
-	}
-	return r2.Add(f.Origin, turn(p, f.AngleDeg*radPerDeg))
 }
 
 // Plan is the knife's plan in the blade frame, in mm: x from butt to tip, y from edge to spine,

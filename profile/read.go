@@ -1,16 +1,279 @@
 package profile
 
 import (
-	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"formbuck/profile/dxf"
 )
 
-// errNotYet is returned until reading is in place.
-var errNotYet = errors.New("reading a drawing is not in place yet")
-
 // Read joins the drawing's entities into loops and gives each a role.
-func Read(_ *dxf.Drawing, _ Options) (*Profile, error) { return nil, errNotYet }
+//
+// The outline is the largest closed loop of its layer, other loops within it are holes. Ends are
+// joined up to o.Gap apart; what is drawn twice is taken once. The error is a dxf.Faults with
+// everything that is wrong with the geometry; the profile beside it holds what was understood, for a
+// picture, and is nil only when units or everything else are missing.
+func Read(d *dxf.Drawing, o Options) (*Profile, error) {
+	unit, by, err := scaleOf(d, o.Units)
+	if err != nil {
+		return nil, err
+	}
+	if o.Gap <= 0 {
+		o.Gap = JoinGap
+	}
+	r := &reader{
+		options: o,
+		profile: &Profile{File: d.File, Units: unit.String(), UnitsBy: by, Scale: unit.MM()},
+		collector: collector{
+			scale: unit.MM(), byName: map[string]*bucket{}, file: d.File,
+			fit: fitter{tol: CurveTolerance, budget: maxHalvings},
+		},
+		joined: map[*bucket]*joined{},
+	}
+	for _, n := range d.Notes {
+		r.warn(n.Line, "%s", n.What)
+	}
+	if err := d.Walk(&r.collector); err != nil {
+		r.faults, _ = err.(dxf.Faults)
+	}
+	r.faults = append(r.faults, r.collector.faults...)
+	r.read()
+	r.profile.Skipped = r.skipped
+	return r.profile, r.faults.Err()
+}
 
-// Plan turns the profile into the blade frame.
-func (p *Profile) Plan(_ Hints) (*Plan, error) { return nil, errNotYet }
+// reader is the state of one Read.
+type reader struct {
+	collector
+	options Options
+	profile *Profile
+	joined  map[*bucket]*joined
+	faults  dxf.Faults
+}
+
+func (r *reader) warn(line int, format string, args ...any) {
+	r.profile.Warnings = append(r.profile.Warnings, Warning{Line: line, What: fmt.Sprintf(format, args...)})
+}
+
+// read gives every layer its role.
+func (r *reader) read() {
+	var shape, holes []*bucket
+	marks := map[*bucket]MarkKind{}
+	for _, b := range r.buckets {
+		if kind, ok := r.markKind(b.name); ok {
+			marks[b] = kind
+		} else if low := strings.ToLower(b.name); low == "holes" || low == "hole" {
+			holes = append(holes, b)
+		} else if len(b.strands) > 0 {
+			shape = append(shape, b)
+		}
+	}
+	used := r.outlineBucket(shape)
+	if used != nil {
+		r.profile.Layer = used.name
+		r.loops(used, holes)
+	}
+	for _, b := range r.buckets {
+		kind, isMark := marks[b]
+		switch {
+		case isMark:
+			r.marks(b, kind)
+		case b == used || slices.Contains(holes, b):
+		default:
+			r.unused(b)
+			continue
+		}
+		r.unreadFaults(b)
+	}
+	r.remarks()
+}
+
+// markKind is the kind of mark that a layer holds.
+func (r *reader) markKind(layer string) (MarkKind, bool) {
+	for _, k := range MarkKinds() {
+		name := r.options.Layers[k]
+		if name == "" {
+			name = string(k)
+		}
+		if strings.EqualFold(name, layer) {
+			return k, true
+		}
+	}
+	return "", false
+}
+
+// MarkKinds is the closed list of the kinds of reference line.
+func MarkKinds() []MarkKind { return []MarkKind{Handle, Grind, Throat, Edge, Tip} }
+
+// outlineLayer is the layer that the outline is looked for on, where it is there.
+const outlineLayer = "OUTLINE"
+
+// outlineBucket chooses the layer that the outline is on; nil, with a fault, where there is none.
+func (r *reader) outlineBucket(shape []*bucket) *bucket {
+	want := r.options.Layer
+	for _, b := range shape {
+		if strings.EqualFold(b.name, want) || want == "" && strings.EqualFold(b.name, outlineLayer) {
+			return b
+		}
+	}
+	if want != "" {
+		r.fault(dxf.UnknownLayer, nil, fmt.Sprintf("the drawing has no lines on layer %q", want))
+		return nil
+	}
+	var best, second *bucket
+	var bestLoop, secondLoop *chain
+	for _, b := range shape {
+		switch l := r.join(b).largest(); {
+		case l == nil:
+		case bestLoop == nil || math.Abs(Loop(l.path).Area()) > math.Abs(Loop(bestLoop.path).Area())*(1+1e-9):
+			best, second, bestLoop, secondLoop = b, best, l, bestLoop
+		case secondLoop == nil || math.Abs(Loop(l.path).Area()) > math.Abs(Loop(secondLoop.path).Area()):
+			second, secondLoop = b, l
+		}
+	}
+	if best == nil {
+		return r.longest(shape)
+	}
+	if second != nil && rival(bestLoop, secondLoop) {
+		e := r.join(second).strands[secondLoop.strandAt(0)].from
+		r.fault(dxf.TwoOutlines, e, fmt.Sprintf("a loop of %.4g mm2 beside one of %.4g mm2 on layer %s: either could be the outline; name its layer",
+			math.Abs(Loop(secondLoop.path).Area()), math.Abs(Loop(bestLoop.path).Area()), best.name))
+	}
+	return best
+}
+
+// rival reports whether the second largest loop lies beside the largest and is not much smaller.
+func rival(a, b *chain) bool {
+	const share = 0.25
+	return math.Abs(Loop(b.path).Area()) > share*math.Abs(Loop(a.path).Area()) && !Loop(a.path).Contains(b.path[0].At(0.5)) &&
+		Path(a.path).Distance(b.path[0].At(0.5)) > sameWithin
+}
+
+// longest is the layer with the most geometry, where no layer has a closed loop: its faults say why.
+func (r *reader) longest(shape []*bucket) *bucket {
+	var best *bucket
+	most := 0.0
+	for _, b := range shape {
+		sum := 0.0
+		for _, s := range b.strands {
+			sum += s.path.Length()
+		}
+		if sum > most {
+			best, most = b, sum
+		}
+	}
+	if best == nil {
+		r.fault(dxf.NoOutline, nil, "the drawing has no lines or arcs that could be an outline")
+	}
+	return best
+}
+
+// join joins a layer's strands, once.
+func (r *reader) join(b *bucket) *joined {
+	j := r.joined[b]
+	if j == nil {
+		j = join(b.strands, r.options.Gap)
+		r.joined[b] = j
+	}
+	return j
+}
+
+// largest is the loop with the largest area; nil without loops.
+func (j *joined) largest() *chain {
+	var best *chain
+	most := 0.0
+	for i := range j.loops {
+		if a := math.Abs(Loop(j.loops[i].path).Area()); a > most {
+			best, most = &j.loops[i], a
+		}
+	}
+	return best
+}
+
+// marks takes a layer's paths as marks of a kind.
+func (r *reader) marks(b *bucket, kind MarkKind) {
+	j := r.join(b)
+	for _, list := range [2][]chain{j.loops, j.open} {
+		for _, c := range list {
+			r.profile.Marks = append(r.profile.Marks, Mark{Kind: kind, Layer: b.name, Path: c.path})
+		}
+	}
+	if kind != Tip {
+		return
+	}
+	for _, m := range b.points {
+		m.Kind = kind
+		r.profile.Marks = append(r.profile.Marks, m)
+	}
+}
+
+// unused counts what lies on a layer without a role.
+func (r *reader) unused(b *bucket) {
+	for _, k := range b.kinds {
+		r.skipped = addSkipped(r.skipped, Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
+	}
+	for _, it := range b.unread {
+		r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
+	}
+}
+
+// unreadFaults refuses geometry that is not read on a layer that is used.
+func (r *reader) unreadFaults(b *bucket) {
+	for _, it := range b.unread {
+		r.fault(dxf.Unsupported, it.Entity, "geometry of this kind is not read; explode it, or turn it into polylines")
+	}
+}
+
+// maxFaults is how many faults of the geometry are listed.
+const maxFaults = 100
+
+// fault records a fault at an entity, which may be nil.
+func (r *reader) fault(class dxf.Class, e *dxf.Entity, what string) *dxf.Fault {
+	f := &dxf.Fault{File: r.profile.File, Class: class, What: what}
+	if e != nil {
+		f.Line, f.Entity, f.Handle, f.Layer = e.Line, e.Kind, e.Handle, e.Layer
+	}
+	switch {
+	case len(r.faults) < maxFaults:
+		r.faults = append(r.faults, f)
+	case len(r.faults) == maxFaults:
+		r.faults = append(r.faults, &dxf.Fault{File: f.File, Line: f.Line, Class: dxf.TooMany, What: "there are more faults than these"})
+	}
+	return f
+}
+
+// remarks are the warnings about the drawing as a whole.
+func (r *reader) remarks() {
+	p := r.profile
+	if strings.HasPrefix(p.UnitsBy, "not stated") {
+		r.warn(0, "units %s; state them if that is wrong", p.UnitsBy)
+	}
+	dropped := 0
+	for _, b := range r.buckets {
+		dropped += b.dropped
+	}
+	for _, j := range r.joined {
+		p.Duplicates += j.duplicates
+		p.WidestGap = math.Max(p.WidestGap, j.widest)
+	}
+	if p.WidestGap > sameWithin {
+		r.warn(0, "ends up to %.3g mm apart were joined", p.WidestGap)
+	}
+	if p.Duplicates > 0 {
+		r.warn(0, "%d pieces drawn twice were taken once", p.Duplicates)
+	}
+	if dropped > 0 {
+		r.warn(0, "%d pieces without length were dropped", dropped)
+	}
+	if r.tilted > 0 {
+		r.warn(0, "%d pieces lie in a tilted plane; their view from above was taken", r.tilted)
+	}
+	if len(p.Outline) > 0 {
+		b := p.Outline.Bounds()
+		if long := math.Hypot(b.Max.X-b.Min.X, b.Max.Y-b.Min.Y); long < shortKnife || long > longKnife {
+			r.warn(0, "the outline is %.4g mm long (units %s, %s), which is no usual knife; state the units if they are wrong", long, p.Units, p.UnitsBy)
+		}
+	}
+}

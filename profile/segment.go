@@ -163,18 +163,9 @@ func nearestOnLine(a, b, q r2.Vec) r2.Vec {
 	return r2.Add(a, r2.Scale(t, d))
 }
 
-// turn is v turned counter-clockwise by an angle in radians.
-func turn(v r2.Vec, rad float64) r2.Vec {
-	sin, cos := math.Sincos(rad)
-	return r2.Vec{X: v.X*cos - v.Y*sin, Y: v.X*sin + v.Y*cos}
-}
-
 // grow is the box enlarged to hold p.
 func grow(b r2.Box, p r2.Vec) r2.Box {
 	b.Min.X, b.Min.Y = math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)
 	b.Max.X, b.Max.Y = math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)
 	return b
 }
-
-// radPerDeg turns degrees into radians.
-const radPerDeg = math.Pi / 180

@@ -5,5 +5,5 @@ import "embed"
 
 // FS holds the demo drawings and variant files at its root.
 //
-//go:embed *.toml
+//go:embed *.dxf *.toml
 var FS embed.FS

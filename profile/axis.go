@@ -1,0 +1,200 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// How near, in degrees, the outline's long axis comes to a direction for that direction to be the
+// blade's.
+const (
+	throatWithinDeg  = 15
+	drawingWithinDeg = 7.5
+)
+
+// longAxisDeg is the direction of the outline's long axis, from -90 to 90: the main axis of the
+// second moments of its area.
+func (l Loop) longAxisDeg() float64 {
+	c := l.Centroid()
+	var xx, yy, xy float64
+	pts := l.Flatten(0.01)
+	for i, p := range pts {
+		a, b := r2.Sub(p, c), r2.Sub(pts[(i+1)%len(pts)], c)
+		k := r2.Cross(a, b) / 24
+		xx += 2 * k * (a.X*a.X + a.X*b.X + b.X*b.X)
+		yy += 2 * k * (a.Y*a.Y + a.Y*b.Y + b.Y*b.Y)
+		xy += k * (2*a.X*a.Y + a.X*b.Y + b.X*a.Y + 2*b.X*b.Y)
+	}
+	return math.Atan2(2*xy, xx-yy) / 2 / radPerDeg
+}
+
+// apartDeg is the angle between two directions without sign, 0 to 90.
+func apartDeg(a, b float64) float64 {
+	d := math.Abs(normalDeg(a - b))
+	return math.Min(d, 180-d)
+}
+
+// axis chooses the direction of the blade's axis, still either way round.
+func (p *planner) axis() {
+	f := &p.plan.Frame
+	long := p.profile.Outline.longAxisDeg()
+	if p.hints.TipDeg != nil {
+		f.AngleDeg = normalDeg(*p.hints.TipDeg)
+		f.Axis = "x axis along the direction given for the tip"
+		return
+	}
+	if t := p.mark(Throat); t != nil {
+		chord := r2.Sub(t.Path.End(), t.Path.Start())
+		across := math.Atan2(chord.Y, chord.X)/radPerDeg + 90
+		if apart := apartDeg(across, long); apart <= throatWithinDeg {
+			f.AngleDeg = normalDeg(nearQuarter(across))
+			f.Axis = fmt.Sprintf("x axis square to the throat line, %.1f deg from the outline's long axis", apart)
+			return
+		}
+		p.warn("the throat line is not square to the outline's long axis within %d deg; the axis was taken from the outline", throatWithinDeg)
+	}
+	quarter := 90 * math.Round(long/90)
+	if apart := apartDeg(quarter, long); apart <= drawingWithinDeg {
+		f.AngleDeg = normalDeg(quarter)
+		f.Axis = fmt.Sprintf("x axis along an axis of the drawing, %.1f deg from the outline's long axis", apart)
+		return
+	}
+	f.AngleDeg = normalDeg(long)
+	f.Axis = "x axis along the outline's long axis, which lies askew in the drawing"
+}
+
+// nearQuarter is an angle in degrees, rounded to a quarter turn where it differs only by rounding of
+// coordinates.
+func nearQuarter(deg float64) float64 {
+	if q := 90 * math.Round(deg/90); math.Abs(deg-q) < 1e-6 {
+		return q
+	}
+	return deg
+}
+
+// tip decides which end is the tip, and turns the axis that way.
+func (p *planner) tip() {
+	f := &p.plan.Frame
+	if p.hints.TipDeg != nil {
+		f.Tip = "tip where it was said to point"
+		return
+	}
+	outline := f.path(Path(p.profile.Outline))
+	b := outline.Bounds()
+	mid, long := (b.Min.X+b.Max.X)/2, b.Max.X-b.Min.X
+	wideLeft, wideRight := endWidth(outline, b.Min.X, long), endWidth(outline, b.Max.X, -long)
+	narrow := 1.0
+	if wideLeft < wideRight {
+		narrow = -1
+	}
+	side := narrow
+	switch {
+	case p.mark(Tip) != nil:
+		side = math.Copysign(1, f.path(p.mark(Tip).Path).At(0.5).X-mid)
+		f.Tip = "tip at the mark on the tip layer"
+	case p.mark(Handle) != nil:
+		x := f.path(p.mark(Handle).Path).Bounds()
+		if at := (x.Min.X+x.Max.X)/2 - mid; p.mark(Handle).Path.Closed() && math.Abs(at) > 0.05*long {
+			side = -math.Copysign(1, at)
+			f.Tip = "tip at the end away from the handle"
+		}
+	}
+	if f.Tip == "" {
+		lo, hi := math.Min(wideLeft, wideRight), math.Max(wideLeft, wideRight)
+		f.Tip = fmt.Sprintf("tip at the narrower end: %.1f mm wide on average over the last eighth, the other end %.1f mm", lo, hi)
+		if lo > 0.75*hi {
+			p.warn("the two ends are nearly as wide as each other (%.1f and %.1f mm); state the direction of the tip if the wrong one was taken", lo, hi)
+		}
+	} else if side != narrow {
+		p.warn("the tip taken is the wider end; state the direction of the tip if it is wrong")
+	}
+	if side < 0 {
+		f.AngleDeg = normalDeg(f.AngleDeg + 180)
+	}
+}
+
+// endWidth is the mean width across x over the eighth of the length next to the end at x.
+func endWidth(outline Path, x, long float64) float64 {
+	const n = 8
+	sum := 0.0
+	for i := range n {
+		at := x + long*(float64(i)+0.5)/(8*n)
+		lo, hi, ok := span(outline, at)
+		if ok {
+			sum += hi.at.Y - lo.at.Y
+		}
+	}
+	return sum / n
+}
+
+// span is the lowest and the highest place at which the path crosses the line of constant x.
+func span(p Path, x float64) (lo, hi place, ok bool) {
+	c := p.lineCrossings(r2.Vec{X: x}, r2.Vec{Y: 1})
+	if len(c) < 2 {
+		return lo, hi, false
+	}
+	return c[0], c[len(c)-1], true
+}
+
+// edge decides which side the cutting edge is on; with the tip to the right and the edge above, the
+// drawing shows the left face and is turned over.
+func (p *planner) edge() {
+	f := &p.plan.Frame
+	outline := f.path(Path(p.profile.Outline))
+	up := false
+	switch {
+	case p.hints.EdgeDeg != nil:
+		rel := normalDeg(*p.hints.EdgeDeg - f.AngleDeg)
+		up = rel > 0
+		f.Edge = "edge on the side that was stated"
+		if math.Abs(math.Sin(rel*radPerDeg)) < 0.5 {
+			p.warn("the direction given for the edge is nearly along the blade")
+		}
+	case p.mark(Edge) != nil:
+		m := f.path(p.mark(Edge).Path).At(0.5)
+		lo, hi, ok := span(outline, m.X)
+		up = ok && m.Y > (lo.at.Y+hi.at.Y)/2
+		f.Edge = "edge on the side of the mark on the edge layer"
+	default:
+		up = p.edgeByGrind(outline)
+	}
+	if up {
+		f.TurnedOver = true
+		f.Edge += "; it lay above with the tip to the right, so the drawing shows the left face and was turned over"
+	}
+}
+
+// edgeByGrind decides by the butt end of the grind line where that lies clearly nearer one side, else
+// by the tip, which lies nearer the spine.
+func (p *planner) edgeByGrind(outline Path) (up bool) {
+	f := &p.plan.Frame
+	if g := p.mark(Grind); g != nil {
+		path := f.path(g.Path)
+		end := path.Start()
+		if path.End().X < end.X {
+			end = path.End()
+		}
+		if lo, hi, ok := span(outline, end.X); ok {
+			share := (end.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
+			if share < 0.15 || share > 0.85 {
+				f.Edge = "edge on the side that the butt end of the grind line lies at"
+				return share > 0.5
+			}
+		}
+	}
+	b := outline.Bounds()
+	tip := outline.extreme(r2.Vec{X: 1}).at
+	lo, hi, ok := span(outline, b.Max.X-0.35*(b.Max.X-b.Min.X))
+	if !ok {
+		f.Edge = "edge below, for want of anything that tells"
+		return false
+	}
+	share := (tip.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
+	f.Edge = fmt.Sprintf("edge on the side of the belly: the tip lies at %.0f %% of the blade's width from it", 100*math.Max(share, 1-share))
+	if math.Abs(share-0.5) < 0.1 {
+		p.warn("the tip lies near the middle of the blade's width (%.0f %%), so the edge side is a guess; draw an edge mark or state the side", 100*share)
+	}
+	return share < 0.5
+}

@@ -1,0 +1,295 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile/dxf"
+)
+
+// frontLine is the straight line that ends the handle, or the loop whose front it is.
+type frontLine struct {
+	at, dir r2.Vec // dir points from the edge to the spine
+	loop    Loop   // the handle's outline where it is drawn as a loop
+}
+
+// x is where the front lies at the height y.
+func (f frontLine) x(y float64) float64 {
+	if len(f.loop) > 0 {
+		if c := Path(f.loop).lineCrossings(r2.Vec{Y: y}, r2.Vec{X: 1}); len(c) > 0 {
+			return c[len(c)-1].at.X
+		}
+		return f.loop.Bounds().Max.X
+	}
+	return f.at.X + (y-f.at.Y)*f.dir.X/f.dir.Y
+}
+
+// acrossDeg is how far from square to the axis, in degrees, a line across the knife may lie.
+const acrossDeg = 60
+
+// across is a mark as a straight line from the edge to the spine; false, with a fault, where it lies
+// along the knife or beside it.
+func (p *planner) across(m *Mark) (frontLine, bool) {
+	a, b := m.Path.Start(), m.Path.End()
+	if b.Y < a.Y {
+		a, b = b, a
+	}
+	d := r2.Sub(b, a)
+	f := frontLine{at: r2.Scale(0.5, r2.Add(a, b)), dir: d}
+	if m.Path.Closed() || math.Abs(d.X) > d.Y*math.Tan(acrossDeg*radPerDeg) || d.Y == 0 {
+		p.fault(dxf.BadMark, "the mark on layer %s does not run across the knife", m.Layer)
+		return f, false
+	}
+	if c := Path(p.plan.Outline).lineCrossings(f.at, d); len(c) < 2 {
+		p.fault(dxf.BadMark, "the mark on layer %s lies beside the outline", m.Layer)
+		return f, false
+	}
+	return f, true
+}
+
+// guessedFront is the share of the knife's length, from the butt, at which the handle is taken to end
+// where nothing tells; common practice, no source.
+const guessedFront = 0.45
+
+// handleFront finds where the handle ends: as stated, as drawn, at a notch behind the edge, or guessed.
+func (p *planner) handleFront() {
+	w, f := p.plan, &p.plan.Frame
+	square := func(x float64) { p.front = frontLine{at: r2.Vec{X: x}, dir: r2.Vec{Y: 1}} }
+	long := w.Tip.X - w.Butt.X
+	switch m := p.own(Handle); {
+	case p.hints.HandleFront > 0:
+		if p.hints.HandleFront >= long {
+			p.fault(dxf.OutOfRange, "the handle's front is said to be %.4g mm from the tip, the knife is %.4g mm long", p.hints.HandleFront, long)
+		}
+		square(w.Tip.X - p.hints.HandleFront)
+		f.Handle = fmt.Sprintf("handle's front %.1f mm from the tip, as stated", p.hints.HandleFront)
+	case m != nil && m.Path.Closed():
+		p.front = frontLine{loop: counterClockwise(m.Path)}
+		f.Handle = "handle as drawn on its layer"
+	case m != nil:
+		p.front, _ = p.across(m)
+		if p.front.dir.Y == 0 {
+			square(p.front.at.X)
+		}
+		f.Handle = "handle's front at the line on its layer; the handle is the outline behind it"
+	default:
+		x, found := p.notch(long)
+		if !found {
+			x = w.Butt.X + guessedFront*long
+		}
+		square(x)
+		f.Handle = fmt.Sprintf("handle's front guessed at %.0f %% of the length from the butt", 100*guessedFront)
+		if found {
+			f.Handle = "handle's front taken behind the notch before the edge"
+		}
+		p.warn("%s (%.1f mm from the tip): draw it on layer HANDLE or state its distance from the tip", f.Handle, w.Tip.X-x)
+	}
+}
+
+// notch looks for a finger notch or a step in the edge side between 35 and 65 % of the length from
+// the butt: a place that stands at least 1 mm above what lies within an eighth of the length on both
+// sides. The handle's front is the lowest place on the butt's side of it.
+func (p *planner) notch(long float64) (x float64, found bool) {
+	const (
+		n     = 240
+		reach = n / 8
+		depth = 1.0 // mm
+	)
+	low := make([]float64, n+1)
+	at := func(i int) float64 { return p.plan.Butt.X + long*(float64(i)+0.5)/(n+1) }
+	for i := range low {
+		lo, _, ok := span(Path(p.plan.Outline), at(i))
+		if low[i] = math.Inf(1); ok {
+			low[i] = lo.at.Y
+		}
+	}
+	best, bestRise := -1, depth
+	for i := n * 35 / 100; i <= n*65/100; i++ {
+		left, right := lowest(low, i-reach, i), lowest(low, i, i+reach)
+		if rise := low[i] - math.Max(low[left], low[right]); rise > bestRise {
+			best, bestRise = i, rise
+		}
+	}
+	if best < 0 {
+		return 0, false
+	}
+	return at(lowest(low, best-reach, best)), true
+}
+
+// lowest is the index of the least value in list[from:to+1].
+func lowest(list []float64, from, to int) int {
+	from, to = max(0, from), min(len(list)-1, to)
+	best := from
+	for i := from; i <= to; i++ {
+		if list[i] < list[best] {
+			best = i
+		}
+	}
+	return best
+}
+
+// throat finds where the sheath's mouth crosses the outline.
+func (p *planner) throat() bool {
+	w, f := p.plan, &p.plan.Frame
+	outline := Path(w.Outline)
+	if m := p.own(Throat); m != nil {
+		line, ok := p.across(m)
+		if !ok {
+			return false
+		}
+		p.throatA, p.throatB = outerCrossings(outline.lineCrossings(line.at, line.dir), m.Path)
+		f.Throat = "throat at the line on its layer"
+	} else {
+		x, ok := p.throatX()
+		if !ok {
+			return false
+		}
+		if p.throatA, p.throatB, ok = span(outline, x); !ok {
+			p.fault(dxf.OutOfRange, "the throat would lie off the knife")
+			return false
+		}
+		f.Throat = fmt.Sprintf("throat %.4g mm behind the handle's front, square to the axis", p.hints.ThroatDepth)
+	}
+	w.ThroatEdge, w.ThroatSpine = p.throatA.at, p.throatB.at
+	if mid := (w.ThroatEdge.X + w.ThroatSpine.X) / 2; mid >= w.Tip.X-1 || mid <= w.Butt.X {
+		p.fault(dxf.BadMark, "the throat does not lie between butt and tip")
+		return false
+	}
+	return true
+}
+
+// throatX is where the throat lies on the axis when it is not drawn: its depth behind the handle's
+// front. The height of the axis is that of the chord there, found in a few rounds.
+func (p *planner) throatX() (float64, bool) {
+	y := (p.plan.Tip.Y + p.plan.Butt.Y) / 2
+	x := 0.0
+	for range 8 {
+		x = p.front.x(y) - p.hints.ThroatDepth
+		lo, hi, ok := span(Path(p.plan.Outline), x)
+		if !ok {
+			p.fault(dxf.OutOfRange, "the throat, %.4g mm behind the handle's front, would lie off the knife", p.hints.ThroatDepth)
+			return 0, false
+		}
+		y = (lo.at.Y + hi.at.Y) / 2
+	}
+	return x, true
+}
+
+// outerCrossings are the two crossings nearest the ends of the mark that made the line.
+func outerCrossings(c []place, m Path) (edge, spine place) {
+	a, b := m.Start(), m.End()
+	if b.Y < a.Y {
+		a, b = b, a
+	}
+	edge, spine = c[0], c[len(c)-1]
+	for _, k := range c {
+		if r2.Norm(r2.Sub(k.at, a)) < r2.Norm(r2.Sub(edge.at, a)) {
+			edge = k
+		}
+		if r2.Norm(r2.Sub(k.at, b)) < r2.Norm(r2.Sub(spine.at, b)) {
+			spine = k
+		}
+	}
+	if spine.at.Y <= edge.at.Y {
+		return c[0], c[len(c)-1]
+	}
+	return edge, spine
+}
+
+// handleRegion is the handle's loop, or the outline behind its front.
+func (p *planner) handleRegion() {
+	w := p.plan
+	if len(p.front.loop) > 0 {
+		w.Handle = p.front.loop
+		return
+	}
+	c := Path(w.Outline).lineCrossings(p.front.at, p.front.dir)
+	if len(c) < 2 {
+		p.fault(dxf.BadMark, "the handle's front does not cross the outline")
+		return
+	}
+	lo, hi := c[0], c[len(c)-1]
+	behind := w.Outline.between(hi, lo)
+	w.Handle = counterClockwise(append(behind, Segment{A: lo.at, B: hi.at}))
+}
+
+// grind takes the grind line from its butt end to its tip end.
+func (p *planner) grind() {
+	m := p.own(Grind)
+	if m == nil {
+		return
+	}
+	if m.Path.Closed() {
+		p.fault(dxf.BadMark, "the mark on layer %s is closed; the grind line is an open path from the heel to the tip", m.Layer)
+		return
+	}
+	p.plan.Grind = m.Path
+	if m.Path.Start().X > m.Path.End().X {
+		p.plan.Grind = m.Path.Reversed()
+	}
+}
+
+// onOutline is how near, in mm, the grind line's butt end comes to the outline to end on it.
+const onOutline = 1.0
+
+// heel is the butt end of the edge: where the grind line begins, carried over to the edge, or else
+// where the handle's front crosses the edge side.
+func (p *planner) heel() {
+	w, f := p.plan, &p.plan.Frame
+	outline := Path(w.Outline)
+	if len(w.Grind) > 0 {
+		q := w.Grind.Start()
+		side := w.Outline.between(p.throatA, outline.placeOf(w.Tip))
+		at := side.placeOf(q).at
+		if r2.Norm(r2.Sub(at, q)) > onOutline {
+			lo, _, ok := span(outline, q.X)
+			if !ok {
+				p.fault(dxf.BadMark, "the grind line begins beyond the outline")
+				return
+			}
+			at = lo.at
+		}
+		w.Heel = corner(side, at)
+		f.Heel = "heel at the butt end of the grind line"
+		return
+	}
+	x := p.front.x(p.throatA.at.Y)
+	lo, _, ok := span(outline, x)
+	if !ok {
+		p.fault(dxf.BadMark, "the handle's front does not cross the edge side")
+		return
+	}
+	w.Heel = lo.at
+	f.Heel = "heel where the handle's front crosses the edge side; draw the grind line if the edge begins elsewhere"
+}
+
+// corner is the corner of the path within onOutline of a point, where there is one.
+func corner(p Path, at r2.Vec) r2.Vec {
+	const sharp = 15 * radPerDeg
+	best, bestD := at, onOutline
+	for i := range p[:max(0, len(p)-1)] {
+		d := r2.Norm(r2.Sub(p[i].B, at))
+		if d <= bestD && math.Abs(angle(p[i].Tangent(1), p[i+1].Tangent(0))) > sharp {
+			best, bestD = p[i].B, d
+		}
+	}
+	return best
+}
+
+// sides are the edge from heel to tip and the spine from throat to tip.
+func (p *planner) sides() {
+	w := p.plan
+	if len(p.faults) > 0 {
+		return
+	}
+	outline := Path(w.Outline)
+	tip, heel := outline.placeOf(w.Tip), outline.placeOf(w.Heel)
+	if w.Heel.X >= w.Tip.X {
+		p.fault(dxf.BadMark, "the heel lies beyond the tip")
+		return
+	}
+	w.Edge = w.Outline.between(heel, tip)
+	w.Spine = w.Outline.between(tip, p.throatB).Reversed()
+}

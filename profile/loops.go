@@ -1,0 +1,192 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile/dxf"
+)
+
+// openReach is how far apart, in mm, ends that do not meet are still taken to belong together.
+const openReach = 0.5
+
+// ring is a closed chain and the layer it came from.
+type ring struct {
+	*chain
+	from *joined
+	area float64 // without sign
+}
+
+// entity is what drew a segment of the ring.
+func (g ring) entity(seg int) *dxf.Entity { return g.from.strands[g.strandAt(seg)].from }
+
+// loops finds the outline among the loops of its layer, and the holes there and on the layers for
+// holes.
+func (r *reader) loops(b *bucket, holes []*bucket) {
+	rings, chains := r.rings(nil, nil, b, true)
+	own := len(rings)
+	for _, h := range holes {
+		rings, chains = r.rings(rings, chains, h, false)
+	}
+	if own == 0 {
+		if len(r.faults) == 0 {
+			r.fault(dxf.NoOutline, nil, fmt.Sprintf("layer %s has no closed loop", b.name))
+		}
+		return
+	}
+	outline := 0
+	for i, g := range rings[:own] {
+		if g.area > rings[outline].area {
+			outline = i
+		}
+	}
+	crossed := r.crossingFaults(rings, chains, outline)
+	r.profile.Outline = counterClockwise(rings[outline].path)
+	for i, g := range rings {
+		if i != outline {
+			r.hole(rings, outline, i, i < own, crossed[i])
+		}
+		_ = g
+	}
+	r.strayFaults(b, rings[outline])
+}
+
+// rings adds a layer's loops, and its open chains after them for the crossing test; its branches and
+// gaps become faults.
+func (r *reader) rings(rings []ring, chains []ring, b *bucket, shape bool) ([]ring, []ring) {
+	j := r.join(b)
+	for i := range j.loops {
+		c := &j.loops[i]
+		rings = append(rings, ring{chain: c, from: j, area: math.Abs(Loop(c.path).Area())})
+	}
+	for i := range j.open {
+		chains = append(chains, ring{chain: &j.open[i], from: j})
+	}
+	for _, br := range j.branches {
+		r.faultAt(dxf.Branch, j.strands[br.strand].from, br.at, "more than two ends meet")
+	}
+	r.gapFaults(j, shape && len(j.loops) == 0)
+	return rings, chains
+}
+
+// faultAt is fault with a point.
+func (r *reader) faultAt(class dxf.Class, e *dxf.Entity, at r2.Vec, what string) {
+	f := r.fault(class, e, fmt.Sprintf("%s at (%.3f, %.3f) mm", what, at.X, at.Y))
+	f.At = &at
+}
+
+// gapFaults refuses ends that nearly meet; with strict set, every end that is free.
+func (r *reader) gapFaults(j *joined, strict bool) {
+	if len(j.open) == 0 {
+		return
+	}
+	branched := map[r2.Vec]bool{}
+	for _, b := range j.branches {
+		branched[b.at] = true
+	}
+	var at []r2.Vec
+	var free []int
+	for i, c := range j.open {
+		at = append(at, c.path.Start(), c.path.End())
+		free = append(free, 2*i, 2*i+1)
+	}
+	nearest, dist := nearestFree(at, free, openReach)
+	for e, n := range nearest {
+		c := &j.open[e/2]
+		seg := 0
+		if e&1 == 1 {
+			seg = len(c.path) - 1
+		}
+		entity := j.strands[c.strandAt(seg)].from
+		switch {
+		case branched[at[e]]:
+		case n >= 0 && n < e && nearest[n] == e: // told at the other end
+		case n >= 0:
+			r.faultAt(dxf.OpenOutline, entity, at[e],
+				fmt.Sprintf("open by %.3f mm: the next end is at (%.3f, %.3f), this one; close it, or allow a join gap of %.2f mm", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
+		case strict:
+			r.faultAt(dxf.OpenOutline, entity, at[e], "open: no other end near the end")
+		}
+	}
+}
+
+// crossingFaults refuses loops that cross or touch; it tells which rings are concerned.
+func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool {
+	all := slices.Concat(rings, chains)
+	list := make([]*chain, len(all))
+	for i, g := range all {
+		list[i] = g.chain
+	}
+	crossed := map[int]bool{}
+	for _, k := range crossings(list, maxFaults+1) {
+		a, b := all[k.chainA], all[k.chainB]
+		e, o := a.entity(k.segA), b.entity(k.segB)
+		with := fmt.Sprintf("%s handle %X of line %d", o.Kind, o.Handle, o.Line)
+		class, what := dxf.SelfIntersection, "crosses or touches "+with
+		switch {
+		case k.shared:
+			class, what = dxf.Overlap, "lies in part on "+with
+		case k.chainA == k.chainB:
+		case k.chainA == outline || k.chainB == outline:
+			class, what = dxf.HoleCrossesOut, "hole and outline meet: crosses "+with
+		default:
+			class, what = dxf.HolesCross, "two holes meet: crosses "+with
+		}
+		crossed[k.chainA], crossed[k.chainB] = true, true
+		r.faultAt(class, e, k.at, what)
+	}
+	return crossed
+}
+
+// hole adds ring i as a hole, where it lies in the outline and in no other ring.
+func (r *reader) hole(rings []ring, outline, i int, shape, crossed bool) {
+	g := rings[i]
+	at := g.path[0].At(0.5)
+	if !Loop(rings[outline].path).Contains(at) {
+		switch {
+		case crossed:
+		case shape:
+			r.faultAt(dxf.TwoOutlines, g.entity(0), at,
+				fmt.Sprintf("a second loop (%.4g mm2) outside the outline (%.4g mm2); only one can be the outline; second loop", g.area, rings[outline].area))
+		default:
+			r.faultAt(dxf.HoleCrossesOut, g.entity(0), at, "a hole outside the outline")
+		}
+		return
+	}
+	for k, other := range rings {
+		if k != i && k != outline && other.area > g.area && !crossed && Loop(other.path).Contains(at) {
+			r.faultAt(dxf.TwoOutlines, g.entity(0), at, "a loop within a hole is neither hole nor outline")
+			return
+		}
+	}
+	r.profile.Holes = append(r.profile.Holes, counterClockwise(g.path))
+}
+
+// counterClockwise is the closed path as a loop with positive area.
+func counterClockwise(p Path) Loop {
+	if l := Loop(p); l.Area() >= 0 {
+		return l
+	}
+	return Loop(p).Reversed()
+}
+
+// strayFaults refuses open paths on the outline's layer that look like an outline of their own, and
+// warns of the others.
+func (r *reader) strayFaults(b *bucket, outline ring) {
+	j := r.join(b)
+	box := outline.path.Bounds()
+	for i := range j.open {
+		c := &j.open[i]
+		e := j.strands[c.strandAt(0)].from
+		x := c.path.Bounds()
+		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)
+		if large || c.path.Length() > 0.6*outline.path.Length() {
+			r.faultAt(dxf.OpenOutline, e, c.path.Start(), fmt.Sprintf("an open path of %.4g mm, more than the largest closed loop can be the outline of; it begins", c.path.Length()))
+			continue
+		}
+		r.warn(e.Line, "%s handle %X layer %s: an open path of %.4g mm on the outline's layer was left out", e.Kind, e.Handle, e.Layer, c.path.Length())
+	}
+}

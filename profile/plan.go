@@ -1,0 +1,150 @@
+package profile
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile/dxf"
+)
+
+// Plan turns the profile into the blade frame and finds its landmarks.
+//
+// What is drawn goes before what is judged, and what h states before both. How each thing was found
+// is said in the plan's frame; a narrow judgement is a warning. The error is a dxf.Faults: no outline,
+// a mark that cannot be what it says, a hint that the knife has no room for.
+func (p *Profile) Plan(h Hints) (*Plan, error) {
+	if len(p.Outline) == 0 {
+		return nil, dxf.Faults{{File: p.File, Class: dxf.NoOutline, What: "there is no outline to plan from"}}
+	}
+	w := &planner{profile: p, hints: h, plan: &Plan{}}
+	w.axis()
+	w.tip()
+	w.edge()
+	w.turn()
+	w.landmarks()
+	w.plan.Warnings = append(w.plan.Warnings, w.warnings...)
+	if err := w.faults.Err(); err != nil {
+		return nil, err
+	}
+	return w.plan, nil
+}
+
+// planner is the state of one Plan.
+type planner struct {
+	profile  *Profile
+	hints    Hints
+	plan     *Plan
+	marks    []Mark // in the blade frame, once it is known
+	warnings []Warning
+	faults   dxf.Faults
+
+	front   frontLine
+	throatA place // edge side
+	throatB place // spine side
+}
+
+func (p *planner) warn(format string, args ...any) {
+	p.warnings = append(p.warnings, Warning{What: fmt.Sprintf(format, args...)})
+}
+
+func (p *planner) fault(c dxf.Class, format string, args ...any) {
+	p.faults = append(p.faults, &dxf.Fault{File: p.profile.File, Class: c, What: fmt.Sprintf(format, args...)})
+}
+
+// mark is the drawing's mark of a kind, in its axes: of several the longest; nil for none.
+func (p *planner) mark(k MarkKind) *Mark { return longestMark(p.profile.Marks, k) }
+
+// own is mark in the blade frame.
+func (p *planner) own(k MarkKind) *Mark { return longestMark(p.marks, k) }
+
+func longestMark(marks []Mark, k MarkKind) *Mark {
+	var best *Mark
+	for i := range marks {
+		m := &marks[i]
+		if m.Kind == k && (best == nil || m.Path.Length() > best.Path.Length()) {
+			best = m
+		}
+	}
+	return best
+}
+
+// turn brings everything into the blade's directions; the origin follows once the throat is known.
+func (p *planner) turn() {
+	f := p.plan.Frame
+	p.plan.Outline = f.loop(p.profile.Outline)
+	for _, h := range p.profile.Holes {
+		p.plan.Holes = append(p.plan.Holes, f.loop(h))
+	}
+	count := map[MarkKind]int{}
+	for _, m := range p.profile.Marks {
+		m.Path = f.path(m.Path)
+		p.marks = append(p.marks, m)
+		if count[m.Kind]++; count[m.Kind] == 2 {
+			p.warn("layer %s has more than one path; the longest was taken", m.Layer)
+		}
+	}
+}
+
+// landmarks finds everything on the turned outline, then shifts it to the origin.
+func (p *planner) landmarks() {
+	w := p.plan
+	path := Path(w.Outline)
+	w.Tip = p.tipPoint()
+	w.Butt = path.extreme(r2.Vec{X: -1}).at
+	p.handleFront()
+	if !p.throat() {
+		return
+	}
+	p.handleRegion()
+	p.grind()
+	p.heel()
+	p.sides()
+	p.shift()
+}
+
+// tipPoint is the outline's furthest point; or the place nearest to a mark of the tip; or a corner
+// near the furthest point, where that is none.
+func (p *planner) tipPoint() r2.Vec {
+	path := Path(p.plan.Outline)
+	far := path.extreme(r2.Vec{X: 1}).at
+	if m := p.own(Tip); m != nil {
+		near := NewNear(path)
+		best, bestD := far, math.Inf(1)
+		for _, t := range []float64{0, 0.5, 1} {
+			if q, d := near.Nearest(m.Path.At(t)); d < bestD {
+				best, bestD = q, d
+			}
+		}
+		return best
+	}
+	b := path.Bounds()
+	best, sharpest := far, 60*radPerDeg
+	for i, s := range path {
+		next := path[(i+1)%len(path)]
+		turned := angle(s.Tangent(1), next.Tangent(0))
+		if s.B.X > b.Max.X-0.03*(b.Max.X-b.Min.X) && turned > sharpest {
+			best, sharpest = s.B, turned
+		}
+	}
+	return best
+}
+
+// shift moves everything so that the origin lies in the middle of the throat's chord.
+func (p *planner) shift() {
+	w := p.plan
+	o := r2.Scale(0.5, r2.Add(w.ThroatEdge, w.ThroatSpine))
+	move := Frame{Origin: o}
+	back := w.Frame // origin still that of the drawing
+	w.Frame.Origin = back.ToDrawing(o)
+	w.Outline, w.Handle = move.loop(w.Outline), move.loop(w.Handle)
+	for i := range w.Holes {
+		w.Holes[i] = move.loop(w.Holes[i])
+	}
+	w.Grind, w.Edge, w.Spine = move.path(w.Grind), move.path(w.Edge), move.path(w.Spine)
+	for _, v := range []*r2.Vec{&w.Tip, &w.Heel, &w.Butt, &w.ThroatSpine, &w.ThroatEdge} {
+		*v = r2.Sub(*v, o)
+	}
+	w.HandleFront = p.front.x(o.Y) - o.X
+}
