@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"formbuck/buck"
+	"formbuck/buck/job"
 	"formbuck/cmd/internal/folder"
 
 	"github.com/spf13/cobra"
@@ -36,6 +37,7 @@ type order struct {
 	hands   []buck.Hand // to make; empty: those that the variant names
 	pieces  []string    // to make; empty: all
 	ascii   bool        // write STL as text
+	place   job.Place   // how the pieces stand in their files
 }
 
 // work is a variant that has been read and can be built.
@@ -72,6 +74,7 @@ type makeFlags struct {
 	pieces choices
 	force  bool
 	ascii  bool
+	knife  bool
 	json   bool
 	say    bool
 }
@@ -100,6 +103,9 @@ func newMake(a *app) *cobra.Command {
 			for _, h := range f.hands.chosen {
 				o.hands = append(o.hands, buck.Hand(h))
 			}
+			if f.knife {
+				o.place = job.OnKnife
+			}
 			if len(args) > 0 {
 				o.variant = args[0]
 			}
@@ -112,6 +118,7 @@ func newMake(a *app) *cobra.Command {
 	flags.Var(&f.pieces, "piece", "make this piece only: "+oneOf(pieceNames())+"; may be repeated")
 	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
+	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")
 	complete(cmd, "hand", handNames())

@@ -208,5 +208,3 @@ func (f *frameEntry) text(b *strings.Builder) {
 		}
 	}
 }
-
-func loadWork(order) (work, error) { return nil, errors.New("not yet") }
