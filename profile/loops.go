@@ -45,11 +45,10 @@ func (r *reader) loops(b *bucket, holes []*bucket) {
 	}
 	crossed := r.crossingFaults(rings, chains, outline)
 	r.profile.Outline = counterClockwise(rings[outline].path)
-	for i, g := range rings {
+	for i := range rings {
 		if i != outline {
 			r.hole(rings, outline, i, i < own, crossed[i])
 		}
-		_ = g
 	}
 	r.strayFaults(b, rings[outline])
 }
@@ -106,9 +105,9 @@ func (r *reader) gapFaults(j *joined, strict bool) {
 		case n >= 0 && n < e && nearest[n] == e: // told at the other end
 		case n >= 0:
 			r.faultAt(dxf.OpenOutline, entity, at[e],
-				fmt.Sprintf("open by %.3f mm: the next end is at (%.3f, %.3f), this one; close it, or allow a join gap of %.2f mm", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
+				fmt.Sprintf("open by %.3f mm to (%.3f, %.3f); close it, or allow a join gap of %.2f mm; open", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
 		case strict:
-			r.faultAt(dxf.OpenOutline, entity, at[e], "open: no other end near the end")
+			r.faultAt(dxf.OpenOutline, entity, at[e], "open: no other end near the one")
 		}
 	}
 }
@@ -124,16 +123,22 @@ func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool 
 	for _, k := range crossings(list, maxFaults+1) {
 		a, b := all[k.chainA], all[k.chainB]
 		e, o := a.entity(k.segA), b.entity(k.segB)
+		if k.chainA == outline {
+			e, o = o, e // the fault is the hole's
+		}
 		with := fmt.Sprintf("%s handle %X of line %d", o.Kind, o.Handle, o.Line)
+		if e == o {
+			with = "itself"
+		}
 		class, what := dxf.SelfIntersection, "crosses or touches "+with
 		switch {
 		case k.shared:
 			class, what = dxf.Overlap, "lies in part on "+with
 		case k.chainA == k.chainB:
 		case k.chainA == outline || k.chainB == outline:
-			class, what = dxf.HoleCrossesOut, "hole and outline meet: crosses "+with
+			class, what = dxf.HoleCrossesOut, "crosses or touches the outline, "+with
 		default:
-			class, what = dxf.HolesCross, "two holes meet: crosses "+with
+			class, what = dxf.HolesCross, "two holes meet: crosses or touches "+with
 		}
 		crossed[k.chainA], crossed[k.chainB] = true, true
 		r.faultAt(class, e, k.at, what)
@@ -184,7 +189,7 @@ func (r *reader) strayFaults(b *bucket, outline ring) {
 		x := c.path.Bounds()
 		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)
 		if large || c.path.Length() > 0.6*outline.path.Length() {
-			r.faultAt(dxf.OpenOutline, e, c.path.Start(), fmt.Sprintf("an open path of %.4g mm, more than the largest closed loop can be the outline of; it begins", c.path.Length()))
+			r.faultAt(dxf.OpenOutline, e, c.path.Start(), fmt.Sprintf("an open path of %.4g mm, too much to be left out beside the largest closed loop; open", c.path.Length()))
 			continue
 		}
 		r.warn(e.Line, "%s handle %X layer %s: an open path of %.4g mm on the outline's layer was left out", e.Kind, e.Handle, e.Layer, c.path.Length())
