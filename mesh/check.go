@@ -143,6 +143,10 @@ type checker struct {
 	parts parts
 	// fan is how many fans of triangles each vertex has; 2 means two or more.
 	fan []uint8
+	// rough marks vertices at an edge that does not lie in just two triangles of opposite direction.
+	rough []bool
+	// settled marks vertices at which triangles that share nothing else cannot meet.
+	settled []bool
 	// tangled are the shells that meet another.
 	tangled map[int32]bool
 }
@@ -173,16 +177,20 @@ func (c *checker) middle(t [3]int32) r3.Vec {
 // edges looks at what meets at each edge.
 func (c *checker) edges() {
 	var open []edge
+	c.rough = make([]bool, len(c.Vertices))
 	c.topo.each(func(e edge) {
+		if len(e.sides) == 2 && e.forward(c.Mesh, 0) != e.forward(c.Mesh, 1) {
+			c.duplicates(e)
+			return
+		}
+		c.rough[e.lo], c.rough[e.hi] = true, true
 		at := r3.Scale(0.5, r3.Add(c.Vertices[e.lo], c.Vertices[e.hi]))
 		switch len(e.sides) {
 		case 1:
 			open = append(open, e)
 			c.rec.add(OpenEdge, at, e.triangle(0), -1)
 		case 2:
-			if e.forward(c.Mesh, 0) == e.forward(c.Mesh, 1) {
-				c.rec.add(Misoriented, at, e.triangle(0), e.triangle(1))
-			}
+			c.rec.add(Misoriented, at, e.triangle(0), e.triangle(1))
 		default:
 			c.rec.add(NonManifoldEdge, at, e.triangle(0), e.triangle(1))
 		}

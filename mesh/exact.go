@@ -64,7 +64,7 @@ func (g *grid) flat(t [3]int32) bool {
 const (
 	epsilon    = 1.0 / (1 << 53)
 	turnBound  = 2 * (3 + 16*epsilon) * epsilon
-	aboveBound = 2 * (7 + 56*epsilon) * epsilon
+	sidedBound = 2 * (7 + 56*epsilon) * epsilon
 )
 
 // turn is the sign of the turn a, b, c seen along an axis, on the other two in cyclic order: +1 for
@@ -88,16 +88,20 @@ func turn(a, b, c *point, axis int) int {
 // above is the side of the plane a, b, c on which d lies: +1 where its normal (b-a) x (c-a) points,
 // -1 on the other, 0 in the plane.
 func above(a, b, c, d *point) int {
-	var p, q, r [3]int64
-	for k := range 3 {
-		p[k], q[k], r[k] = b[k]-a[k], c[k]-a[k], d[k]-a[k]
-	}
+	return sided(b.minus(a), c.minus(a), d.minus(a))
+}
+
+// minus is p - o.
+func (p *point) minus(o *point) point { return point{p[0] - o[0], p[1] - o[1], p[2] - o[2]} }
+
+// sided is the sign of r . (p x q), for differences of points.
+func sided(p, q, r point) int {
 	px, py, pz := float64(p[0]), float64(p[1]), float64(p[2])
 	qx, qy, qz := float64(q[0]), float64(q[1]), float64(q[2])
 	rx, ry, rz := float64(r[0]), float64(r[1]), float64(r[2])
 	yz, zy, zx, xz, xy, yx := py*qz, pz*qy, pz*qx, px*qz, px*qy, py*qx
 	det := rx*(yz-zy) + ry*(zx-xz) + rz*(xy-yx)
-	bound := aboveBound * (math.Abs(rx)*(math.Abs(yz)+math.Abs(zy)) +
+	bound := sidedBound * (math.Abs(rx)*(math.Abs(yz)+math.Abs(zy)) +
 		math.Abs(ry)*(math.Abs(zx)+math.Abs(xz)) + math.Abs(rz)*(math.Abs(xy)+math.Abs(yx)))
 	switch {
 	case det > bound:
@@ -107,11 +111,11 @@ func above(a, b, c, d *point) int {
 	case bound == 0:
 		return 0
 	}
-	return aboveExact(p, q, r)
+	return sidedExact(p, q, r)
 }
 
-// aboveExact is the sign of r . (p x q).
-func aboveExact(p, q, r [3]int64) int {
+// sidedExact is sided without its filter.
+func sidedExact(p, q, r point) int {
 	x := product(p[1], q[2]).sub(product(p[2], q[1])).times(r[0])
 	y := product(p[2], q[0]).sub(product(p[0], q[2])).times(r[1])
 	z := product(p[0], q[1]).sub(product(p[1], q[0])).times(r[2])

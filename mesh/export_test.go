@@ -9,11 +9,8 @@ func AboveInts(a, b, c, d [3]int64) int {
 
 // AboveExactInts is above without its filter.
 func AboveExactInts(a, b, c, d [3]int64) int {
-	var p, q, r [3]int64
-	for k := range 3 {
-		p[k], q[k], r[k] = b[k]-a[k], c[k]-a[k], d[k]-a[k]
-	}
-	return aboveExact(p, q, r)
+	o := (*point)(&a)
+	return sidedExact((*point)(&b).minus(o), (*point)(&c).minus(o), (*point)(&d).minus(o))
 }
 
 // TurnInts is turn for integer coordinates.

@@ -49,19 +49,11 @@ func (c *checker) intersections() {
 	if c.opts.Quick {
 		return
 	}
+	c.settle()
 	t := c.triangleTree()
 	tasks := t.tasks(searchParts)
 	found := make([][][2]int32, len(tasks))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(tasks)) {
-		group.Go(func() {
-			for n := next.Add(1) - 1; int(n) < len(tasks); n = next.Add(1) - 1 {
-				found[n] = c.intersecting(t, tasks[n])
-			}
-		})
-	}
-	group.Wait()
+	inParallel(len(tasks), func(n int) { found[n] = c.intersecting(t, tasks[n]) })
 	for _, pairs := range found {
 		for _, p := range pairs {
 			c.rec.add(SelfIntersection, c.meetingPoint(p[0], p[1]), p[0], p[1])
@@ -75,12 +67,26 @@ func (c *checker) intersections() {
 	}
 }
 
+// inParallel calls work for 0 to n-1, on as many processors as there are, in no set order.
+func inParallel(n int, work func(i int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	group.Wait()
+}
+
 // intersecting lists the pairs of one part.
 func (c *checker) intersecting(t *tree, part nodePair) [][2]int32 {
 	var found [][2]int32
 	t.pairs(part, func(i, j int32) bool {
 		i, j = min(i, j), max(i, j)
-		if c.grid.intersect(i, j) {
+		if c.intersect(i, j) {
 			found = append(found, [2]int32{i, j})
 		}
 		return len(found) < partLimit

@@ -6,9 +6,8 @@ package mesh
 
 // intersect tells whether two triangles have a point in common beyond the vertices and the edge that
 // they share. Triangles with all three vertices in common are duplicates and another fault.
-func (g *grid) intersect(i, j int32) bool {
-	s, t := g.mesh.Triangles[i], g.mesh.Triangles[j]
-	a, b := g.triangle(i), g.triangle(j)
+func (c *checker) intersect(i, j int32) bool {
+	s, t := c.Triangles[i], c.Triangles[j]
 	shared, si, ti := 0, 0, 0 // how many, and the sum of their corners in each
 	for k := range 3 {
 		for l := range 3 {
@@ -17,15 +16,17 @@ func (g *grid) intersect(i, j int32) bool {
 			}
 		}
 	}
+	if shared == 3 || shared == 1 && c.settled[s[si]] {
+		return false
+	}
+	a, b := c.grid.triangle(i), c.grid.triangle(j)
 	switch shared {
 	case 0:
 		return apart(&a, &b)
 	case 1:
 		return hinged(rotated(a, si), rotated(b, ti))
-	case 2: // the corner not shared is what the sum lacks of 0 + 1 + 2
+	default: // the corner not shared is what the sum lacks of 0 + 1 + 2
 		return folded(rotated(a, 3-si), &b[3-ti])
-	default:
-		return false
 	}
 }
 

@@ -5,12 +5,15 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"formbuck/mesh"
+	"formbuck/mesh/meshtest"
 )
 
 // The oracle: every pair of triangles, in rational arithmetic, by clipping one with the other's plane
@@ -153,7 +156,7 @@ func TestSelfIntersectionAgainstRationals(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			all := 0
-			for n := range 60 {
+			for n := range 45 {
 				m := soup(rng, 5+n%12, 4+n%9, tc.coordinate)
 				want := bruteForce(m)
 				all += len(want)
@@ -202,5 +205,61 @@ func compare(t *testing.T, m *mesh.Mesh, want [][2]int) {
 	slices.SortFunc(want, order)
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Fatalf("pairs %v, want %v of %+v", got, want, m)
+	}
+}
+
+// Closed surfaces crumpled at random, where most vertices are settled without comparing pairs.
+func TestCrumpledSolidsAgainstRationals(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	all := 0
+	for n := range 45 {
+		m := [3]*mesh.Mesh{meshtest.Icosahedron(4), meshtest.Torus(4, 2, 5, 4), meshtest.Frustum(4, 2, 4, 7)}[n%3]
+		for i, v := range m.Vertices {
+			amount := 0.7 * float64(n%5)
+			v = r3.Add(v, r3.Vec{X: amount * rng.NormFloat64(), Y: amount * rng.NormFloat64(), Z: amount * rng.NormFloat64()})
+			if n%2 == 0 {
+				v = r3.Vec{X: math.Round(v.X), Y: math.Round(v.Y), Z: math.Round(v.Z)}
+			}
+			m.Vertices[i] = v
+		}
+		want := bruteForce(m)
+		all += len(want)
+		compare(t, m, want)
+	}
+	if all < 500 {
+		t.Errorf("only %d pairs in all: the solids show too little", all)
+	}
+}
+
+// A spindle over a five-pointed star runs around both its tips twice, seen from its front all along.
+func TestFanThatRunsAroundTwice(t *testing.T) {
+	m := &mesh.Mesh{Vertices: []r3.Vec{{Z: 3}, {Z: -3}}}
+	for i := range int32(5) {
+		sin, cos := math.Sincos(4 * math.Pi / 5 * float64(i))
+		m.Vertices = append(m.Vertices, r3.Vec{X: 5 * cos, Y: 5 * sin})
+		j := (i + 1) % 5
+		m.Triangles = append(m.Triangles, [3]int32{0, 2 + i, 2 + j}, [3]int32{1, 2 + j, 2 + i})
+	}
+	want := bruteForce(m)
+	if len(want) == 0 {
+		t.Error("the oracle finds nothing")
+	}
+	compare(t, m, want)
+}
+
+func TestReportDoesNotDependOnProcessors(t *testing.T) {
+	m := meshtest.Torus(10, 3, 60, 40)
+	both := mesh.Joined(m, m.Turned(mesh.X, 20), m.Turned(mesh.Y, 50))
+	before := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(before)
+	want := mesh.Check(both, mesh.Options{Places: 1 << 20})
+	for _, n := range []int{2, 8} {
+		runtime.GOMAXPROCS(n)
+		if d := cmp.Diff(want, mesh.Check(both, mesh.Options{Places: 1 << 20})); d != "" {
+			t.Errorf("%d processors: %s", n, d)
+		}
+	}
+	if want.Count(mesh.SelfIntersection) < 1000 {
+		t.Errorf("only %d intersections: the test shows too little", want.Count(mesh.SelfIntersection))
 	}
 }

@@ -155,7 +155,7 @@ func (b *builder) AppendTriangle(t stl.Triangle) {
 	if b.err != nil {
 		return
 	}
-	b.add(&t.Normal, (*[3]stl.Vec3)(&t.Vertices))
+	b.add(&t.Normal, &t.Vertices)
 }
 
 // add welds a triangle's corners. Infinity less itself is not a number, like NaN.

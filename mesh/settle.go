@@ -1,0 +1,92 @@
+package mesh
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// settle finds vertices at which no two triangles can meet that share nothing but the vertex: where
+// the triangles make one whole fan that, seen from some direction, lies flat around the vertex once.
+// Seen from there each triangle keeps to its own angle. That settles nearly all vertices, each in the
+// time of its triangles, where comparing them in pairs takes the square of it: the middle of a disc
+// of a thousand corners has half a million pairs. What is not settled is compared in pairs.
+func (c *checker) settle() {
+	const chunk = 4096
+	first, corners := c.cornersByVertex()
+	c.settled = make([]bool, len(c.Vertices))
+	inParallel((len(c.Vertices)+chunk-1)/chunk, func(n int) {
+		for v := n * chunk; v < min((n+1)*chunk, len(c.Vertices)); v++ {
+			if c.fan[v] == 1 && !c.rough[v] {
+				c.settled[v] = c.liesFlat(int32(v), corners[first[v]:first[v+1]])
+			}
+		}
+	})
+}
+
+// cornersByVertex lists corners (3 * triangle + corner) by their vertices, with where each begins.
+func (c *checker) cornersByVertex() (first, corners []int32) {
+	first = make([]int32, len(c.Vertices)+1)
+	for _, t := range c.Triangles {
+		for _, v := range t {
+			first[v]++
+		}
+	}
+	sum := int32(0)
+	for v, n := range first {
+		first[v] = sum
+		sum += n
+	}
+	corners = make([]int32, sum)
+	for i, t := range c.Triangles {
+		for k, v := range t {
+			corners[first[v]] = int32(3*i + k)
+			first[v]++
+		}
+	}
+	copy(first[1:], first)
+	first[0] = 0
+	return first, corners
+}
+
+// liesFlat tells whether the fan lies flat around its vertex once, seen against the mean of its
+// normals: every triangle is seen from its front, and the leg that the first begins with is covered
+// by one triangle only. The decision is exact for the direction, whatever it is.
+func (c *checker) liesFlat(v int32, fan []int32) bool {
+	toward, ok := c.meanNormal(fan)
+	if !ok {
+		return false
+	}
+	o := &c.grid.points[v]
+	covered := 0
+	var leg point
+	for n, corner := range fan {
+		t, k := c.Triangles[corner/3], corner%3
+		p, q := c.grid.points[t[(k+1)%3]].minus(o), c.grid.points[t[(k+2)%3]].minus(o)
+		if n == 0 {
+			leg = p
+		}
+		if sided(p, q, toward) <= 0 {
+			return false
+		}
+		if sided(p, leg, toward) >= 0 && sided(leg, q, toward) > 0 {
+			covered++
+		}
+	}
+	return covered == 1
+}
+
+// meanNormal is the mean of the unit normals of a fan, as a direction in whole numbers.
+func (c *checker) meanNormal(fan []int32) (point, bool) {
+	var sum r3.Vec
+	for _, corner := range fan {
+		t := c.Triangles[corner/3]
+		a := c.Vertices[t[0]]
+		n := cross(r3.Sub(c.Vertices[t[1]], a), r3.Sub(c.Vertices[t[2]], a))
+		sum = r3.Add(sum, r3.Scale(1/norm(n), n))
+	}
+	const size = 1 << 24
+	f := size / max(math.Abs(sum.X), math.Abs(sum.Y), math.Abs(sum.Z))
+	whole := r3.Scale(f, sum)
+	return point{int64(whole.X), int64(whole.Y), int64(whole.Z)}, finite(whole)
+}
