@@ -37,6 +37,10 @@ type gap struct {
 // 50 mm radius the rows' straight interpolation misses less than 1e-5 mm.
 const envelopeStep = 0.2
 
+// graze is how far, in mm, the outermost rows stay within the box, so that they meet the steel that
+// touches its sides.
+const graze = 1e-3
+
 // newEnvelope covers the box, given in the draw's axes, which are turned by cant from the blade's.
 // h must be 0 where there is no steel.
 func newEnvelope(h func(r2.Vec) float64, box r2.Box, cantDeg float64) *Envelope {
@@ -45,8 +49,8 @@ func newEnvelope(h func(r2.Vec) float64, box r2.Box, cantDeg float64) *Envelope 
 	nx, ny := int(math.Ceil(size.X/envelopeStep)), int(math.Ceil(size.Y/envelopeStep))
 	nx, ny = max(nx, 1), max(ny, 1)
 	e := &Envelope{
-		h: h, x0: box.Min.X, y0: box.Min.Y,
-		dx: size.X / float64(nx), dy: size.Y / float64(ny),
+		h: h, x0: box.Min.X, y0: box.Min.Y + graze,
+		dx: size.X / float64(nx), dy: (size.Y - 2*graze) / float64(ny),
 		turn: radians(cantDeg), back: -radians(cantDeg),
 	}
 	for j := range ny + 1 {
@@ -112,36 +116,61 @@ func (e *Envelope) Over(p r2.Vec) float64 {
 // on smoothly a little beyond the steel.
 func (e *Envelope) OverSteel(p r2.Vec, z float64) float64 {
 	q := r2.Rotate(p, e.back, r2.Vec{})
-	i := int(math.Ceil((q.X - e.x0) / e.dx))
-	return math.Max(z, e.between(q.Y, func(r *row) (float64, bool) {
-		if i >= len(r.deeper) {
-			return 0, true
-		}
-		return r.deeper[max(i, 0)], true
-	}))
+	i := e.column(q.X)
+	return math.Max(z, e.between(q.Y, func(r *row) (float64, bool) { return r.deeper[i], true }))
 }
 
-// gapReach is how far, in mm, from a gap of a row a point may lie and still be taken to lie in it: an end of
-// the steel that runs aslant moves by that much from row to row.
-const gapReach = 2
+// How far, in mm, beyond the ends of a row's gap a point may lie and still be taken to lie in it: an
+// end that runs aslant moves by that much from row to row. Steel that curves away from the draw, as
+// a belly does from its lowest point on, moves the end towards the tip by more.
+const (
+	reachMouth = 2
+	reachTip   = 15
+)
 
 // OverGap is E at a point without steel. Within a gap it depends on the row alone.
 func (e *Envelope) OverGap(p r2.Vec) float64 {
 	q := r2.Rotate(p, e.back, r2.Vec{})
-	return e.between(q.Y, func(r *row) (float64, bool) {
-		n := sort.Search(len(r.gaps), func(n int) bool { return r.gaps[n].to >= q.X })
-		best, far := 0.0, float64(gapReach)
-		for _, m := range []int{n, n - 1} {
-			if m < 0 || m >= len(r.gaps) {
-				continue
-			}
-			g := r.gaps[m]
-			if d := math.Max(math.Max(g.from-q.X, q.X-g.to), 0); d < far {
-				best, far = g.passes, d
-			}
+	return e.between(q.Y, func(r *row) (float64, bool) { return e.past(r, q.X), true })
+}
+
+// inGap tells whether p lies in a gap of the row nearest to it.
+func (e *Envelope) inGap(p r2.Vec) bool {
+	q := r2.Rotate(p, e.back, r2.Vec{})
+	j := min(max(int(math.Round((q.Y-e.y0)/e.dy)), 0), len(e.rows)-1)
+	gaps := e.rows[j].gaps
+	n := sort.Search(len(gaps), func(n int) bool { return gaps[n].to >= q.X })
+	return n < len(gaps) && gaps[n].from <= q.X
+}
+
+// past is what passes over x on a row, where the rows beside it have a gap.
+func (e *Envelope) past(r *row, x float64) float64 {
+	n := sort.Search(len(r.gaps), func(n int) bool { return r.gaps[n].to >= x })
+	if r.deeper[e.column(x)] == 0 {
+		return 0
+	}
+	best := 1.0 // distance by reach
+	passes := math.NaN()
+	if n < len(r.gaps) {
+		if d := (r.gaps[n].from - x) / reachMouth; d < best {
+			best, passes = d, r.gaps[n].passes
 		}
-		return best, far < gapReach
-	})
+	}
+	if n > 0 {
+		if d := (x - r.gaps[n-1].to) / reachTip; d < best {
+			passes = r.gaps[n-1].passes
+		}
+	}
+	if math.IsNaN(passes) {
+		return r.deeper[e.column(x)]
+	}
+	return passes
+}
+
+// column is the first column at x or further towards the tip.
+func (e *Envelope) column(x float64) int {
+	n := len(e.rows[0].deeper)
+	return min(max(int(math.Ceil((x-e.x0)/e.dx)), 0), n-1)
 }
 
 // cliff is the steepest that E falls from row to row, as a tangent. Where it falls more steeply, as beside a

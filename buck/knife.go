@@ -236,7 +236,8 @@ func (k *Knife) stock(x float64) float64 {
 	return b.Thickness + (b.TipThickness-b.Thickness)*t
 }
 
-// rise is how far p lies from the edge (0) to the grind line (1), and the bevel's width there.
+// rise is how far p lies from the edge (0) to the grind line (1), and the bevel's width there. A
+// little beyond either it comes back at the same slope.
 func (k *Knife) rise(p r2.Vec) (u, width float64) {
 	_, e := k.edge.Nearest(p)
 	if k.grind == nil {
@@ -249,14 +250,7 @@ func (k *Knife) rise(p r2.Vec) (u, width float64) {
 	if e+g == 0 { // edge and grind line meet
 		return 0, 0
 	}
-	switch {
-	case k.bevel.holds(p):
-		return e / (e + g), e + g
-	case e < g: // beyond the edge
-		return 0, e + g
-	default: // beyond the grind line
-		return 1, e + g
-	}
+	return e / (e + g), e + g
 }
 
 // offEdge tells of a point outside the outline, e from the edge, whether the edge is what it is nearest to.

@@ -34,7 +34,8 @@ type Bind struct {
 	Box     r2.Box // on the draw's axes
 	Deepest float64
 	At      r2.Vec // where it is deepest, in the blade's axes
-	Notch   bool   // reaches beside the outline
+	Above   int    // cells beside the outline that have steel above them, towards the spine
+	Below   int    // cells beside the outline that have steel below them
 }
 
 // bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline.
@@ -74,11 +75,8 @@ func (d *Draw) blade(q r2.Vec) r2.Vec { return r2.Rotate(q, radians(d.CantDeg), 
 func (d *Draw) reach() r2.Box {
 	box := r2.Box{Min: r2.Vec{X: 0, Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
 	for _, p := range d.Knife.Plan.Outline.Flatten(outlineTolerance / 4) {
-		if d.Knife.handle.holds(p) {
-			continue
-		}
 		q := d.turned(p)
-		if q.X < 0 {
+		if q.X < 0 || d.Knife.onHandle(p) {
 			continue
 		}
 		box.Max.X = math.Max(box.Max.X, q.X)
@@ -87,51 +85,86 @@ func (d *Draw) reach() r2.Box {
 	return box
 }
 
+// onHandle tells whether p lies in the handle or on its outline.
+func (k *Knife) onHandle(p r2.Vec) bool {
+	return k.handle.holds(p) || k.handleRim != nil && distance(k.handleRim, p) < 0.1
+}
+
 // binds gathers the cells of the envelope's grid that bind, by neighbourhood.
 func (d *Draw) binds(box r2.Box) []Bind {
 	const step = envelopeStep
 	nx, ny := int((box.Max.X-box.Min.X)/step), int((box.Max.Y-box.Min.Y)/step)
 	depth := make([]float64, max(nx*ny, 0))
-	beside := make([]bool, len(depth))
+	side := make([]int8, len(depth))
 	centre := func(i int) r2.Vec {
 		return r2.Vec{X: box.Min.X + (float64(i%nx)+0.5)*step, Y: box.Min.Y + (float64(i/nx)+0.5)*step}
 	}
 	for i := range depth {
 		p := d.blade(centre(i))
-		depth[i], beside[i] = d.depth(p)
+		depth[i], side[i] = d.depth(p)
 	}
 	var found []Bind
 	for i := range depth {
 		if depth[i] <= 0 {
 			continue
 		}
-		if b, cells := d.gather(i, nx, depth, beside, centre); float64(cells)*step*step >= bindLeast {
+		if b, cells := d.gather(i, nx, depth, side, centre); float64(cells)*step*step >= bindLeast {
 			found = append(found, b)
 		}
 	}
 	return found
 }
 
-// depth is by how much the draw binds at p, and whether p lies beside the outline.
-func (d *Draw) depth(p r2.Vec) (float64, bool) {
+// grace is by how much, in mm, a half may be opened without being felt; common practice, no source.
+const grace = 0.05
+
+// depth is by how much the draw binds at p beyond the grace, and where the steel is of a p beside the
+// outline: 1 above it, -1 below.
+func (d *Draw) depth(p r2.Vec) (float64, int8) {
 	k := d.Knife
 	if k.handle.holds(p) {
-		return 0, false
+		return 0, 0
 	}
-	if !k.outline.holds(p) {
-		return d.Envelope.OverGap(p), true
+	if k.outline.holds(p) {
+		h := k.BladeHalf(p)
+		return math.Max(d.Envelope.OverSteel(p, h)-h-k.tapeAt(p)-grace, 0), 0
 	}
-	h := k.BladeHalf(p)
-	tape := k.Spec.Tape.Total()
+	if !d.Envelope.inGap(p) {
+		return 0, 0
+	}
+	foot, far := k.rim.Nearest(p)
+	side := int8(1)
+	if foot.Y < p.Y {
+		side = -1
+	}
+	return math.Max(d.Envelope.OverGap(p)-k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)-grace, 0), side
+}
+
+// tapeAt is the thickness of the tape on one face at p.
+func (k *Knife) tapeAt(p r2.Vec) float64 {
 	if r2.Norm(r2.Sub(p, k.Plan.Tip)) < k.Spec.Tape.TipGap {
-		tape = 0
+		return 0
 	}
-	const noise = 1e-3 // mm: what the envelope's sampling may miss
-	return math.Max(d.Envelope.OverSteel(p, h)-h-tape-noise, 0), false
+	return k.Spec.Tape.Total()
+}
+
+// bend is the height of the sheet's inner face over a point, far mm outside an outline where the
+// buck is half mm high: the press cannot make a foot sharper than the sheet's thickness on the
+// outside, so the sheet comes down along a ball of twice that, resting on the outline and the middle plane.
+func (k *Knife) bend(half, far float64) float64 {
+	ball := 2 * k.Spec.Sheet.Thickness
+	if half >= ball {
+		half = ball
+	}
+	left := math.Sqrt(half*(2*ball-half)) - far
+	if left <= 0 {
+		return 0
+	}
+	return ball - math.Sqrt(ball*ball-left*left)
 }
 
 // gather takes the cells that hang together with cell i, and clears them.
-func (d *Draw) gather(i, nx int, depth []float64, beside []bool, centre func(int) r2.Vec) (Bind, int) {
+func (d *Draw) gather(i, nx int, depth []float64, side []int8, centre func(int) r2.Vec) (Bind, int) {
 	b := Bind{Box: r2.Box{Min: centre(i), Max: centre(i)}}
 	cells, stack := 0, []int{i}
 	for len(stack) > 0 {
@@ -144,7 +177,12 @@ func (d *Draw) gather(i, nx int, depth []float64, beside []bool, centre func(int
 		cells++
 		b.Box.Min = r2.Vec{X: math.Min(b.Box.Min.X, q.X), Y: math.Min(b.Box.Min.Y, q.Y)}
 		b.Box.Max = r2.Vec{X: math.Max(b.Box.Max.X, q.X), Y: math.Max(b.Box.Max.Y, q.Y)}
-		b.Notch = b.Notch || beside[c]
+		switch side[c] {
+		case 1:
+			b.Above++
+		case -1:
+			b.Below++
+		}
 		if depth[c] > b.Deepest {
 			b.Deepest, b.At = depth[c], d.blade(q)
 		}
@@ -169,7 +207,7 @@ func (d *Draw) gather(i, nx int, depth []float64, beside []bool, centre func(int
 // freely. Its errors are Faults.
 func NewRamps(d *Draw) ([]*RampPiece, error) {
 	var ramps []*RampPiece
-	for _, b := range d.Binds {
+	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
 		r := d.ramp(b)
 		if r.Head.Max.X <= r.Head.Min.X || r.Head.Max.Y <= r.Head.Min.Y {
 			return nil, faultAt("ramp.x", b.At, "the placement leaves nothing of the ramp")
@@ -193,13 +231,52 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 	return ramps, nil
 }
 
+// side is where of the knife the bind is.
+func (b Bind) side() string {
+	switch {
+	case b.Above > b.Below:
+		return "edge"
+	case b.Below > 0:
+		return "spine"
+	default:
+		return "face"
+	}
+}
+
+// united are the binds, those of one side whose ramps would overlap taken together: every ramp reaches
+// to the mouth.
+func united(binds []Bind, lap float64) []Bind {
+	var all []Bind
+	for _, b := range binds {
+		merged := false
+		for i := range all {
+			a := &all[i]
+			if a.side() != b.side() || a.Box.Min.Y > b.Box.Max.Y+2*lap || b.Box.Min.Y > a.Box.Max.Y+2*lap {
+				continue
+			}
+			a.Box.Min = r2.Vec{X: math.Min(a.Box.Min.X, b.Box.Min.X), Y: math.Min(a.Box.Min.Y, b.Box.Min.Y)}
+			a.Box.Max = r2.Vec{X: math.Max(a.Box.Max.X, b.Box.Max.X), Y: math.Max(a.Box.Max.Y, b.Box.Max.Y)}
+			a.Above, a.Below = a.Above+b.Above, a.Below+b.Below
+			if b.Deepest > a.Deepest {
+				a.Deepest, a.At = b.Deepest, b.At
+			}
+			merged = true
+			break
+		}
+		if !merged {
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
 func (d *Draw) ramp(b Bind) *RampPiece {
 	s := d.Knife.Spec.Ramp
 	const half = envelopeStep / 2
 	r := &RampPiece{
 		Knife: d.Knife, Envelope: d.Envelope, CantDeg: d.CantDeg,
 		Gap: s.Glue + s.Fit, Fit: s.Fit, DraftDeg: s.DraftDeg,
-		Deepest: b.Deepest, DeepAt: b.At, Side: "face", Boss: d.Knife.bossRoom(),
+		Deepest: b.Deepest, DeepAt: b.At, Boss: d.Knife.bossRoom(),
 		Head: r2.Box{
 			Min: r2.Vec{X: 0, Y: b.Box.Min.Y - half},
 			Max: r2.Vec{X: b.Box.Max.X + half + s.X, Y: b.Box.Max.Y + half},
@@ -212,12 +289,11 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	}
 	reach := d.reach()
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
-	switch {
-	case b.Notch && *low <= reach.Min.Y+envelopeStep:
-		r.Side, *low = "edge", reach.Min.Y+r.tuck()
+	r.Side = b.side()
+	switch r.Side {
+	case "edge":
 		*high = math.Min(*high+s.Lap+s.Y, reach.Max.Y-s.Wall)
-	case b.Notch && *high >= reach.Max.Y-envelopeStep:
-		r.Side, *high = "spine", reach.Max.Y-r.tuck()
+	case "spine":
 		*low = math.Max(*low-s.Lap-s.Y, reach.Min.Y+s.Wall)
 	default:
 		*low, *high = *low+s.Y, *high+s.Y
@@ -226,13 +302,6 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 		r.Head.Min.X = d.Knife.Plan.HandleFront
 	}
 	return r
-}
-
-// tuck is how far the head stays back from the outermost point of the knife: so little that its
-// drafted side still stands higher there than what passes and its clearance, and enough that it does not
-// graze the outline where that runs along the draw.
-func (r *RampPiece) tuck() float64 {
-	return math.Max((r.Rise-r.Knife.Spec.Ramp.Clearance)*r.slope(), 0.02)
 }
 
 // underHandle tells whether the strip below or above the handle, from the mouth to the handle's

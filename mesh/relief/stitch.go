@@ -42,7 +42,7 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 	if len(s.mesh.Triangles) == 0 {
 		return nil, ErrEmpty
 	}
-	return &s.mesh, nil
+	return tidied(&s.mesh), nil
 }
 
 func (w *work) stitcher() *stitcher {

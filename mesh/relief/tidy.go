@@ -1,0 +1,222 @@
+package relief
+
+import (
+	"math"
+
+	"formbuck/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// leastAltitude is the altitude, in mm, below which a triangle is taken out: twice what a file's
+// grid of 1e-5 mm and float32 at 250 mm can turn over.
+const leastAltitude = 4e-4
+
+// tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
+// cross at a small angle or nearly meet. A needle is closed by joining the ends of its short side, a cap by turning
+// its long side; either moves the surface by less than leastAltitude. What cannot be taken out without
+// joining sheets that are apart stays.
+func tidied(m *mesh.Mesh) *mesh.Mesh {
+	for range 12 {
+		t := &tidier{mesh: m, busy: make(map[int32]bool), move: make(map[int32]int32)}
+		if !t.pass() {
+			break
+		}
+		m = t.result()
+	}
+	return m
+}
+
+// tidier is one pass: what it changes lies apart, so that each change sees the mesh as it was.
+type tidier struct {
+	mesh    *mesh.Mesh
+	sides   map[[2]int32]int32 // the triangle to the left of each directed side
+	around  map[int32][]int32  // triangles about the corners of flat ones
+	busy    map[int32]bool     // vertices whose surroundings have changed in this pass
+	move    map[int32]int32    // vertex to the one that it is joined with
+	changed bool
+}
+
+func (t *tidier) pass() bool {
+	var flat []int32
+	for i := range t.mesh.Triangles {
+		if t.altitude(t.mesh.Triangles[i]) < leastAltitude {
+			flat = append(flat, int32(i))
+		}
+	}
+	if len(flat) == 0 {
+		return false
+	}
+	t.survey()
+	t.mesh = &mesh.Mesh{Vertices: t.mesh.Vertices, Triangles: append([][3]int32(nil), t.mesh.Triangles...)}
+	for _, i := range flat {
+		t.mend(i)
+	}
+	return t.changed
+}
+
+func (t *tidier) survey() {
+	t.sides = make(map[[2]int32]int32, 3*len(t.mesh.Triangles))
+	t.around = make(map[int32][]int32)
+	for i, c := range t.mesh.Triangles {
+		for k := range 3 {
+			t.sides[[2]int32{c[k], c[(k+1)%3]}] = int32(i)
+			t.around[c[k]] = append(t.around[c[k]], int32(i))
+		}
+	}
+}
+
+func (t *tidier) altitude(c [3]int32) float64 {
+	v := t.mesh.Vertices
+	a, b, d := v[c[0]], v[c[1]], v[c[2]]
+	longest := math.Max(r3.Norm(r3.Sub(a, b)), math.Max(r3.Norm(r3.Sub(b, d)), r3.Norm(r3.Sub(d, a))))
+	if longest == 0 {
+		return 0
+	}
+	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(d, a))) / longest
+}
+
+// mend takes out one flat triangle, if nothing near it has changed yet.
+func (t *tidier) mend(i int32) {
+	c := t.mesh.Triangles[i]
+	short, long := 0, 0
+	var length [3]float64
+	for k := range 3 {
+		length[k] = r3.Norm(r3.Sub(t.mesh.Vertices[c[k]], t.mesh.Vertices[c[(k+1)%3]]))
+		if length[k] < length[short] {
+			short = k
+		}
+		if length[k] > length[long] {
+			long = k
+		}
+	}
+	if length[short] < 2*leastAltitude {
+		t.join(c[short], c[(short+1)%3])
+		return
+	}
+	t.turn(i, long)
+}
+
+// join moves vertex b to a, if the triangles about the two allow it: they share two vertices only,
+// those opposite the side between them, so that no sheets are joined that were apart.
+func (t *tidier) join(a, b int32) {
+	ring := t.ring(a)
+	shared := 0
+	for v := range t.ring(b) {
+		if t.busy[v] {
+			return
+		}
+		if ring[v] {
+			shared++
+		}
+	}
+	for v := range ring {
+		if t.busy[v] {
+			return
+		}
+	}
+	if shared != 2 || len(ring) < 4 || len(t.ring(b)) < 4 || t.flips(b, a) {
+		return
+	}
+	for v := range t.ring(b) {
+		t.busy[v] = true
+	}
+	for v := range ring {
+		t.busy[v] = true
+	}
+	t.busy[a], t.busy[b] = true, true
+	t.move[b] = a
+	t.changed = true
+}
+
+// ring are the neighbours of a vertex.
+func (t *tidier) ring(v int32) map[int32]bool {
+	ring := make(map[int32]bool)
+	for _, i := range t.around[v] {
+		for _, u := range t.mesh.Triangles[i] {
+			if u != v {
+				ring[u] = true
+			}
+		}
+	}
+	return ring
+}
+
+// flips tells whether moving b to a turns a triangle of any size over.
+func (t *tidier) flips(b, a int32) bool {
+	for _, i := range t.around[b] {
+		c := t.mesh.Triangles[i]
+		if c[0] == a || c[1] == a || c[2] == a || t.altitude(c) < leastAltitude {
+			continue
+		}
+		before := t.normal(c)
+		for k := range c {
+			if c[k] == b {
+				c[k] = a
+			}
+		}
+		if r3.Dot(before, t.normal(c)) <= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *tidier) normal(c [3]int32) r3.Vec {
+	v := t.mesh.Vertices
+	return r3.Cross(r3.Sub(v[c[1]], v[c[0]]), r3.Sub(v[c[2]], v[c[0]]))
+}
+
+// turn replaces side k of triangle i, and of the triangle beyond it, by the other diagonal of the
+// two.
+func (t *tidier) turn(i int32, k int) {
+	c := t.mesh.Triangles[i]
+	a, b, tip := c[k], c[(k+1)%3], c[(k+2)%3]
+	j, ok := t.sides[[2]int32{b, a}]
+	if !ok {
+		return
+	}
+	d := t.mesh.Triangles[j]
+	var far int32
+	for _, v := range d {
+		if v != a && v != b {
+			far = v
+		}
+	}
+	_, there := t.sides[[2]int32{tip, far}]
+	_, back := t.sides[[2]int32{far, tip}]
+	if there || back || t.busy[a] || t.busy[b] || t.busy[tip] || t.busy[far] {
+		return
+	}
+	t.mesh.Triangles[i] = [3]int32{a, far, tip}
+	t.mesh.Triangles[j] = [3]int32{far, b, tip}
+	t.busy[a], t.busy[b], t.busy[tip], t.busy[far] = true, true, true, true
+	t.changed = true
+}
+
+// result is the mesh after the pass, without what has fallen together and what nothing uses.
+func (t *tidier) result() *mesh.Mesh {
+	out := &mesh.Mesh{}
+	index := make(map[int32]int32)
+	for _, c := range t.mesh.Triangles {
+		for k, v := range c {
+			if to, ok := t.move[v]; ok {
+				c[k] = to
+			}
+		}
+		if c[0] == c[1] || c[1] == c[2] || c[2] == c[0] {
+			continue
+		}
+		for k, v := range c {
+			n, ok := index[v]
+			if !ok {
+				n = int32(len(out.Vertices))
+				index[v] = n
+				out.Vertices = append(out.Vertices, t.mesh.Vertices[v])
+			}
+			c[k] = n
+		}
+		out.Triangles = append(out.Triangles, c)
+	}
+	return out
+}
