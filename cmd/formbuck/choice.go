@@ -12,6 +12,7 @@ import (
 // choices is a flag that takes words from a closed list, repeated or with commas between them.
 type choices struct {
 	of     []string
+	single bool     // takes one word; a later one takes the place of an earlier
 	chosen []string // in the order of the list, each once
 }
 
@@ -23,9 +24,15 @@ func (c *choices) Type() string { return "NAME" }
 
 // Set adds to the choice.
 func (c *choices) Set(text string) error {
+	if c.single {
+		c.chosen = nil
+	}
 	for word := range strings.SplitSeq(text, ",") {
 		if !slices.Contains(c.of, word) {
 			return fmt.Errorf("expected %s", oneOf(c.of))
+		}
+		if c.single && len(c.chosen) > 0 {
+			return fmt.Errorf("expected one of %s", oneOf(c.of))
 		}
 		c.chosen = append(c.chosen, word)
 	}

@@ -80,7 +80,13 @@ type makeFlags struct {
 }
 
 // pieceNames are the pieces that can be asked for.
-func pieceNames() []string { return []string{"standoff", "ramp", "drain", "nub"} }
+func pieceNames() []string {
+	var names []string
+	for _, k := range job.Kinds() {
+		names = append(names, string(k))
+	}
+	return names
+}
 
 func handNames() []string {
 	var names []string
@@ -136,11 +142,11 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
 	if dir == "" {
 		dir = w.Name()
 	}
-	job, err := folder.Open(dir, folder.Options{Force: f.force})
+	target, err := folder.Open(dir, folder.Options{Force: f.force})
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, job.Close()) }()
+	defer func() { err = errors.Join(err, target.Close()) }()
 	p, err := w.Build(ctx)
 	if ctx.Err() != nil {
 		return &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
@@ -148,7 +154,7 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
 	if err != nil {
 		return err
 	}
-	report, err := job.Write(ctx, p.Files)
+	report, err := target.Write(ctx, p.Files)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/job"
 	"formbuck/cmd/internal/folder"
 
 	"github.com/google/go-cmp/cmp"
@@ -61,9 +62,9 @@ func TestMakeSummary(t *testing.T) {
 	t.Chdir(t.TempDir())
 	status, out, errs := try(t, &bench{})
 	want := strings.TrimPrefix(`
- piece  hand   size mm               volume mm3  mass g  governed by 
+ piece  hand   size mm               volume mm3  mass g  governed by
 ─────────────────────────────────────────────────────────────────────
- ramp   right  38.12 x 14.00 x 9.00      2345.7    2.44  belly       
+ ramp   right  38.12 x 14.00 x 9.00      2345.7    2.44  belly
 kestrel: 1 file written
 `, "\n")
 	if diff := cmp.Diff(want, out); diff != "" || status != exitOK {
@@ -80,8 +81,8 @@ kestrel: 1 file written
 func TestMakePassesTheOrderOn(t *testing.T) {
 	t.Chdir(t.TempDir())
 	b := &bench{}
-	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "-v", "-o", "out")
-	want := order{variant: "a.toml", hands: []buck.Hand{buck.Right, buck.Left}, pieces: []string{"nub"}, ascii: true}
+	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "--on-knife", "-v", "-o", "out")
+	want := order{variant: "a.toml", hands: []buck.Hand{buck.Right, buck.Left}, pieces: []string{"nub"}, ascii: true, place: job.OnKnife}
 	if diff := cmp.Diff(want, b.order, cmp.AllowUnexported(order{})); diff != "" || status != exitOK {
 		t.Errorf("status %d, -want +got\n%s", status, diff)
 	}

@@ -19,8 +19,8 @@ frame of the blade (x from butt to tip, y from edge to spine).
 Lengths are millimetres, whatever the drawing's units, and in the drawing's own axes.
 
 With --json the answer is one line with the keys file, units, layer, outline, holes,
-warnings, error, frame. For a drawing that cannot be used outline and frame are null,
-error holds class, message and line (0: no line), and the exit status is 1.`
+warnings, error, frame. Where the drawing is at fault, error holds class, message and
+line (0: no line), what could not be found is null, and the exit status is 1.`
 
 const profileExample = `  formbuck profile hunter.dxf
   formbuck profile --units in hunter.dxf        where the drawing does not state its units
@@ -75,17 +75,14 @@ func newProfile(a *app) *cobra.Command {
 	var opt profile.Options
 	var units choices
 	var asJSON bool
-	units.of = []string{"mm", "cm", "m", "in", "ft"}
+	units.of, units.single = []string{"mm", "cm", "m", "in", "ft"}, true
 	cmd := &cobra.Command{
 		Use:     "profile FILE.dxf",
 		Short:   "Say what a drawing holds and what was made of it",
 		Long:    profileLong,
 		Example: profileExample,
 		Args:    positional("FILE.dxf", 1, 1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(units.chosen) > 1 {
-				return misuse(cmd, "--units takes one unit, found %s", units.String())
-			}
+		RunE: func(_ *cobra.Command, args []string) error {
 			opt.Units = units.String()
 			d, err := readDrawing(args[0], opt)
 			if asJSON && d != nil {
@@ -123,12 +120,11 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	d.fill()
-	return d, nil
+	return d, d.fill()
 }
 
-// fill takes the answer from the profile.
-func (d *drawing) fill() {
+// fill takes the answer from the profile. A reference line that cannot be one is an error beside it.
+func (d *drawing) fill() error {
 	p := d.profile
 	d.Units, d.Layer = p.Units, p.Layer
 	d.Outline = &outlineEntry{
@@ -138,26 +134,36 @@ func (d *drawing) fill() {
 	for _, h := range p.Holes {
 		d.Holes = append(d.Holes, holeEntry{Area: figure(h.Area()), Centroid: point(h.Centroid())})
 	}
-	warnings := p.Warnings
-	plan, err := p.Plan(profile.Hints{})
-	if err != nil {
-		d.warn(profile.Warning{What: "the blade's frame was not found: " + err.Error()})
-	} else {
-		d.Frame = frameOf(plan.Frame)
-		warnings = plan.Warnings
-	}
-	for _, w := range warnings {
+	for _, w := range p.Warnings {
 		d.warn(w)
 	}
+	plan, err := p.Plan(profile.Hints{})
+	var fault *dxf.Fault
+	switch {
+	case err == nil:
+		d.Frame = frameOf(plan.Frame)
+		for _, w := range plan.Warnings {
+			d.warn(w)
+		}
+	case errors.As(err, &fault) && fault.Class == dxf.BadMark:
+		d.Error = &drawingError{Class: string(fault.Class), Message: fault.Error(), Line: fault.Line}
+		return err
+	default: // an outline that is no knife's is still an outline
+		d.warn(profile.Warning{What: "the blade's frame was not found: " + err.Error()})
+	}
+	return nil
 }
 
-// warn takes up a warning with its place.
-func (d *drawing) warn(w profile.Warning) {
-	place := d.File
+// warn takes up a warning.
+func (d *drawing) warn(w profile.Warning) { d.Warnings = append(d.Warnings, warningAt(d.File, w)) }
+
+// warningAt is a warning of a drawing on one line, with its place.
+func warningAt(file string, w profile.Warning) string {
+	what := strings.ReplaceAll(w.What, "\n", "; ")
 	if w.Line > 0 {
-		place = fmt.Sprintf("%s:%d", d.File, w.Line)
+		return fmt.Sprintf("%s:%d: %s", file, w.Line, what)
 	}
-	d.Warnings = append(d.Warnings, place+": "+strings.ReplaceAll(w.What, "\n", "; "))
+	return file + ": " + what
 }
 
 func frameOf(f profile.Frame) *frameEntry {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -25,5 +26,14 @@ func table(rows []pieceRow) string {
 		size := fmt.Sprintf("%.2f x %.2f x %.2f", r.Size.X, r.Size.Y, r.Size.Z)
 		t.AppendRow(pretty.Row{r.Piece, r.Hand, size, fmt.Sprintf("%.1f", r.Volume), fmt.Sprintf("%.2f", r.Mass), r.Governed})
 	}
-	return t.Render()
+	return trimmed(t.Render())
+}
+
+// trimmed is the text without blanks at the ends of its lines.
+func trimmed(s string) string {
+	lines := strings.Split(s, "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+	}
+	return strings.Join(lines, "\n")
 }

@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+
+	"formbuck/buck"
+	"formbuck/buck/job"
+	"formbuck/buck/variant"
+	"formbuck/cmd/internal/folder"
+	"formbuck/profile"
+	"formbuck/profile/dxf"
+	"formbuck/testdata"
+)
+
+// demo is the variant that is made when none is given.
+const demo = "thistle.toml"
+
+// knifeWork is a variant whose files have been read and found sound.
+type knifeWork struct {
+	order   order
+	variant *variant.Variant
+	file    string // of the variant
+	profile *profile.Profile
+	plan    *profile.Plan
+	drawing string // path of the drawing
+	knife   *buck.Knife
+}
+
+// loadWork reads the variant and its drawing, or the demo's.
+func loadWork(o order) (work, error) {
+	file, read := o.variant, readFile
+	if file == "" {
+		file, read = demo, testdata.FS.ReadFile
+	}
+	data, err := read(file)
+	if err != nil {
+		return nil, err
+	}
+	w := &knifeWork{order: o, file: file}
+	if w.variant, err = variant.Decode(file, bytes.NewReader(data)); err != nil {
+		return nil, err
+	}
+	if err := w.draw(read); err != nil {
+		return nil, err
+	}
+	if w.knife, err = buck.NewKnife(w.plan, w.variant.Spec); err != nil {
+		return nil, w.placed(err)
+	}
+	return w, nil
+}
+
+// readFile reads a whole file of the disk.
+func readFile(path string) ([]byte, error) { return input(path, io.ReadAll) }
+
+// draw reads the drawing that the variant names and turns it into the blade's frame.
+func (w *knifeWork) draw(read func(string) ([]byte, error)) error {
+	d := w.variant.Drawing
+	w.drawing = filepath.FromSlash(d.File)
+	if !filepath.IsAbs(w.drawing) {
+		w.drawing = filepath.Join(filepath.Dir(w.file), w.drawing)
+	}
+	data, err := read(w.drawing)
+	if err != nil {
+		return fmt.Errorf("%s: drawing.file: %w", w.variant.Where("drawing.file"), err)
+	}
+	entities, err := dxf.Parse(data, w.drawing)
+	if err != nil {
+		return err
+	}
+	w.profile, err = profile.Read(entities, profile.Options{
+		Units: d.Units, Layer: d.Layers.Outline, Gap: d.JoinGap, Layers: marksOf(d.Layers),
+	})
+	if err != nil {
+		return err
+	}
+	w.plan, err = w.profile.Plan(profile.Hints{
+		TipDeg: d.TipDeg, EdgeDeg: d.EdgeDeg,
+		HandleFront: w.variant.Spec.Handle.Front, ThroatDepth: w.variant.Spec.Throat.Depth,
+	})
+	return err
+}
+
+// marksOf are the names of the layers on which reference lines are looked for.
+func marksOf(l variant.Layers) map[profile.MarkKind]string {
+	return map[profile.MarkKind]string{
+		profile.Handle: l.Handle, profile.Grind: l.Grind, profile.Throat: l.Throat,
+		profile.Edge: l.Edge, profile.Tip: l.Tip,
+	}
+}
+
+// placed gives a fault of the measures its place in the variant file.
+func (w *knifeWork) placed(err error) error {
+	var f *buck.Fault
+	if !errors.As(err, &f) || f.Key == "" {
+		return fmt.Errorf("%s: %w", w.file, err)
+	}
+	return fmt.Errorf("%s: %s: %w", w.variant.Where(f.Key), f.Key, err)
+}
+
+// Name is the variant's name.
+func (w *knifeWork) Name() string { return w.variant.Spec.Name }
+
+// hands are those that the command line asks for, else those that the variant names, else all.
+func (w *knifeWork) hands() []buck.Hand {
+	switch {
+	case len(w.order.hands) > 0:
+		return w.order.hands
+	case len(w.variant.Spec.Hands) > 0:
+		return w.variant.Spec.Hands
+	default:
+		return buck.Hands()
+	}
+}
+
+// Build makes the pieces and their files.
+func (w *knifeWork) Build(ctx context.Context) (*product, error) {
+	request := job.Request{Hands: w.hands()}
+	for _, name := range w.order.pieces {
+		request.Kinds = append(request.Kinds, job.Kind(name))
+	}
+	set, err := job.Make(ctx, w.knife, request)
+	if err != nil {
+		return nil, w.placed(err)
+	}
+	format := job.Format{ASCII: w.order.ascii, Place: w.order.place}
+	files, err := set.Files(ctx, format, request.Hands)
+	if err != nil {
+		return nil, w.placed(err)
+	}
+	p := &product{Notes: append(w.frame(), set.Notes...)}
+	for _, f := range files {
+		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data})
+	}
+	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
+		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
+	}
+	for _, warning := range set.Warnings {
+		p.Warnings = append(p.Warnings, w.file+": "+warning)
+	}
+	for i, piece := range set.Pieces {
+		m, err := format.InFile(piece)
+		if err != nil {
+			return nil, w.placed(err)
+		}
+		p.Pieces = append(p.Pieces, pieceRow{
+			Piece: string(piece.Kind), Hand: piece.Hand, File: files[2*i].Name, Picture: files[2*i+1].Name,
+			Size: m.Bounds().Size(), Volume: m.Volume(), Mass: m.Volume() * job.Density / 1000, Governed: piece.Governed,
+		})
+	}
+	return p, nil
+}
+
+// frame says how the drawing was turned into the blade's frame.
+func (w *knifeWork) frame() []string {
+	f := w.plan.Frame
+	var notes []string
+	for _, why := range []struct{ what, text string }{
+		{"tip", f.Tip}, {"edge", f.Edge}, {"axis", f.Axis}, {"throat", f.Throat}, {"handle", f.Handle}, {"heel", f.Heel},
+	} {
+		if why.text != "" {
+			notes = append(notes, fmt.Sprintf("%s: %s: %s", w.drawing, why.what, why.text))
+		}
+	}
+	return notes
+}
