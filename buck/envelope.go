@@ -117,21 +117,17 @@ func (e *Envelope) Over(p r2.Vec) float64 {
 func (e *Envelope) OverSteel(p r2.Vec, z float64) float64 {
 	q := r2.Rotate(p, e.back, r2.Vec{})
 	i := e.column(q.X)
-	return math.Max(z, e.between(q.Y, func(r *row) (float64, bool) { return r.deeper[i], true }))
+	return math.Max(z, e.between(q.Y, func(r *row) float64 { return r.deeper[i] }))
 }
 
-// How far, in mm, beyond the ends of a row's gap a point may lie and still be taken to lie in it: an
-// end that runs aslant moves by that much from row to row. Steel that curves away from the draw, as
-// a belly does from its lowest point on, moves the end towards the tip by more.
-const (
-	reachMouth = 2
-	reachTip   = 15
-)
+// reachMouth is how far, in mm, from a row's gap towards the mouth a point may lie and still be taken
+// to lie in it: an end of the steel that runs aslant moves by that much from row to row.
+const reachMouth = 2
 
 // OverGap is E at a point without steel. Within a gap it depends on the row alone.
 func (e *Envelope) OverGap(p r2.Vec) float64 {
 	q := r2.Rotate(p, e.back, r2.Vec{})
-	return e.between(q.Y, func(r *row) (float64, bool) { return e.past(r, q.X), true })
+	return e.between(q.Y, func(r *row) float64 { return e.past(r, q.X) })
 }
 
 // inGap tells whether p lies in a gap of the row nearest to it.
@@ -143,28 +139,24 @@ func (e *Envelope) inGap(p r2.Vec) bool {
 	return n < len(gaps) && gaps[n].from <= q.X
 }
 
-// past is what passes over x on a row, where the rows beside it have a gap.
+// past is what passes over x on a row, where the rows beside it have a gap. In a gap that is one
+// height. On steel it falls along the row from what passes the gap before to what passes the gap
+// behind, so that it jumps nowhere; near the gap behind, from where x may come, it is that gap's.
 func (e *Envelope) past(r *row, x float64) float64 {
+	deeper := r.deeper[e.column(x)]
 	n := sort.Search(len(r.gaps), func(n int) bool { return r.gaps[n].to >= x })
-	if r.deeper[e.column(x)] == 0 {
-		return 0
+	if n == len(r.gaps) || deeper == 0 {
+		return deeper
 	}
-	best := 1.0 // distance by reach
-	passes := math.NaN()
-	if n < len(r.gaps) {
-		if d := (r.gaps[n].from - x) / reachMouth; d < best {
-			best, passes = d, r.gaps[n].passes
-		}
+	g := r.gaps[n]
+	if x >= g.from {
+		return g.passes
 	}
+	reach := float64(reachMouth)
 	if n > 0 {
-		if d := (x - r.gaps[n-1].to) / reachTip; d < best {
-			passes = r.gaps[n-1].passes
-		}
+		reach = math.Min(reach, g.from-r.gaps[n-1].to)
 	}
-	if math.IsNaN(passes) {
-		return r.deeper[e.column(x)]
-	}
-	return passes
+	return g.passes + (deeper-g.passes)*math.Min(1, (g.from-x)/reach)
 }
 
 // column is the first column at x or further towards the tip.
@@ -178,43 +170,31 @@ func (e *Envelope) column(x float64) int {
 // this slope, so that what is read between rows is nowhere less than what passes.
 const cliff = 2
 
-// between interpolates a value of the rows at y; a row that has none leaves it to the others.
-func (e *Envelope) between(y float64, value func(*row) (float64, bool)) float64 {
-	s := math.Min(math.Max((y-e.y0)/e.dy, 0), float64(len(e.rows)-1))
-	j := min(int(s), max(len(e.rows)-2, 0))
-	var known [6]float64 // rows j-2 to j+3; less than nothing where they have no value
+// between interpolates a value of the rows at y.
+func (e *Envelope) between(y float64, value func(*row) float64) float64 {
+	last := len(e.rows) - 1
+	s := math.Min(math.Max((y-e.y0)/e.dy, 0), float64(last))
+	j := min(int(s), last-1)
+	var known [6]float64 // rows j-2 to j+3
 	for n := range known {
-		known[n] = math.Inf(-1)
-		if m := j - 2 + n; m >= 0 && m < len(e.rows) {
-			if v, ok := value(&e.rows[m]); ok {
-				known[n] = v
-			}
-		}
+		known[n] = value(&e.rows[min(max(j-2+n, 0), last)])
 	}
 	a, b := e.letDown(known[:], 2), e.letDown(known[:], 3)
-	t := s - float64(j)
-	switch {
-	case math.IsInf(known[3], -1) && math.IsInf(known[2], -1):
-		return math.Max(0, math.Max(a, b))
-	case math.IsInf(known[3], -1):
-		return a
-	case math.IsInf(known[2], -1):
-		return b
-	default:
-		return a + (b-a)*t
-	}
+	return a + (b-a)*(s-float64(j))
 }
 
-// letDown is the value of row n, raised to what the rows beside it let down to.
+// letDown is the value of row n, raised to what the rows beside it let down to. It grows from nothing
+// where a fall is just as steep as allowed, so that it jumps nowhere.
 func (e *Envelope) letDown(known []float64, n int) float64 {
 	v := known[n]
 	fall := cliff * e.dy
 	for m := range known {
 		away := math.Abs(float64(m - n))
-		if m == n || known[m]-known[n] <= fall*away {
+		excess := known[m] - known[n] - fall*away
+		if m == n || !(excess > 0) {
 			continue
 		}
-		v = math.Max(v, known[m]-fall*(away-1))
+		v = math.Max(v, known[n]+math.Min(excess+fall, 4*excess))
 	}
 	return v
 }

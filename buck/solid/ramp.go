@@ -1,7 +1,9 @@
 package solid
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"formbuck/buck"
 	"formbuck/mesh"
@@ -14,12 +16,11 @@ import (
 func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
-	lines := rampLines(r)
-	box := near(lines)
 	k := r.Knife
-	outline := grown(k.Plan.Outline.Flatten(chord), r.Fit, chord)
+	outline, leaves := leaving(r, grown(k.Plan.Outline.Flatten(chord), r.Fit, chord))
+	lines := rampLines(r, leaves)
+	box := near(lines)
 	lines = append(lines, clipped(outline, true, box)...)
-	lines = append(lines, skirtLines(r, outline)...)
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), r.Fit, chord), true, box)...)
 	if r.Boss.Length > 0 {
 		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord))
@@ -50,19 +51,24 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	return build(relief.Body{Lines: lines, Spans: spans}, tol)
 }
 
-// rampLines are the head and, around it, the line that the drafted sides cannot pass.
-func rampLines(r *buck.RampPiece) []relief.Line {
-	rect := func(b r2.Box) relief.Line {
-		return relief.Line{Closed: true, Points: []r2.Vec{
-			r.Blade(b.Min), r.Blade(r2.Vec{X: b.Max.X, Y: b.Min.Y}),
-			r.Blade(b.Max), r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}),
-		}}
-	}
-	wide, skirt := r.Head, r.Skirt()
+// rampLines are the head, the line around it that the drafted sides cannot pass, and the creases of
+// the surface. From each point where the outline leaves the head a line goes on across the side: on
+// one side of it the side stands on steel, on the other beside it.
+func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
+	skirt := r.Skirt()
+	wide := r.Head
 	wide.Max.X += skirt
 	wide.Min.Y -= skirt
 	wide.Max.Y += skirt
-	lines := []relief.Line{rect(r.Head), rect(wide)}
+	lines := []relief.Line{rectangle(r, r.Head, leaves), rectangle(r, wide, nil)}
+	for _, p := range leaves {
+		q := r.Turned(p)
+		to := wide.Max.Y
+		if q.Y < (wide.Min.Y+wide.Max.Y)/2 {
+			to = wide.Min.Y
+		}
+		lines = append(lines, relief.Line{Points: []r2.Vec{p, r.Blade(r2.Vec{X: q.X, Y: to})}})
+	}
 	for _, y := range r.Creases() {
 		lines = append(lines, relief.Line{Points: []r2.Vec{
 			r.Blade(r2.Vec{X: r.Head.Min.X, Y: y}), r.Blade(r2.Vec{X: r.Head.Max.X, Y: y}),
@@ -71,24 +77,42 @@ func rampLines(r *buck.RampPiece) []relief.Line {
 	return lines
 }
 
-// skirtLines go on across the drafted sides from where the outline leaves the head: on one side of
-// each the sides stand on steel, on the other beside it.
-func skirtLines(r *buck.RampPiece, outline []r2.Vec) []relief.Line {
-	var lines []relief.Line
-	skirt := r.Skirt()
-	for i, p := range outline {
-		a, b := r.Turned(p), r.Turned(outline[(i+1)%len(outline)])
-		for _, side := range [2][2]float64{{r.Head.Min.Y, r.Head.Min.Y - skirt}, {r.Head.Max.Y, r.Head.Max.Y + skirt}} {
-			if (a.Y > side[0]) == (b.Y > side[0]) {
-				continue
-			}
-			x := a.X + (side[0]-a.Y)/(b.Y-a.Y)*(b.X-a.X)
-			if x > r.Head.Min.X && x < r.Head.Max.X {
-				lines = append(lines, relief.Line{Points: []r2.Vec{
-					r.Blade(r2.Vec{X: x, Y: side[0]}), r.Blade(r2.Vec{X: x, Y: side[1]}),
-				}})
-			}
+// rectangle is a box of the draw's axes as a closed line through the points given on its long sides.
+func rectangle(r *buck.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
+	var low, high []r2.Vec
+	for _, p := range through {
+		if r.Turned(p).Y < (b.Min.Y+b.Max.Y)/2 {
+			low = append(low, p)
+		} else {
+			high = append(high, p)
 		}
 	}
-	return lines
+	along := func(a, b r2.Vec) int { return cmp.Compare(r.Turned(a).X, r.Turned(b).X) }
+	slices.SortFunc(low, along)
+	slices.SortFunc(high, func(a, b r2.Vec) int { return along(b, a) })
+	points := append([]r2.Vec{r.Blade(b.Min)}, low...)
+	points = append(points, r.Blade(r2.Vec{X: b.Max.X, Y: b.Min.Y}), r.Blade(b.Max))
+	points = append(points, high...)
+	return relief.Line{Closed: true, Points: append(points, r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}))}
+}
+
+// leaving is the outline with a vertex wherever it crosses a long side of the head, and those vertices.
+func leaving(r *buck.RampPiece, outline []r2.Vec) (with, leaves []r2.Vec) {
+	for i, p := range outline {
+		with = append(with, p)
+		next := outline[(i+1)%len(outline)]
+		a, b := r.Turned(p), r.Turned(next)
+		for _, y := range []float64{r.Head.Min.Y, r.Head.Max.Y} {
+			if (a.Y > y) == (b.Y > y) {
+				continue
+			}
+			x := a.X + (y-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+			if x <= r.Head.Min.X || x >= r.Head.Max.X {
+				continue
+			}
+			q := r.Blade(r2.Vec{X: x, Y: y})
+			with, leaves = append(with, q), append(leaves, q)
+		}
+	}
+	return with, leaves
 }

@@ -8,9 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// leastAltitude is the altitude, in mm, below which a triangle is taken out: twice what a file's
-// grid of 1e-5 mm and float32 at 250 mm can turn over.
-const leastAltitude = 4e-4
+// leastAltitude is the altitude, in mm, below which a triangle is taken out: a little over what may
+// be turned over by rounding to a file's grid and to float32. Sides up to closeBy are joined for it.
+const (
+	leastAltitude = 5 * mesh.Grid
+	closeBy       = 1e-3
+)
 
 // tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
 // cross at a small angle or nearly meet. A needle is closed by joining the ends of its short side, a cap by turning
@@ -90,43 +93,46 @@ func (t *tidier) mend(i int32) {
 			long = k
 		}
 	}
-	if length[short] < 2*leastAltitude {
-		t.join(c[short], c[(short+1)%3])
-		return
+	for _, k := range []int{short, 3 - short - long, long} {
+		a, b := c[k], c[(k+1)%3]
+		if length[k] < closeBy && (t.join(a, b) || t.join(b, a)) {
+			return
+		}
 	}
 	t.turn(i, long)
 }
 
 // join moves vertex b to a, if the triangles about the two allow it: they share two vertices only,
 // those opposite the side between them, so that no sheets are joined that were apart.
-func (t *tidier) join(a, b int32) {
-	ring := t.ring(a)
+func (t *tidier) join(a, b int32) bool {
+	ra, rb := t.ring(a), t.ring(b)
 	shared := 0
-	for v := range t.ring(b) {
-		if t.busy[v] {
-			return
-		}
-		if ring[v] {
+	for v := range rb {
+		if ra[v] {
 			shared++
 		}
 	}
-	for v := range ring {
-		if t.busy[v] {
-			return
+	if shared != 2 || len(ra) < 4 || len(rb) < 4 || t.touched(ra) || t.touched(rb) || t.flips(b, a) {
+		return false
+	}
+	for _, ring := range []map[int32]bool{ra, rb} {
+		for v := range ring {
+			t.busy[v] = true
 		}
 	}
-	if shared != 2 || len(ring) < 4 || len(t.ring(b)) < 4 || t.flips(b, a) {
-		return
-	}
-	for v := range t.ring(b) {
-		t.busy[v] = true
-	}
-	for v := range ring {
-		t.busy[v] = true
-	}
-	t.busy[a], t.busy[b] = true, true
 	t.move[b] = a
 	t.changed = true
+	return true
+}
+
+// touched tells whether any vertex of a ring has changed surroundings.
+func (t *tidier) touched(ring map[int32]bool) bool {
+	for v := range ring {
+		if t.busy[v] {
+			return true
+		}
+	}
+	return false
 }
 
 // ring are the neighbours of a vertex.
@@ -185,6 +191,9 @@ func (t *tidier) turn(i int32, k int) {
 	}
 	_, there := t.sides[[2]int32{tip, far}]
 	_, back := t.sides[[2]int32{far, tip}]
+	if before := t.normal(d); r3.Dot(before, t.normal([3]int32{a, far, tip})) < 0 || r3.Dot(before, t.normal([3]int32{far, b, tip})) < 0 {
+		return
+	}
 	if there || back || t.busy[a] || t.busy[b] || t.busy[tip] || t.busy[far] {
 		return
 	}
