@@ -4,7 +4,9 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -15,14 +17,23 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs every script in testdata/script against the whole program. Beside the usual
-// commands a script may say "status N formbuck ...", which checks the exit status itself.
+// commands a script may say "status N formbuck ...", which checks the exit status itself, and
+// "replace OLD NEW FILE", which changes a text in a file. $DEMO holds the demo knives.
 func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs("../../testdata")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE") != "",
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status, "replace": replace},
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("DEMO", demo)
+			return nil
+		},
 	})
 }
 
@@ -44,4 +55,18 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit status %d, want %d", got, want)
 	}
+}
+
+// replace changes a text that must stand in a file exactly once.
+func replace(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: replace OLD NEW FILE")
+	}
+	path := ts.MkAbs(args[2])
+	data, err := os.ReadFile(path)
+	ts.Check(err)
+	if n := strings.Count(string(data), args[0]); n != 1 {
+		ts.Fatalf("%q stands %d times in %s", args[0], n, args[2])
+	}
+	ts.Check(os.WriteFile(path, []byte(strings.Replace(string(data), args[0], args[1], 1)), 0o666))
 }
