@@ -103,7 +103,7 @@ func (s *StandoffPiece) profile(d float64) float64 {
 func (s *StandoffPiece) EdgeInset() float64 { return s.EdgeRadius * tanDeg(45-s.DraftDeg/2) }
 
 // Underside is the height of the piece's underside at p, as if p lay in the zone: it follows the
-// knife's face at the gap; beside the blade it goes down to the middle plane.
+// blade's face at the gap, and goes on as it is where the piece stands out beside the blade.
 func (s *StandoffPiece) Underside(on Zone, p r2.Vec) float64 {
 	return s.Knife.HalfOn(on, p) + s.Gap
 }

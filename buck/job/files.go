@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"image/color"
 	"image/png"
 	"strings"
 	"sync"
@@ -98,7 +99,7 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 // Picture is the piece in three views, on the knife's axes.
 func (s *Set) Picture(p *Piece) (File, error) {
 	o := picture.Options{
-		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Kind, p.Hand),
+		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.label(), p.Hand),
 		Caption: strings.Join(p.Measures, "\n"),
 	}
 	if p.Face == buck.LeftFace {
@@ -110,7 +111,7 @@ func (s *Set) Picture(p *Piece) (File, error) {
 
 // Whole is the knife with the pieces of the first of the hands that has a boss, on it.
 func (s *Set) Whole(hands []buck.Hand) (File, error) {
-	knife, err := solid.Knife(s.Knife, 0.1)
+	knife, err := solid.Knife(s.Knife, 0.04)
 	if err != nil {
 		return File{}, fmt.Errorf("knife: %w", err)
 	}
@@ -121,10 +122,10 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 			break
 		}
 	}
-	parts := []picture.Part{{Name: "knife", Mesh: knife}}
+	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: steel}}
 	for _, p := range s.Pieces {
 		if p.serves(hand) {
-			parts = append(parts, picture.Part{Name: string(p.Kind), Mesh: p.Mesh})
+			parts = append(parts, picture.Part{Name: p.label(), Mesh: p.Mesh})
 		}
 	}
 	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
@@ -133,6 +134,14 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 	}
 	im, err := picture.Draw(parts, o)
 	return pngFile(s.Knife.Spec.Name+"-buck", im, err)
+}
+
+// steel is the colour of the knife in a picture.
+var steel = color.NRGBA{R: 140, G: 148, B: 158, A: 255}
+
+// label is the piece's name without the hand.
+func (p *Piece) label() string {
+	return strings.TrimSuffix(strings.Replace(p.Name, "-"+p.Hand, "", 1), "-")
 }
 
 // serves tells whether the piece is part of a buck for the hand.

@@ -33,7 +33,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 			on := k.Blade(r.Inside(p))
 			right := relief.Span{
 				Low:  func(p r2.Vec) float64 { return r.Underside(on, p) },
-				High: func(p r2.Vec) float64 { return r.OverSteel(on, p) },
+				High: r.Surface,
 			}
 			if r.Split {
 				return []relief.Span{right}
@@ -41,9 +41,9 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 			return []relief.Span{{Low: negative(right.High), High: negative(right.Low)}, right}
 		case buck.Gap:
 			if r.Split {
-				return []relief.Span{{Low: level(0), High: r.OverGap}}
+				return []relief.Span{{Low: level(0), High: r.Surface}}
 			}
-			return []relief.Span{{Low: negative(r.OverGap), High: r.OverGap}}
+			return []relief.Span{{Low: negative(r.Surface), High: r.Surface}}
 		default:
 			return nil
 		}

@@ -29,7 +29,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		if outer.Distance(p) > 0 {
 			return nil
 		}
-		on := s.Knife.ZoneAt(p)
+		on := s.Knife.Blade(p)
 		return []relief.Span{{Low: func(p r2.Vec) float64 { return s.Underside(on, p) }, High: s.Plane}}
 	}}, tol)
 }

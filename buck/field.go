@@ -1,0 +1,93 @@
+package buck
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Field is a height at the nodes of a rectangular grid on the draw's axes, bilinear between them.
+type Field struct {
+	box    r2.Box
+	nx, ny int // cells
+	dx, dy float64
+	z      []float64 // rows of nx+1 nodes, from the lowest y
+}
+
+// newField lays a grid with cells of about step over the box.
+func newField(box r2.Box, step float64) *Field {
+	size := r2.Sub(box.Max, box.Min)
+	f := &Field{
+		box: box,
+		nx:  max(1, int(math.Ceil(size.X/step))),
+		ny:  max(1, int(math.Ceil(size.Y/step))),
+	}
+	f.dx, f.dy = size.X/float64(f.nx), size.Y/float64(f.ny)
+	f.z = make([]float64, (f.nx+1)*(f.ny+1))
+	return f
+}
+
+// node is the place of node n on the draw's axes.
+func (f *Field) node(n int) r2.Vec {
+	i, j := n%(f.nx+1), n/(f.nx+1)
+	return r2.Vec{X: f.box.Min.X + float64(i)*f.dx, Y: f.box.Min.Y + float64(j)*f.dy}
+}
+
+// at is the height at q; outside the box that of the nearest point of it.
+func (f *Field) at(q r2.Vec) float64 {
+	u := math.Min(math.Max((q.X-f.box.Min.X)/f.dx, 0), float64(f.nx))
+	v := math.Min(math.Max((q.Y-f.box.Min.Y)/f.dy, 0), float64(f.ny))
+	i, j := min(int(u), f.nx-1), min(int(v), f.ny-1)
+	u, v = u-float64(i), v-float64(j)
+	n := j*(f.nx+1) + i
+	low := f.z[n] + (f.z[n+1]-f.z[n])*u
+	n += f.nx + 1
+	high := f.z[n] + (f.z[n+1]-f.z[n])*u
+	return low + (high-low)*v
+}
+
+// neighbours calls yield with every node beside n, corner to corner included, and how far it is.
+func (f *Field) neighbours(n int, yield func(m int, far float64)) {
+	i, j := n%(f.nx+1), n/(f.nx+1)
+	for dj := -1; dj <= 1; dj++ {
+		for di := -1; di <= 1; di++ {
+			if di == 0 && dj == 0 || i+di < 0 || i+di > f.nx || j+dj < 0 || j+dj > f.ny {
+				continue
+			}
+			yield(n+dj*(f.nx+1)+di, math.Hypot(float64(di)*f.dx, float64(dj)*f.dy))
+		}
+	}
+}
+
+// covered is the field let down from every height at the slope, so that it is nowhere steeper, and
+// carried on by a node where it falls more steeply than that: between the nodes there it may stay high up to
+// the lower one, and what is read from this field is nowhere less.
+func (f *Field) covered(slope float64) *Field {
+	out := *f
+	out.z = make([]float64, len(f.z))
+	for n, z := range f.z {
+		out.z[n] = z
+		f.neighbours(n, func(m int, far float64) {
+			if f.z[m]-z > slope*far {
+				out.z[n] = math.Max(out.z[n], f.z[m])
+			}
+		})
+	}
+	// Two passes, there and back, carry a height as far as it reaches along the eight directions of
+	// the grid (Borgefors, "Distance transformations in digital images", Computer Vision, Graphics
+	// and Image Processing 34, 1986, from memory).
+	for n := range out.z {
+		out.letDown(n, slope)
+	}
+	for n := len(out.z) - 1; n >= 0; n-- {
+		out.letDown(n, slope)
+	}
+	return &out
+}
+
+// letDown raises node n to what its neighbours let down to it.
+func (f *Field) letDown(n int, slope float64) {
+	f.neighbours(n, func(m int, far float64) {
+		f.z[n] = math.Max(f.z[n], f.z[m]-slope*far)
+	})
+}
