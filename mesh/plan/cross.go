@@ -1,6 +1,9 @@
 package plan
 
-import "cmp"
+import (
+	"cmp"
+	"math"
+)
 
 // A crossing takes a piece and a constraint and gives back the parts of them, led over one grid
 // point: its rounded place, or a better one. That comes to an end, because of a number that every
@@ -16,8 +19,8 @@ import "cmp"
 // none in common.
 //
 // If pieces were led over the rounded crossing each time, a line crossed by many would stray: each
-// piece starts where rounding put the one before. So the crossing of the straight lines that
-// the pieces come from is taken instead, wherever it makes the sum smaller.
+// piece starts where rounding put the one before. So a point closer to the straight lines that the
+// pieces come from is taken instead, wherever there is one that makes the sum smaller.
 
 // cross leads a piece and the constraint of h, which it crosses, over a common point.
 func (t *Triangulation) cross(p piece, h int32) error {
@@ -57,19 +60,46 @@ func (t *Triangulation) bend(h int32, at point) (int32, error) {
 	return v, nil
 }
 
-// meet is where the piece and the constraint of h are led over.
+// meet is where the piece and the constraint of h are led over: the rounded crossing, or what is
+// less off the straight lines they come from, among the crossing of these and the ends of both, if
+// it makes the sum of squares smaller.
 func (t *Triangulation) meet(p piece, h int32) point {
 	a, b := t.points[p.a], t.points[p.b]
 	c, d := t.points[t.edges[h].org], t.points[t.dest(h)]
-	if at, ok := t.meetStraight(p.src, t.edges[h].src); ok {
-		at = clamp(clamp(at, a, b), c, d)
+	one, two := t.straight(p.src), t.straight(t.edges[h].src)
+
+	best, _ := crossing(a, b, c, d)
+	least := max(one.off(best), two.off(best))
+	others := [...]point{a, b, c, d, a}
+	if at, ok := crossing(one.a, one.b, two.a, two.b); ok {
+		others[4] = at
+	}
+	for _, at := range others {
 		first, second := angle(a, at, b), angle(c, at, d)
-		if first <= 0 && second <= 0 && first+second < 0 {
-			return at
+		if first > 0 || second > 0 || first+second == 0 {
+			continue
+		}
+		if off := max(one.off(at), two.off(at)); off < least {
+			best, least = at, off
 		}
 	}
-	at, _ := crossing(a, b, c, d)
-	return at
+	return best
+}
+
+// straight is a line between two points.
+type straight struct{ a, b point }
+
+func (t *Triangulation) straight(src int32) straight {
+	s := t.sources[src-1]
+	return straight{t.points[s.a], t.points[s.b]}
+}
+
+// off is how far a point is from the line, in grid steps.
+func (s straight) off(p point) float64 {
+	x, y := float64(s.b.x)-float64(s.a.x), float64(s.b.y)-float64(s.a.y)
+	// The conversions keep machines that can from fusing the two steps: same result on all.
+	length := math.Sqrt(float64(x*x) + float64(y*y))
+	return math.Abs(float64(orient(s.a, s.b, p))) / length
 }
 
 // angle is the sign of the product of the vectors from p to a and to b: negative for an obtuse
@@ -81,12 +111,6 @@ func angle(a, p, b point) int {
 		return cmp.Compare(x, -y) // not x+y, which may overflow
 	}
 	return cmp.Compare(x+y, 0)
-}
-
-// meetStraight is the crossing of two sources, rounded, and whether they have one.
-func (t *Triangulation) meetStraight(p, q int32) (point, bool) {
-	s, r := t.sources[p-1], t.sources[q-1]
-	return crossing(t.points[s.a], t.points[s.b], t.points[r.a], t.points[r.b])
 }
 
 // crossing is the point, rounded to the grid, where the lines from a to b and from c to d cross,
@@ -107,22 +131,3 @@ func crossing(a, b, c, d point) (point, bool) {
 
 // opposite tells whether one is positive and the other negative.
 func opposite(a, b int64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
-
-// clamp is the point if it is between a and b, as seen along the axis that they are further apart
-// on; else the nearer of the two.
-func clamp(p, a, b point) point {
-	lo, hi, x := int64(a.x), int64(b.x), int64(p.x)
-	if dx, dy := hi-lo, int64(b.y)-int64(a.y); max(dx, -dx) < max(dy, -dy) {
-		lo, hi, x = int64(a.y), int64(b.y), int64(p.y)
-	}
-	if lo > hi {
-		a, b, lo, hi = b, a, hi, lo
-	}
-	switch {
-	case x <= lo:
-		return a
-	case x >= hi:
-		return b
-	}
-	return p
-}

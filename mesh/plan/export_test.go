@@ -1,5 +1,7 @@
 package plan
 
+import "gonum.org/v1/gonum/spatial/r2"
+
 // The predicates, for tests of their exactness.
 
 // Orient is the sign of the area of the triangle abc, given in grid steps.
@@ -26,3 +28,6 @@ func Crossing(a, b, c, d [2]int32) ([2]int32, bool) {
 
 // Span is the length up to which the predicates are exact, in grid steps.
 const Span = span
+
+// Scan is Locate without a walk, for a point of the rectangle.
+func (t *Triangulation) Scan(p r2.Vec) int { return int(t.scan(snap(p)).tri) }

@@ -37,7 +37,14 @@ func (t *Triangulation) locate(p point) place {
 		from = t.edges[h].twin
 		tri = from / 3
 	}
-	for tri = 0; t.exit(tri, -1, p, false) >= 0; tri++ {
+	return t.scan(p)
+}
+
+// scan finds a point of the rectangle by looking at one triangle after the other.
+func (t *Triangulation) scan(p point) place {
+	tri := int32(0)
+	for t.exit(tri, -1, p, false) >= 0 {
+		tri++
 	}
 	return t.settle(tri, p)
 }
@@ -84,11 +91,6 @@ func (t *Triangulation) settle(tri int32, p point) place {
 			return at
 		case orient(t.points[a], t.points[b], p) == 0 && t.points[b] != p:
 			at.edge = h
-		}
-	}
-	if at.edge >= 0 {
-		if b := t.dest(at.edge); t.points[b] == p {
-			at.vertex = b
 		}
 	}
 	return at

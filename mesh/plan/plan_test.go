@@ -206,6 +206,9 @@ func TestLocate(t *testing.T) {
 		if i < 0 {
 			t.Fatalf("%v is nowhere", p)
 		}
+		if j := tr.Scan(mm(p[0], p[1])); i != j {
+			t.Fatalf("%v is in triangle %d by walking, %d by looking at all", p, i, j)
+		}
 		for k := range 3 {
 			a, b := s.pts[s.tris[i][k]], s.pts[s.tris[i][(k+1)%3]]
 			if area2(a, b, [2]int32{int32(p[0]), int32(p[1])}).Sign() < 0 {

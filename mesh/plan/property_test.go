@@ -52,7 +52,7 @@ func (s *script) verify(t tb) {
 	t.Helper()
 	got := verify(t, s.tr)
 	for _, l := range s.lines {
-		got.verifyLine(t, l[0], l[1], strayDense)
+		got.verifyLine(t, l[0], l[1], stray)
 	}
 }
 
@@ -81,7 +81,7 @@ func FuzzAnything(f *testing.F) {
 		if len(data) == 0 || len(data) > 600 {
 			return
 		}
-		spacing := 1 << (data[0] % 24)
+		spacing := 1 << (data[0] % 23)
 		s := &script{tr: cover(t, 128*spacing)}
 		for data = data[1:]; len(data) >= 6; data = data[6:] {
 			at := func(i int) [2]int {
