@@ -287,6 +287,45 @@ func TestOptions(t *testing.T) {
 	}
 }
 
+// Where a solid in another has its vertices under edges and corners of it, it is found all the same.
+func TestNestedUnderSeams(t *testing.T) {
+	outer := meshtest.Frustum(10, 9, 10, 4) // its head is split along x = 0 and y = 0
+	for _, at := range []r3.Vec{{}, {X: 1}, {Y: 1}, {X: -1}, {Y: -1}, {X: 1, Y: 1}} {
+		inner := meshtest.Tetrahedron(1, 1, 1).Moved(r3.Add(at, r3.Vec{Z: 3}))
+		if got := mesh.Check(mesh.Joined(outer, inner), mesh.Options{}); len(got.Faults) != 1 || got.Count(mesh.InvertedShell) != 1 {
+			t.Errorf("solid at %v: %v", at, got.Err())
+		}
+		if got := mesh.Check(mesh.Joined(outer, inner.Moved(r3.Vec{Z: -9})), mesh.Options{}); !got.Clean() {
+			t.Errorf("solid below, at %v: %v", at, got.Err())
+		}
+	}
+}
+
+// A crack whose ends nearly meet is not a T-junction.
+func TestNoJunctionAtAnEnd(t *testing.T) {
+	m := &mesh.Mesh{
+		Vertices:  []r3.Vec{{}, {X: 2}, {Y: 2}, {X: 1e-5, Y: 0}, {X: 1, Y: -2}, {X: 2 - 1e-5}},
+		Triangles: [][3]int32{{0, 1, 2}, {3, 4, 5}},
+	}
+	if got := mesh.Check(m, mesh.Options{}).Count(mesh.TJunction); got != 0 {
+		t.Errorf("%d junctions", got)
+	}
+}
+
+// The places of self-intersections lie on both surfaces.
+func TestIntersectionPlaces(t *testing.T) {
+	r := mesh.Check(mesh.Joined(box(0, 0, 0, 2, 2, 2), box(1, 1, 1, 3, 3, 3)), mesh.Options{Places: 100})
+	onBox := func(p r3.Vec, lo, hi float64) bool {
+		least, most := min(p.X, p.Y, p.Z), max(p.X, p.Y, p.Z)
+		return least > lo-1e-9 && most < hi+1e-9 && (math.Abs(least-lo) < 1e-9 || math.Abs(most-hi) < 1e-9)
+	}
+	for _, p := range r.Faults[0].Places {
+		if !onBox(p.At, 0, 2) || !onBox(p.At, 1, 3) {
+			t.Errorf("%v is not on both boxes", p.At)
+		}
+	}
+}
+
 // Very many faults do not take very long: looking is given up, and the report says so.
 func TestManyIntersections(t *testing.T) {
 	const n = 3000

@@ -99,3 +99,27 @@ func TestWideProduct(t *testing.T) {
 		}
 	})
 }
+
+// Points in line, or one step beside the line.
+func TestTurnNearLine(t *testing.T) {
+	small := rapid.Int64Range(-1<<29, 1<<29)
+	rapid.Check(t, func(t *rapid.T) {
+		var p [3][3]int64
+		i := small.Draw(t, "i")
+		axis := rapid.IntRange(0, 2).Draw(t, "axis")
+		for k := range 3 {
+			u := small.Draw(t, "u")
+			p[0][k] = small.Draw(t, "o")
+			p[1][k], p[2][k] = p[0][k]+u, p[0][k]+i*u
+		}
+		if got := mesh.TurnInts(p[0], p[1], p[2], axis); got != 0 {
+			t.Fatalf("%v: %d in line", p, got)
+		}
+		p[2][(axis+1)%3] += int64(1 - 2*rapid.IntRange(0, 1).Draw(t, "way"))
+		normal := p[0]
+		normal[axis]++
+		if got, want := mesh.TurnInts(p[0], p[1], p[2], axis), bigDet(p[0], p[1], p[2], normal); got != want {
+			t.Fatalf("%v: %d beside the line, want %d", p, got, want)
+		}
+	})
+}

@@ -40,7 +40,7 @@ func (c *checker) shells() {
 			continue
 		}
 		want := 1.0
-		if len(shells) > 1 && c.enclosing(int32(i), starts[i])%2 == 1 {
+		if len(shells) > 1 && c.enclosed(int32(i), starts[i]) {
 			want = -1
 		}
 		if !(s.Volume*want > 0) {
@@ -71,28 +71,19 @@ func (c *checker) starts() []int32 {
 	return starts
 }
 
-// enclosing counts the other closed shells that hold a vertex of a shell: those that a ray upward
-// from it crosses an odd number of times.
-func (c *checker) enclosing(shell, vertex int32) int {
+// enclosed tells whether a shell lies in an odd number of other closed shells: whether a ray upward
+// from a vertex of it crosses their triangles an odd number of times in all.
+func (c *checker) enclosed(shell, vertex int32) bool {
 	at, p := c.Vertices[vertex], &c.grid.points[vertex]
 	ray := boxOf(at, r3.Vec{X: at.X, Y: at.Y, Z: math.Inf(1)})
-	var crossed []int32
+	odd := false
 	c.triangleTree().meeting(&ray, func(i int32) bool {
 		n := c.parts.number[i]
 		if s := c.parts.shells[n]; n != shell && s.Closed && s.Oriented && c.grid.overhead(i, p) {
-			crossed = append(crossed, n)
+			odd = !odd
 		}
 		return true
 	})
-	slices.Sort(crossed)
-	odd := 0
-	for len(crossed) > 0 {
-		n := 1
-		for n < len(crossed) && crossed[n] == crossed[0] {
-			n++
-		}
-		odd, crossed = odd+n%2, crossed[n:]
-	}
 	return odd
 }
 

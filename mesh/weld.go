@@ -98,13 +98,13 @@ func (m *Mesh) Snapped() *Mesh {
 }
 
 // snap rounds a coordinate to the grid and then to float32. A coordinate too large for float32
-// becomes infinite, and Check refuses it.
+// becomes infinite, and Check refuses it. Welding turns -0 into 0.
 func snap(x float64) float64 {
 	const perMM = 1 / Grid
 	if r := math.Round(x * perMM); math.Abs(r) < 1<<53 {
 		x = r / perMM
 	}
-	return float64(float32(x)) + 0
+	return float64(float32(x))
 }
 
 // collapsed tells whether a triangle names a vertex twice.

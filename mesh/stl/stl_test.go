@@ -130,6 +130,7 @@ func TestTextForms(t *testing.T) {
 		"space before":     "\n \t" + plain,
 		"one line":         oneLine,
 		"long line":        strings.Replace(plain, "solid piece", "solid "+strings.Repeat("x", 1<<17), 1),
+		"name with facets": strings.Replace(plain, "solid piece", "solid of a multifacet normal shape", 1),
 		"name with facet":  strings.Replace(plain, "solid piece", "solid a facet of it", 1),
 		"exponents":        strings.NewReplacer("vertex 5 ", "vertex +5.000000E+00 ", " 4 ", " .4e1 ", " 3\n", " 30.e-01\n").Replace(plain),
 		"normals nan":      strings.ReplaceAll(plain, "normal 0 0 -1", "normal nan -nan(ind) inf"),
@@ -223,6 +224,8 @@ func faultyFiles(t testing.TB) []faulty {
 		{"two corners", words("vertex 5 0 0", ""), stl.Syntax, 7, 0},
 		{"four corners", words("vertex 5 0 0", "vertex 5 0 0 vertex 5 0 0"), stl.Syntax, 6, 0},
 		{"unknown word", words("outer loop", "inner loop"), stl.Syntax, 3, 0},
+		{"CR LF counts once", []byte(strings.ReplaceAll(string(words("vertex 5 0 0", "vertex 5 x 0")), "\n", "\r\n")), stl.Number, 6, 0},
+		{"CR counts", []byte(strings.ReplaceAll(string(words("vertex 5 0 0", "vertex 5 x 0")), "\n", "\r")), stl.Number, 6, 0},
 		{"text after the end", append([]byte(text), "some more"...), stl.Trailing, 31, 0},
 	}
 }
@@ -291,6 +294,10 @@ func TestNameIsOneLine(t *testing.T) {
 	got, err := stl.Decode(strings.NewReader(encodedText(t, meshtest.Tetrahedron(1, 1, 1), "a\nendsolid\nØ b")))
 	if err != nil || got.Solids[0].Name != "aendsolid b" {
 		t.Errorf("%+v, error %v", got, err)
+	}
+	header := encoded(t, meshtest.Tetrahedron(1, 1, 1), "a\nØ b")[:80]
+	if name := string(bytes.TrimRight(header, "\x00")); name != "binary STL in mm: a b" {
+		t.Errorf("header %q", name)
 	}
 }
 
