@@ -71,6 +71,22 @@ func Hunter() *profile.Plan {
 	}
 }
 
+// Strip is the plan of a blade with a straight edge at y 0, grind line at y 16 and spine at y 24, from
+// the handle's front at x 0 to a square tip at x 100. It draws freely.
+func Strip() *profile.Plan {
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	line := func(a, b r2.Vec) profile.Path { return profile.Path{{A: a, B: b}} }
+	return &profile.Plan{
+		Outline: Polygon(v(-100, 0), v(100, 0), v(100, 24), v(-100, 24)),
+		Handle:  Polygon(v(-100, 0), v(0, 0), v(0, 24), v(-100, 24)),
+		Grind:   line(v(0, 16), v(100, 16)),
+		Edge:    line(v(0, 0), v(100, 0)),
+		Spine:   append(line(v(0, 24), v(100, 24)), line(v(100, 24), v(100, 0))...),
+		Tip:     v(100, 0), Heel: v(0, 0), Butt: v(-100, 12),
+		ThroatSpine: v(0, 24), ThroatEdge: v(0, 0),
+	}
+}
+
 // Knife is a knife of the plan, or the test fails.
 func Knife(t testing.TB, plan *profile.Plan, s buck.Spec) *buck.Knife {
 	t.Helper()

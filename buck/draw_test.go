@@ -1,0 +1,112 @@
+package buck_test
+
+import (
+	"math"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+func ramps(t *testing.T, s buck.Spec) (*buck.Knife, []*buck.RampPiece) {
+	t.Helper()
+	k := bucktest.Knife(t, bucktest.Hunter(), s)
+	r, err := buck.NewRamps(buck.NewDraw(k))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k, r
+}
+
+// TestRampCoversWhatPasses walks along the draw from points of the ramp, by brute force: no part of
+// the bare knife that passes may be higher than the ramp's surface less the running clearance.
+func TestRampCoversWhatPasses(t *testing.T) {
+	s := bucktest.Spec()
+	for _, cant := range []float64{0, 2} {
+		s.Ramp.CantDeg = cant
+		k, pieces := ramps(t, s)
+		if len(pieces) == 0 {
+			t.Fatal("no ramp")
+		}
+		for _, r := range pieces {
+			least := math.Inf(1)
+			for x := r.Head.Min.X + 0.03; x < r.Head.Max.X; x += 0.71 {
+				for y := r.Head.Min.Y + 0.05; y < r.Head.Max.Y; y += 0.37 {
+					p := r.Blade(r2.Vec{X: x, Y: y})
+					if r.BaseAt(p) == buck.NoBase {
+						continue
+					}
+					least = math.Min(least, r.Surface(p)-passing(k, r, x, y))
+				}
+			}
+			t.Logf("cant %g: %s: clears what passes by at least %.3f mm", cant, r.Side, least)
+			if least < s.Ramp.Clearance {
+				t.Errorf("cant %g: %s: clears by %.4f mm only", cant, r.Side, least)
+			}
+		}
+	}
+}
+
+// passing is the greatest half thickness of the blade that passes over (x, y) of the draw's axes.
+func passing(k *buck.Knife, r *buck.RampPiece, x, y float64) float64 {
+	most := 0.0
+	for ; x < 110; x += 0.05 {
+		if p := r.Blade(r2.Vec{X: x, Y: y}); k.ZoneAt(p) != buck.OnHandle {
+			most = math.Max(most, k.Half(p))
+		}
+	}
+	return most
+}
+
+// TestRampNeverFallsTowardsTheMouth looks along the draw: the surface rises or stays.
+func TestRampNeverFallsTowardsTheMouth(t *testing.T) {
+	_, pieces := ramps(t, bucktest.Spec())
+	for _, r := range pieces {
+		for y := r.Head.Min.Y; y <= r.Head.Max.Y; y += 0.23 {
+			last := math.Inf(-1)
+			for x := r.Head.Max.X; x >= r.Head.Min.X; x -= 0.17 {
+				z := r.Surface(r.Blade(r2.Vec{X: x, Y: y}))
+				if z < last-1e-9 {
+					t.Fatalf("%s: falls from %.4f to %.4f at (%.2f, %.2f)", r.Side, last, z, x, y)
+				}
+				last = z
+			}
+		}
+	}
+}
+
+// TestRampReadsNoHandleThickness changes the handle and looks at every point of the ramp.
+func TestRampReadsNoHandleThickness(t *testing.T) {
+	s := bucktest.Spec()
+	_, thick := ramps(t, s)
+	s.Handle.Thickness = 18
+	_, thin := ramps(t, s)
+	if len(thick) != len(thin) {
+		t.Fatal("another number of ramps")
+	}
+	for i, r := range thick {
+		if r.Head != thin[i].Head || r.Boss != thin[i].Boss {
+			t.Errorf("another head or another room for the boss")
+		}
+	}
+}
+
+func TestFreeKnifeNeedsNoRamp(t *testing.T) {
+	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
+	pieces, err := buck.NewRamps(buck.NewDraw(k))
+	if err != nil || len(pieces) > 0 {
+		t.Errorf("%d ramps, %v", len(pieces), err)
+	}
+}
+
+func TestRampPlacement(t *testing.T) {
+	s := bucktest.Spec()
+	_, still := ramps(t, s)
+	s.Ramp.X, s.Ramp.Y, s.Ramp.Fit = 2, 1, 0.1
+	_, moved := ramps(t, s)
+	near(t, "end", moved[0].Head.Max.X-still[0].Head.Max.X, 2, 1e-12)
+	near(t, "lap", moved[0].Head.Max.Y-still[0].Head.Max.Y, 1, 1e-12)
+	near(t, "gap", moved[0].Gap-still[0].Gap, 0.1, 1e-12)
+}

@@ -1,0 +1,116 @@
+package buck_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// strip is a blade with straight parallel edge, grind line and spine, at y 0, 16 and 24, so that heights are known at every point.
+func strip(t *testing.T, set func(*buck.Blade)) *buck.Knife {
+	t.Helper()
+	s := bucktest.Spec()
+	set(&s.Blade)
+	return bucktest.Knife(t, bucktest.Strip(), s)
+}
+
+// TestGrinds checks the half thickness across the bevel: te/2 at the edge, T/2 at the grind line, in
+// between the straight line, an arc of the wheel's radius below it, or one of the given bulge above it.
+func TestGrinds(t *testing.T) {
+	const te, full = 0.2, 1.6
+	line := func(u float64) float64 { return te + (full-te)*u }
+	tests := []struct {
+		name string
+		set  func(*buck.Blade)
+		half func(u float64) float64
+	}{
+		{"flat", func(*buck.Blade) {}, line},
+		{"hollow", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 100 }, func(u float64) float64 {
+			s := 16 * (u - 0.5) // circle of radius 100 through both ends of a chord of 16
+			return line(u) - (math.Sqrt(100*100-s*s) - math.Sqrt(100*100-8*8))
+		}},
+		{"convex", func(b *buck.Blade) { b.Grind, b.Bulge = buck.Convex, 0.25 }, func(u float64) float64 {
+			r := 16*16/(8*0.25) + 0.25/2 // sagitta 0.25 on a chord of 16
+			s := 16 * (u - 0.5)
+			return line(u) + math.Sqrt(r*r-s*s) - (r - 0.25)
+		}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			k := strip(t, tt.set)
+			for _, u := range []float64{0.001, 0.25, 0.5, 0.75, 0.999} {
+				near(t, "half thickness", k.Half(r2.Vec{X: 50, Y: 16 * u}), tt.half(u), 1e-9)
+			}
+			near(t, "flat above the grind line", k.Half(r2.Vec{X: 50, Y: 20}), full, 1e-12)
+			near(t, "beside the blade", k.Half(r2.Vec{X: 50, Y: -1}), 0, 0)
+		})
+	}
+}
+
+func TestDistalTaper(t *testing.T) {
+	k := strip(t, func(b *buck.Blade) { b.TipThickness = 1.2 })
+	heel, tip := k.Plan.Heel.X, k.Plan.Tip.X
+	for _, share := range []float64{0, 0.25, 0.5, 1} {
+		x := heel + share*(tip-heel)*0.999
+		near(t, "stock", 2*k.Half(r2.Vec{X: x, Y: 20}), 3.2-2*share*0.999, 1e-9)
+	}
+}
+
+// TestHandle checks the rounded edge: Th/2 - r + sqrt(r^2 - (r-d)^2) at d from the handle's outline.
+func TestHandle(t *testing.T) {
+	k := strip(t, func(*buck.Blade) {})
+	near(t, "middle", k.Half(r2.Vec{X: -50, Y: 12}), 11, 1e-12)
+	for _, d := range []float64{0.01, 1, 4, 7.9} {
+		near(t, "rounded", k.Half(r2.Vec{X: -50, Y: 24 - d}), 11-8+math.Sqrt(64-(8-d)*(8-d)), 1e-9)
+	}
+}
+
+func TestKnifeRefusals(t *testing.T) {
+	for _, tt := range []struct {
+		name, key string
+		set       func(*buck.Blade)
+	}{
+		{"no thickness", "blade.thickness", func(b *buck.Blade) { b.Thickness = -1 }},
+		{"thicker at the tip", "blade.tip_thickness", func(b *buck.Blade) { b.TipThickness = 4 }},
+		{"edge as thick as the stock", "blade.edge_thickness", func(b *buck.Blade) { b.EdgeThickness = 3.2 }},
+		{"wheel smaller than the bevel", "blade.wheel_radius", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 7 }},
+		{"hollow cut through", "blade.grind", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 20 }},
+		{"bulge past the stock", "blade.grind", func(b *buck.Blade) { b.Grind, b.Bulge = buck.Convex, 2 }},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := bucktest.Spec()
+			tt.set(&s.Blade)
+			_, err := buck.NewKnife(bucktest.Strip(), s)
+			var f *buck.Fault
+			if !errors.As(err, &f) || f.Key != tt.key {
+				t.Errorf("got %v, want a fault of %s", err, tt.key)
+			}
+		})
+	}
+}
+
+// TestFold checks flat contact against a table worked from the two tangent arcs, edge radius 0.2,
+// foot radius t, draft 5 degrees. Derived here.
+func TestFold(t *testing.T) {
+	table := map[float64][4]float64{ // h: x_f at t 1.5, 2.0, 2.4, 3.2
+		1.0: {2.124, 2.520, 2.800, 3.293},
+		1.6: {2.571, 3.098, 3.466, 4.108},
+		2.0: {2.766, 3.378, 3.800, 4.533},
+		2.5: {2.922, 3.641, 4.130, 4.972},
+		3.0: {2.995, 3.825, 4.383, 5.332},
+		4.0: {3.082, 3.999, 4.699, 5.866},
+		11:  {3.695, 4.611, 5.344, 6.810},
+	}
+	for h, row := range table {
+		for i, sheet := range []float64{1.5, 2.0, 2.4, 3.2} {
+			near(t, "x_f", buck.Fold{Half: h, Sheet: sheet, Edge: 0.2, DraftDeg: 5}.Contact(), row[i], 5.1e-4)
+		}
+	}
+	near(t, "worked case", buck.Fold{Half: 1.75, Sheet: 2, Edge: 0.2, DraftDeg: 5}.Contact(), 3.211, 5e-4)
+	near(t, "thicker sheet", buck.Fold{Half: 1.75, Sheet: 2.4, Edge: 0.2, DraftDeg: 5}.Contact(), 3.600, 5e-4)
+}
