@@ -17,9 +17,9 @@ import (
 // Tolerance is how close, in mm, a mesh comes to its piece where the caller asks for nothing else.
 const Tolerance = 0.01
 
-// chordShare is the share of the tolerance that the chords of a line may take; heights between the
-// lines take the rest.
-const chordShare = 0.5
+// chordShare is the share of the tolerance that the chords of a line may take. Where a surface bends
+// both ways the chords of the lines along it and across it add up.
+const chordShare = 0.4
 
 // build meshes a body.
 func build(b relief.Body, tol float64) (*mesh.Mesh, error) {

@@ -8,8 +8,7 @@ import (
 )
 
 // refine adds points to the plan until a plane over each triangle that carries material misses no
-// height by more than half the tolerance (the other half is left to the chords of the lines), and
-// the chord of every foot is as close.
+// height by more than is allowed, and the chord of every foot is as close.
 func (w *work) refine() error {
 	for {
 		want := w.misses()
@@ -34,6 +33,10 @@ func (w *work) refine() error {
 		}
 	}
 }
+
+// allowed is the miss that is let pass where it is looked for; the rest of the tolerance is for what
+// lies between.
+func (w *work) allowed() float64 { return 0.8 * w.opt.Tolerance }
 
 // addition is a point to add to the plan: on the edge between two points of it, or, where these are
 // equal, within a triangle.
@@ -71,7 +74,7 @@ func (w *work) miss(i, r int) (addition, bool) {
 	t := w.triangles[i]
 	a, b, c := w.corners(i)
 	q := [3]r2.Vec{a, b, c}
-	worst, at := w.opt.Tolerance/2, addition{}
+	worst, at := w.allowed(), addition{}
 	for k := range w.spans[r] {
 		ta, tb, tc := w.thickness(r, k, a), w.thickness(r, k, b), w.thickness(r, k, c)
 		if ta <= 0 && tb <= 0 && tc <= 0 {
@@ -94,7 +97,7 @@ func (w *work) miss(i, r int) (addition, bool) {
 			at = addition{at: r2.Scale(0.5, r2.Add(q[side], q[n])), a: t[side], b: t[n]}
 		}
 	}
-	return at, worst > w.opt.Tolerance/2
+	return at, worst > w.allowed()
 }
 
 // planeMiss is how far, square to the surface, the plane through the heights at the corners is from
@@ -115,7 +118,7 @@ func (w *work) planeMiss(r, end int, q [3]r2.Vec) (side int, worst float64) {
 		k := (j + 1) % 3
 		try(j, r2.Scale(0.5, r2.Add(q[j], q[k])), (z[j]+z[k])/2)
 	}
-	if worst <= w.opt.Tolerance/2 {
+	if worst <= w.allowed() {
 		try(3, r2.Scale(1./3, r2.Add(q[0], r2.Add(q[1], q[2]))), (z[0]+z[1]+z[2])/3)
 	}
 	return side, worst
