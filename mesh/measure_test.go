@@ -77,7 +77,7 @@ func TestClosedFormsConverge(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			last := math.Inf(1)
-			for _, n := range []int{24, 96, 384} {
+			for _, n := range []int{16, 64, 256} {
 				m := tc.make(n)
 				meshtest.Clean(t, m)
 				meshtest.Genus(t, m, tc.genus)
@@ -85,10 +85,12 @@ func TestClosedFormsConverge(t *testing.T) {
 				if off > last/12 {
 					t.Errorf("%d corners: off by %g after %g", n, off, last)
 				}
+				// An inscribed polygon lacks 1 - sin(x)/x < x^2/6 of its circle, x = 2 pi / n; a torus
+				// is made of two circles. The handbook values have seven digits.
+				if x := 2 * math.Pi / float64(n); off > (x*x/3+1e-7)*tc.volume {
+					t.Errorf("%d corners: off by %g of %g", n, off, tc.volume)
+				}
 				last = off
-			}
-			if last > 2e-4*tc.volume {
-				t.Errorf("still off by %g of %g", last, tc.volume)
 			}
 		})
 	}
