@@ -33,7 +33,7 @@ func (r *reader) loops(b *bucket, holes []*bucket) {
 	}
 	if own == 0 {
 		if len(r.faults) == 0 {
-			r.fault(dxf.NoOutline, nil, fmt.Sprintf("layer %s has no closed loop", b.name))
+			r.fault(dxf.NoOutline, nil, nil, fmt.Sprintf("layer %s has no closed loop", b.name))
 		}
 		return
 	}
@@ -73,8 +73,7 @@ func (r *reader) rings(rings []ring, chains []ring, b *bucket, shape bool) ([]ri
 
 // faultAt is fault with a point.
 func (r *reader) faultAt(class dxf.Class, e *dxf.Entity, at r2.Vec, what string) {
-	f := r.fault(class, e, fmt.Sprintf("%s at (%.3f, %.3f) mm", what, at.X, at.Y))
-	f.At = &at
+	r.fault(class, e, &at, fmt.Sprintf("%s at (%.3f, %.3f) mm", what, at.X, at.Y))
 }
 
 // gapFaults refuses ends that nearly meet; with strict set, every end that is free.

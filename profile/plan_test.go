@@ -50,7 +50,7 @@ func TestDemoKnives(t *testing.T) {
 			near(t, "handle's front", w.HandleFront, k.front, 1e-3)
 			near(t, "tip", w.Tip.X, k.tip, 1e-3)
 			near(t, "heel", w.Heel.X, k.heel, 0.1)
-			low := profile.Path(w.Edge).Bounds().Min.Y
+			low := w.Edge.Bounds().Min.Y
 			if k.along > 0 && w.Heel.Y-low < k.along {
 				t.Errorf("belly %.2f mm below the heel, want %.2f", w.Heel.Y-low, k.along)
 			}

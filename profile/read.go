@@ -1,10 +1,13 @@
 package profile
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
+
+	"gonum.org/v1/gonum/spatial/r2"
 
 	"formbuck/profile/dxf"
 )
@@ -35,9 +38,7 @@ func Read(d *dxf.Drawing, o Options) (*Profile, error) {
 	for _, n := range d.Notes {
 		r.warn(n.Line, "%s", n.What)
 	}
-	if err := d.Walk(&r.collector); err != nil {
-		r.faults, _ = err.(dxf.Faults)
-	}
+	_ = errors.As(d.Walk(&r.collector), &r.faults) // Walk returns nothing but Faults
 	r.faults = append(r.faults, r.collector.faults...)
 	r.read()
 	r.profile.Skipped = r.skipped
@@ -119,7 +120,7 @@ func (r *reader) outlineBucket(shape []*bucket) *bucket {
 		}
 	}
 	if want != "" {
-		r.fault(dxf.UnknownLayer, nil, fmt.Sprintf("the drawing has no lines on layer %q", want))
+		r.fault(dxf.UnknownLayer, nil, nil, fmt.Sprintf("the drawing has no lines on layer %q", want))
 		return nil
 	}
 	var best, second *bucket
@@ -138,7 +139,7 @@ func (r *reader) outlineBucket(shape []*bucket) *bucket {
 	}
 	if second != nil && rival(bestLoop, secondLoop) {
 		e := r.join(second).strands[secondLoop.strandAt(0)].from
-		r.fault(dxf.TwoOutlines, e, fmt.Sprintf("a loop of %.4g mm2 beside one of %.4g mm2 on layer %s: either could be the outline; name its layer",
+		r.fault(dxf.TwoOutlines, e, nil, fmt.Sprintf("a loop of %.4g mm2 beside one of %.4g mm2 on layer %s: either could be the outline; name its layer",
 			math.Abs(Loop(secondLoop.path).Area()), math.Abs(Loop(bestLoop.path).Area()), best.name))
 	}
 	return best
@@ -148,7 +149,7 @@ func (r *reader) outlineBucket(shape []*bucket) *bucket {
 func rival(a, b *chain) bool {
 	const share = 0.25
 	return math.Abs(Loop(b.path).Area()) > share*math.Abs(Loop(a.path).Area()) && !Loop(a.path).Contains(b.path[0].At(0.5)) &&
-		Path(a.path).Distance(b.path[0].At(0.5)) > sameWithin
+		a.path.Distance(b.path[0].At(0.5)) > sameWithin
 }
 
 // longest is the layer with the most geometry, where no layer has a closed loop: its faults say why.
@@ -165,7 +166,7 @@ func (r *reader) longest(shape []*bucket) *bucket {
 		}
 	}
 	if best == nil {
-		r.fault(dxf.NoOutline, nil, "the drawing has no lines or arcs that could be an outline")
+		r.fault(dxf.NoOutline, nil, nil, "the drawing has no lines or arcs that could be an outline")
 	}
 	return best
 }
@@ -222,16 +223,16 @@ func (r *reader) unused(b *bucket) {
 // unreadFaults refuses geometry that is not read on a layer that is used.
 func (r *reader) unreadFaults(b *bucket) {
 	for _, it := range b.unread {
-		r.fault(dxf.Unsupported, it.Entity, "geometry of this kind is not read; explode it, or turn it into polylines")
+		r.fault(dxf.Unsupported, it.Entity, nil, "geometry of this kind is not read; explode it, or turn it into polylines")
 	}
 }
 
 // maxFaults is how many faults of the geometry are listed.
 const maxFaults = 100
 
-// fault records a fault at an entity, which may be nil.
-func (r *reader) fault(class dxf.Class, e *dxf.Entity, what string) *dxf.Fault {
-	f := &dxf.Fault{File: r.profile.File, Class: class, What: what}
+// fault records a fault at an entity and a point, which may be nil.
+func (r *reader) fault(class dxf.Class, e *dxf.Entity, at *r2.Vec, what string) {
+	f := &dxf.Fault{File: r.profile.File, Class: class, What: what, At: at}
 	if e != nil {
 		f.Line, f.Entity, f.Handle, f.Layer = e.Line, e.Kind, e.Handle, e.Layer
 	}
@@ -241,7 +242,6 @@ func (r *reader) fault(class dxf.Class, e *dxf.Entity, what string) *dxf.Fault {
 	case len(r.faults) == maxFaults:
 		r.faults = append(r.faults, &dxf.Fault{File: f.File, Line: f.Line, Class: dxf.TooMany, What: "there are more faults than these"})
 	}
-	return f
 }
 
 // remarks are the warnings about the drawing as a whole.

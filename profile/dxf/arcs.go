@@ -106,7 +106,7 @@ func (w *walker) polyline(it Item, p *Polyline, own matrix, m *matrix) {
 	straight := true
 	for _, v := range p.Vertices {
 		q := own.plan(r3.Vec{X: v.X, Y: v.Y, Z: p.Elevation})
-		if mirrored {
+		if mirrored && v.Bulge != 0 {
 			v.Bulge = -v.Bulge
 		}
 		straight = straight && v.Bulge == 0

@@ -42,11 +42,12 @@ func Parse(data []byte, file string) (*Drawing, error) {
 
 // decoder is the state of one Parse.
 type decoder struct {
-	scan    scanner
-	drawing *Drawing
-	faults  Faults
-	bom     bool
-	limit   float64 // largest coordinate, drawing units
+	scan     scanner
+	drawing  *Drawing
+	faults   Faults
+	bom      bool
+	geometry bool    // the section of entities was met
+	limit    float64 // largest coordinate, drawing units
 
 	names map[string]string // raw name to its text
 	cur   Entity            // being read
@@ -140,6 +141,7 @@ func (d *decoder) sections() {
 		case name == "BLOCKS":
 			d.blocks()
 		case name == "ENTITIES":
+			d.geometry = true
 			d.drawing.Entities = d.entities(d.drawing.Entities)
 		default:
 			d.skipSection()
@@ -164,9 +166,12 @@ func (d *decoder) between(closed bool, name string) bool {
 	}
 	d.cur = Entity{}
 	if closed && !s.next() {
-		if s.class != "" {
+		switch {
+		case s.class != "":
 			d.add(&Fault{Line: s.lines, Class: s.class, What: s.what})
-		} else {
+		case !d.geometry:
+			d.add(&Fault{Line: s.lines, Class: Truncated, What: "file ends after section " + name + ", before its entities"})
+		default:
 			d.note("file ends without EOF")
 		}
 		return false

@@ -44,6 +44,7 @@ type Note struct {
 type Layer struct {
 	Name        string
 	Off, Frozen bool
+	Colour      int // colour index, 1 to 255; 0: not stated
 }
 
 // Block is a named group of entities.
@@ -63,12 +64,12 @@ type Entity struct {
 	Line      int    // of the pair that starts it; the byte offset in a binary file
 	Paper     bool   // in paper space
 	Invisible bool   // group 60
-	Extrusion r3.Vec // normal of its own coordinate system; the zero vector means 0,0,1
+	Extrusion r3.Vec // normal of its own coordinate system; zero where that is 0,0,1
 	Shape     Shape  // nil for a kind that is not read
 }
 
-// Shape is the geometry of an entity: *Line, *Arc, *Circle, *Polyline, *Ellipse, *Spline, *Insert
-// or *Point.
+// Shape is the geometry of an entity: *Line, *Arc, *Circle, *Polyline, *Ellipse, *Spline, *Insert,
+// *Point or *Text.
 type Shape interface{ shape() }
 
 // Line is a straight line in world coordinates.
@@ -136,6 +137,14 @@ type Insert struct {
 // Point is a single point in world coordinates.
 type Point struct{ At r3.Vec }
 
+// Text is one line of text, its lower left corner in its own coordinate system.
+type Text struct {
+	At      r3.Vec
+	Height  float64
+	TurnDeg float64
+	Value   string
+}
+
 func (*Line) shape()     {}
 func (*Arc) shape()      {}
 func (*Circle) shape()   {}
@@ -144,3 +153,4 @@ func (*Ellipse) shape()  {}
 func (*Spline) shape()   {}
 func (*Insert) shape()   {}
 func (*Point) shape()    {}
+func (*Text) shape()     {}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // entities reads entities until the end of the section or block.
@@ -20,6 +22,9 @@ func (d *decoder) entities(out []Entity) []Entity {
 		}
 		d.begin()
 		d.shape()
+		if d.cur.Extrusion == (r3.Vec{Z: 1}) {
+			d.cur.Extrusion = r3.Vec{}
+		}
 		out = append(out, d.cur)
 	}
 	return out

@@ -3,7 +3,6 @@ package dxf
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -145,35 +144,7 @@ func (s *scanner) float() (float64, error) {
 		}
 		return s.num, nil
 	}
-	for _, c := range s.text {
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {
-			return 0, notANumber(s.text)
-		}
-	}
-	v, err := strconv.ParseFloat(string(s.text), 64)
-	if err != nil {
-		if errors.Is(err, strconv.ErrRange) {
-			return 0, errNotFinite
-		}
-		return 0, errNotNumber
-	}
-	return v, nil
-}
-
-var (
-	errNotNumber = errors.New("not a number")
-	errNotFinite = errors.New("not finite")
-)
-
-// notANumber tells the spellings of an infinity or of no number from other text.
-func notANumber(b []byte) error {
-	l := bytes.ToLower(bytes.TrimLeft(b, "+-"))
-	for _, p := range []string{"nan", "inf", "1.#"} {
-		if bytes.HasPrefix(l, []byte(p)) {
-			return errNotFinite
-		}
-	}
-	return errNotNumber
+	return parseFloat(s.text)
 }
 
 // value is the last pair's value as it stands, for messages.

@@ -33,6 +33,8 @@ func (d *decoder) shape() {
 		d.insert()
 	case "POINT":
 		d.point()
+	case "TEXT":
+		d.text()
 	default:
 		for d.pair() {
 			continue
@@ -134,6 +136,24 @@ func (d *decoder) point() {
 	if d.need(10, 20) {
 		d.cur.Shape = p
 	}
+}
+
+// text reads one line of text. It is left out of a profile whatever it holds, so nothing is required.
+func (d *decoder) text() {
+	t := &Text{}
+	for d.pair() {
+		switch d.scan.code {
+		case 1:
+			t.Value = decodeText(d.scan.text, d.drawing.Version, d.drawing.CodePage, d.bom)
+		case 40:
+			d.coord(&t.Height)
+		case 50:
+			d.plain(&t.TurnDeg)
+		default:
+			d.point10(&t.At)
+		}
+	}
+	d.cur.Shape = t
 }
 
 // lwpolyline reads vertices into a scratch list that all polylines share, then keeps a copy of the

@@ -1,6 +1,9 @@
 package dxf
 
-import "bytes"
+import (
+	"bytes"
+	"math"
+)
 
 // header reads the header section: a pair 9 names a variable, the pairs after it are its value.
 func (d *decoder) header() {
@@ -64,7 +67,7 @@ func (d *decoder) layer(l *Layer) {
 		}
 	case 62:
 		if v, ok := d.number(1e6); ok {
-			l.Off = v < 0
+			l.Off, l.Colour = v < 0, int(math.Abs(v))
 		}
 	}
 }
@@ -72,7 +75,7 @@ func (d *decoder) layer(l *Layer) {
 // blocks reads the block section.
 func (d *decoder) blocks() {
 	s := &d.scan
-	for s.code != 0 || !d.bracket() {
+	for !s.end && (s.code != 0 || !d.bracket()) {
 		if s.code == 0 && d.is("BLOCK") {
 			d.block()
 			continue

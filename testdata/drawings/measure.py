@@ -126,7 +126,17 @@ def measure(name):
             "holes_area": sum(Polygon(p.exterior).area for p in inner)}
 
 
+def written():
+    """The drawing that the Go side writes must open without an error."""
+    auditor = ezdxf.readfile(os.path.join(HERE, "written.dxf")).audit()
+    for e in auditor.errors:
+        print("written.dxf: %s" % e.message, file=sys.stderr)
+    return len(auditor.errors)
+
+
 def main():
+    if written():
+        sys.exit(1)
     result = {}
     for name in sorted(os.listdir(os.path.join(HERE, "good"))):
         base = name[:-4]

@@ -92,7 +92,7 @@ func minnow() []byte {
 	}))
 	cx, cy := at.point(-100, 0)
 	tx, ty := at.point(-100, 9.5)
-	d.ellipse("OUTLINE", cx, cy, tx-cx, ty-cy, 0.9, 0, math.Pi)
+	d.ellipse("OUTLINE", [2]float64{cx, cy}, [2]float64{tx - cx, ty - cy}, 0.9, 0, math.Pi)
 	fx, fy := at.point(0, -16)
 	gx, gy := at.point(0, 13)
 	d.line("HANDLE", fx, fy, gx, gy)

@@ -107,13 +107,13 @@ func (d *drawing) spline(layer string, controls [][2]float64) {
 }
 
 // ellipse writes an elliptic arc.
-func (d *drawing) ellipse(layer string, cx, cy, mx, my, ratio, start, end float64) {
+func (d *drawing) ellipse(layer string, c, major [2]float64, ratio, start, end float64) {
 	d.entity("ELLIPSE", layer, "AcDbEllipse")
-	d.put(10, cx)
-	d.put(20, cy)
+	d.put(10, c[0])
+	d.put(20, c[1])
 	d.put(30, 0.0)
-	d.put(11, mx)
-	d.put(21, my)
+	d.put(11, major[0])
+	d.put(21, major[1])
 	d.put(31, 0.0)
 	d.put(40, ratio)
 	d.put(41, start)
