@@ -20,10 +20,9 @@
 //
 // Where two constraints cross, both are led over the crossing, rounded to the grid, so a line that
 // crosses others is bent by about a grid step. From one end of each line to the other there is a
-// path of constraint edges, all the time; in tests, up to thousands of crossings within a hundredth
-// of a millimetre, it stayed within two grid steps of the straight line. A vertex that is closer
-// to a line than that may come to lie on its other side, or on it. A line that crosses no other is
-// exact.
+// path of constraint edges, all the time. In all tests it stays within two grid steps of the
+// straight line; that is a finding, not a proof. A vertex that is closer to a line than that may
+// come to lie on its other side, or on it. A line that crosses no other is exact.
 //
 // A Triangulation grows: points and lines can be added at any time, vertex indices stay, triangle
 // indices do not. Same calls, same result. It must not be used by two goroutines at once, not even
