@@ -1,0 +1,111 @@
+package twin
+
+import (
+	"math"
+
+	"formbuck/buck"
+
+	"github.com/deadsy/sdfx/sdf"
+	v2 "github.com/deadsy/sdfx/vec/v2"
+	v3 "github.com/deadsy/sdfx/vec/v3"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Standoff is a revolved profile of top, edge radius and drafted wall, drawn out along the pill's
+// axis, with a cone for each nub, less the space below the underside.
+//
+// Top, edge, wall and cones are exact within the edge radius of the surface. The underside is exact
+// where the blade is flat: a half space. On the bevel it is the height above the blade's face, put at
+// the gap and divided by the steepest slope's normal, so the distance there is between
+// 1/sqrt(1+slope^2) of the true one and all of it.
+func Standoff(s *buck.StandoffPiece) (sdf.SDF3, error) {
+	wall, err := boss(s)
+	if err != nil {
+		return nil, err
+	}
+	parts := []sdf.SDF3{wall}
+	for _, n := range s.Nubs {
+		c, err := cone(n, beyond)
+		if err != nil {
+			return nil, err
+		}
+		parts = append(parts, c)
+	}
+	return sdf.Difference3D(sdf.Union3D(parts...), seat(s, wall.BoundingBox())), nil
+}
+
+// boss is the pill without its nubs, down to below the middle plane. Its profile is the wall and the
+// top moved inwards by the edge radius, grown by it again: that rounds the edge to a true arc.
+func boss(s *buck.StandoffPiece) (sdf.SDF3, error) {
+	r, draft := s.EdgeRadius, sdf.DtoR(s.DraftDeg)
+	at := func(z float64) float64 { return s.Top.Width/2 + (s.TopZ-z)*math.Tan(draft) - r/math.Cos(draft) }
+	top, foot := s.TopZ-r, -1.0
+	profile, err := sdf.Polygon2D([]v2.Vec{{X: -at(foot), Y: foot}, {X: at(foot), Y: foot}, {X: at(top), Y: top}, {X: -at(top), Y: top}})
+	if err != nil {
+		return nil, err
+	}
+	round, err := sdf.Revolve3D(sdf.Offset2D(profile, r))
+	if err != nil {
+		return nil, err
+	}
+	long := sdf.Elongate3D(round, v3.Vec{X: s.Top.Length - s.Top.Width})
+	return placed(long, s.Top.Centre, 0, s.Top.AngleDeg), nil
+}
+
+// seat is the space below the underside: below the blade's face raised by the gap. The underside goes
+// on as it is where the piece stands out beside the blade.
+func seat(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
+	face := stock(s.Knife, s.Gap)
+	if ground := bevel(s.Knife, s.Gap, box); ground != nil {
+		return sdf.Intersect3D(face, ground)
+	}
+	return face
+}
+
+// stock is the half space below the face of the unground stock raised by the gap: as thick as given
+// before the heel, tapering from there to the tip. The nearer of two planes is exact.
+func stock(k *buck.Knife, gap float64) sdf.SDF3 {
+	b := k.Spec.Blade
+	full := plane(0, b.Thickness/2+gap)
+	if b.TipThickness == b.Thickness {
+		return full
+	}
+	a := (b.TipThickness - b.Thickness) / 2 / (k.Plan.Tip.X - k.Plan.Heel.X)
+	return sdf.Intersect3D(full, plane(a, b.Thickness/2+gap-a*k.Plan.Heel.X))
+}
+
+// bevel is the space below the ground face raised by the gap, everything where there is no bevel; nil
+// if there is none over the box.
+func bevel(k *buck.Knife, gap float64, box sdf.Box3) sdf.SDF3 {
+	steep, ground := slope(k, box)
+	if !ground {
+		return nil
+	}
+	n := math.Hypot(1, steep)
+	return field{box: everywhere, at: func(p r3.Vec) float64 {
+		q := r2.Vec{X: p.X, Y: p.Y}
+		if k.Blade(q) != buck.OnBevel {
+			return math.Inf(-1)
+		}
+		return (p.Z - k.HalfOn(buck.OnBevel, q) - gap) / n
+	}}
+}
+
+// slope is the steepest slope of the bevel over the box, felt on a grid, and whether there is bevel.
+func slope(k *buck.Knife, box sdf.Box3) (steepest float64, any bool) {
+	const step, feel = 0.25, 1e-4
+	for x := box.Min.X; x <= box.Max.X; x += step {
+		for y := box.Min.Y; y <= box.Max.Y; y += step {
+			p := r2.Vec{X: x, Y: y}
+			if k.Blade(p) != buck.OnBevel {
+				continue
+			}
+			h := k.HalfOn(buck.OnBevel, p)
+			dx := k.HalfOn(buck.OnBevel, r2.Vec{X: x + feel, Y: y}) - h
+			dy := k.HalfOn(buck.OnBevel, r2.Vec{X: x, Y: y + feel}) - h
+			steepest, any = math.Max(steepest, math.Hypot(dx, dy)/feel), true
+		}
+	}
+	return steepest, any
+}
