@@ -67,8 +67,8 @@ func (e *ends) near(i int, visit func(j int, d float64) bool) {
 	}
 }
 
-// crowd is how many ends within the gap of one are looked at; a clean joint has one.
-const crowd = 12
+// crowd is how many ends within reach of one are looked at; a clean joint has one.
+const crowd = 16
 
 // match is a pair of ends that may be joined.
 type match struct {
@@ -76,40 +76,71 @@ type match struct {
 	d    float64
 }
 
+// exact is how near ends lie, in mm, that were drawn as one point.
+const exact = 1e-4
+
 // matchEnds pairs ends within the gap, nearest first, so that every pair is each other's nearest of
-// what was left. It gives the partner of each end, -1 for none, and the ends that found others within
-// the gap but no free one: branches.
-func matchEnds(at []r2.Vec, gap float64) (partner []int32, branches []int) {
-	all := newEnds(at, func(int) bool { return true }, gap)
+// what was left: first those that coincide, then, among the rest, those with a gap. It gives the
+// partner of each end, -1 for none, and the ends that found others but no free one: branches. Short
+// says of an end that its strand is shorter than the gap, so that what lies near may be its own row.
+func matchEnds(at []r2.Vec, gap float64, short func(i int) bool) (partner []int32, branches []int) {
 	partner = make([]int32, len(at))
-	var found []match
-	contact := make([]bool, len(at))
-	for i := range at {
+	for i := range partner {
 		partner[i] = -1
-		n := 0
-		all.near(i, func(j int, d float64) bool {
-			contact[i] = true
-			if i < j {
-				found = append(found, match{int32(i), int32(j), d})
+	}
+	free := func(i int) bool { return partner[i] < 0 }
+	for _, reach := range []float64{math.Min(exact, gap), gap} {
+		var found []match
+		e := newEnds(at, free, reach)
+		for i := range at {
+			if free(i) {
+				found = e.matches(found, i)
 			}
-			n++
-			return n < crowd
+		}
+		slices.SortFunc(found, func(a, b match) int {
+			return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j))
+		})
+		for _, m := range found {
+			if free(int(m.i)) && free(int(m.j)) {
+				partner[m.i], partner[m.j] = m.j, m.i
+			}
+		}
+	}
+	return partner, findBranches(at, gap, partner, short)
+}
+
+// matches adds the pairs of end i with later ones.
+func (e *ends) matches(found []match, i int) []match {
+	n := 0
+	e.near(i, func(j int, d float64) bool {
+		if i < j {
+			found = append(found, match{int32(i), int32(j), d})
+		}
+		n++
+		return n < crowd
+	})
+	return found
+}
+
+// findBranches finds free ends that lie with joined ones.
+func findBranches(at []r2.Vec, gap float64, partner []int32, short func(i int) bool) (branches []int) {
+	var all *ends
+	for i, p := range partner {
+		if p >= 0 {
+			continue
+		}
+		if all == nil {
+			all = newEnds(at, func(j int) bool { return partner[j] >= 0 }, gap)
+		}
+		all.near(i, func(j int, d float64) bool {
+			if d <= sameWithin && j != i^1 || !short(i) && !short(j) {
+				branches = append(branches, i)
+				return false
+			}
+			return true
 		})
 	}
-	slices.SortFunc(found, func(a, b match) int {
-		return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j))
-	})
-	for _, m := range found {
-		if partner[m.i] < 0 && partner[m.j] < 0 {
-			partner[m.i], partner[m.j] = m.j, m.i
-		}
-	}
-	for i := range at {
-		if contact[i] && partner[i] < 0 {
-			branches = append(branches, i)
-		}
-	}
-	return partner, branches
+	return branches
 }
 
 // nearestFree is, for each listed end, the nearest other listed one within reach, and how far it is;

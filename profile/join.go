@@ -56,7 +56,11 @@ func join(in []strand, gap float64) *joined {
 	if len(open) == 0 {
 		return j
 	}
-	partner, branches := matchEnds(at, gap)
+	short := func(i int) bool {
+		s := &j.strands[open[i/2]]
+		return len(s.path) == 1 && s.path.Length() <= 2*gap
+	}
+	partner, branches := matchEnds(at, gap, short)
 	for _, e := range branches {
 		j.branches = append(j.branches, branchAt{strand: open[e/2], at: at[e]})
 	}
@@ -105,12 +109,13 @@ func (j *joined) follow(open []int32, at []r2.Vec, partner []int32) {
 // take appends a strand, backwards where its end came first.
 func (c *chain) take(s *strand, index int32, backwards bool) {
 	from := len(c.path)
-	p := s.path
-	if backwards {
-		p = p.Reversed()
-	}
-	c.path = append(c.path, p...)
-	for range p {
+	n := len(s.path)
+	for i := range s.path {
+		if backwards {
+			c.path = append(c.path, s.path[n-1-i].Reversed())
+		} else {
+			c.path = append(c.path, s.path[i])
+		}
 		c.owner = append(c.owner, index)
 	}
 	if from > 0 {

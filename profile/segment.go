@@ -22,7 +22,7 @@ const straightSagitta = 1e-9
 
 // Straight reports whether the segment is a line, or an arc too flat to tell from one.
 func (s Segment) Straight() bool {
-	return math.Abs(s.Bulge)*r2.Norm(r2.Sub(s.B, s.A)) < 2*straightSagitta
+	return s.Bulge == 0 || math.Abs(s.Bulge)*r2.Norm(r2.Sub(s.B, s.A)) < 2*straightSagitta
 }
 
 // Sweep is the angle the segment turns through, in radians, positive counter-clockwise.
@@ -47,6 +47,9 @@ func (s Segment) Arc() (centre r2.Vec, radius, startRad, sweepRad float64) {
 // Length is the length along the segment, in mm.
 func (s Segment) Length() float64 {
 	chord := r2.Norm(r2.Sub(s.B, s.A))
+	if s.Bulge == 0 {
+		return chord
+	}
 	half := math.Abs(s.Sweep()) / 2
 	if half < 1e-6 {
 		return chord * (1 + half*half/6)

@@ -2,6 +2,7 @@ package dxf_test
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -38,7 +39,11 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		d, err := dxf.Parse(data, "fuzz.dxf")
 		if err != nil {
-			for _, e := range err.(dxf.Faults) {
+			var faults dxf.Faults
+			if !errors.As(err, &faults) {
+				t.Fatalf("not Faults: %v", err)
+			}
+			for _, e := range faults {
 				if !classes[e.Class] || e.What == "" {
 					t.Fatalf("fault out of the list: %v", e)
 				}
