@@ -38,7 +38,7 @@ func TestInterrupt(t *testing.T) {
 	}
 	earlier := names(t, dir)
 	stopped := 0
-	for wait := 20 * time.Millisecond; ; wait += wait / 2 {
+	for wait := 20 * time.Millisecond; ; wait *= 2 {
 		cmd := command("drain")
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
