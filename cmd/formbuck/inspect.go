@@ -72,6 +72,7 @@ func inspect(path string, density float64) (*solid, error) {
 	s.Volume, s.Area = figure(s.Volume), figure(s.Area)
 	for i := range 3 {
 		s.Centroid[i], s.Size[i] = figure(s.Centroid[i]), figure(s.Size[i])
+		s.Bounds.Min[i], s.Bounds.Max[i] = figure(s.Bounds.Min[i]), figure(s.Bounds.Max[i])
 	}
 	if f.Turned > 0 {
 		s.Problems = append(s.Problems, mesh.Problem{Class: "normal against the winding", Count: f.Turned})
