@@ -33,7 +33,7 @@ func (l Loop) longAxisDeg() float64 {
 // apartDeg is the angle between two directions without sign, 0 to 90.
 func apartDeg(a, b float64) float64 {
 	d := math.Abs(normalDeg(a - b))
-	return math.Min(d, 180-d)
+	return min(d, 180-d)
 }
 
 // axis chooses the direction of the blade's axis, still either way round.
@@ -102,7 +102,7 @@ func (p *planner) tip() {
 		}
 	}
 	if f.Tip == "" {
-		lo, hi := math.Min(wideLeft, wideRight), math.Max(wideLeft, wideRight)
+		lo, hi := min(wideLeft, wideRight), max(wideLeft, wideRight)
 		f.Tip = fmt.Sprintf("tip at the narrower end: %.1f mm wide on average over the last eighth, the other end %.1f mm", lo, hi)
 		if lo > 0.75*hi {
 			p.warn("the two ends are nearly as wide as each other (%.1f and %.1f mm); state the direction of the tip if the wrong one was taken", lo, hi)
@@ -192,7 +192,7 @@ func (p *planner) edgeByGrind(outline Path) (up bool) {
 		return false
 	}
 	share := (tip.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
-	f.Edge = fmt.Sprintf("edge on the side of the belly: the tip lies at %.0f %% of the blade's width from it", 100*math.Max(share, 1-share))
+	f.Edge = fmt.Sprintf("edge on the side of the belly: the tip lies at %.0f %% of the blade's width from it", 100*max(share, 1-share))
 	if math.Abs(share-0.5) < 0.1 {
 		p.warn("the tip lies near the middle of the blade's width (%.0f %%), so the edge side is a guess; draw an edge mark or state the side", 100*share)
 	}

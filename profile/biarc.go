@@ -54,7 +54,7 @@ func (f *fitter) part(out Path, c curve, t [2]float64, p [2]r2.Vec, depth int) P
 func fits(pair [2]Segment, c curve, t0, t1, tol float64) bool {
 	for i := 1; i <= fitSamples; i++ {
 		q := c.At(t0 + (t1-t0)*float64(i)/(fitSamples+1))
-		if math.Min(pair[0].Distance(q), pair[1].Distance(q)) > tol {
+		if min(pair[0].Distance(q), pair[1].Distance(q)) > tol {
 			return false
 		}
 	}

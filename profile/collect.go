@@ -108,7 +108,7 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 		c.fit.budget = maxHalvings
 		return
 	}
-	if box := p.Bounds(); !(math.Max(math.Max(-box.Min.X, box.Max.X), math.Max(-box.Min.Y, box.Max.Y)) <= largest) {
+	if box := p.Bounds(); !(max(max(-box.Min.X, box.Max.X), max(-box.Min.Y, box.Max.Y)) <= largest) {
 		c.fault(it, dxf.OutOfRange, "reaches beyond 1e6 mm")
 		return
 	}

@@ -3,7 +3,6 @@ package profile_test
 import (
 	"encoding/json"
 	"errors"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -85,7 +84,7 @@ func compareMeasured(t *testing.T, p *profile.Profile, w measured) {
 		holes += h.Area()
 	}
 	near(t, "holes", float64(len(p.Holes)), float64(w.Holes), 0)
-	near(t, "area of holes", holes, w.HolesArea, 3e-4*math.Max(w.HolesArea, 1))
+	near(t, "area of holes", holes, w.HolesArea, 3e-4*max(w.HolesArea, 1))
 }
 
 // Every faulty drawing is refused with the class that its name begins with.

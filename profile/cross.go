@@ -76,7 +76,7 @@ func newCrossGrid(chains []*chain) *crossGrid {
 	}
 	w, h := all.Max.X-all.Min.X, all.Max.Y-all.Min.Y
 	g.origin = all.Min
-	g.cell = math.Max(math.Sqrt(w*h/float64(2*n)), math.Max(math.Max(w, h)/float64(2*n), 1e-6))
+	g.cell = max(math.Sqrt(w*h/float64(2*n)), max(max(w, h)/float64(2*n), 1e-6))
 	g.columns, g.rows = int(w/g.cell)+1, int(h/g.cell)+1
 	g.fill()
 	return g
@@ -162,7 +162,7 @@ func (g *crossGrid) check(i, j int32) (crossing, bool) {
 		k.at = m.at[0]
 		return k, ca.closed && cb.closed
 	}
-	slack := math.Min(sameWithin, math.Min(a.Length(), b.Length())/2)
+	slack := min(sameWithin, min(a.Length(), b.Length())/2)
 	for _, p := range m.at[:m.n] {
 		if !ca.joint(k.segA, k.segB, p, slack) {
 			k.at = p

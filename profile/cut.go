@@ -43,14 +43,14 @@ func (s Segment) share(p r2.Vec) float64 {
 		return 0
 	}
 	if s.Straight() {
-		return math.Min(1, math.Max(0, r2.Dot(r2.Sub(p, s.A), chord)/n))
+		return min(1, max(0, r2.Dot(r2.Sub(p, s.A), chord)/n))
 	}
 	c, _, _, sweep := s.Arc()
 	a := angle(r2.Sub(s.A, c), r2.Sub(p, c))
 	if a*sweep < 0 {
 		a += math.Copysign(2*math.Pi, sweep)
 	}
-	return math.Min(1, math.Max(0, a/sweep))
+	return min(1, max(0, a/sweep))
 }
 
 // lineCrossings are the places where the path crosses the straight line through o in direction d,

@@ -89,7 +89,7 @@ func matchEnds(at []r2.Vec, gap float64, short func(i int) bool) (partner []int3
 		partner[i] = -1
 	}
 	free := func(i int) bool { return partner[i] < 0 }
-	for _, reach := range []float64{math.Min(exact, gap), gap} {
+	for _, reach := range []float64{min(exact, gap), gap} {
 		var found []match
 		e := newEnds(at, free, reach)
 		for i := range at {

@@ -1,8 +1,6 @@
 package profile
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -66,7 +64,7 @@ func join(in []strand, gap float64) *joined {
 	}
 	for e, p := range partner {
 		if p > int32(e) {
-			j.widest = math.Max(j.widest, r2.Norm(r2.Sub(at[e], at[p])))
+			j.widest = max(j.widest, r2.Norm(r2.Sub(at[e], at[p])))
 		}
 	}
 	j.follow(open, at, partner)

@@ -108,7 +108,7 @@ func (p *planner) notch(long float64) (x float64, found bool) {
 	best, bestRise := -1, depth
 	for i := n * 35 / 100; i <= n*65/100; i++ {
 		left, right := lowest(low, i-reach, i), lowest(low, i, i+reach)
-		if rise := low[i] - math.Max(low[left], low[right]); rise > bestRise {
+		if rise := low[i] - max(low[left], low[right]); rise > bestRise {
 			best, bestRise = i, rise
 		}
 	}

@@ -63,7 +63,7 @@ func meetLines(a, b Segment) (m meeting) {
 	}
 	// parallel: the stretch of a that lies beside b
 	t0, t1 := r2.Dot(w, da)/la, r2.Dot(r2.Sub(b.B, a.A), da)/la
-	t0, t1 = math.Max(0, math.Min(t0, t1)), math.Min(la, math.Max(t0, t1))
+	t0, t1 = max(0, min(t0, t1)), min(la, max(t0, t1))
 	if t1-t0 < -touch || math.Abs(r2.Cross(da, w))/la > shareOff {
 		return m
 	}
@@ -145,7 +145,7 @@ func shareArc(a, b Segment) (m meeting) {
 	for _, t := range [...]float64{0.5, 0.1, 0.9, 0.01, 0.99} {
 		for _, pair := range [2][2]Segment{{a, b}, {b, a}} {
 			p := pair[0].At(t)
-			far := math.Min(r2.Norm(r2.Sub(p, pair[1].A)), r2.Norm(r2.Sub(p, pair[1].B)))
+			far := min(r2.Norm(r2.Sub(p, pair[1].A)), r2.Norm(r2.Sub(p, pair[1].B)))
 			if pair[1].onArcSide(p) && far > shareLeast {
 				m.at = [2]r2.Vec{p, p}
 				m.n, m.shared = 2, true

@@ -130,7 +130,7 @@ func (s Segment) chords(tol float64) int {
 func (p Path) Distance(q r2.Vec) float64 {
 	best := math.Inf(1)
 	for _, s := range p {
-		best = math.Min(best, s.Distance(q))
+		best = min(best, s.Distance(q))
 	}
 	return best
 }

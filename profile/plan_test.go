@@ -104,7 +104,7 @@ func TestRecurve(t *testing.T) {
 	}
 	for _, q := range w.Edge.Flatten(0.01) {
 		if q.X < low.X {
-			waist = math.Max(waist, q.Y)
+			waist = max(waist, q.Y)
 		}
 	}
 	if waist-low.Y < 3 {

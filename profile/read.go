@@ -256,7 +256,7 @@ func (r *reader) remarks() {
 	}
 	for _, j := range r.joined {
 		p.Duplicates += j.duplicates
-		p.WidestGap = math.Max(p.WidestGap, j.widest)
+		p.WidestGap = max(p.WidestGap, j.widest)
 	}
 	if p.WidestGap > sameWithin {
 		r.warn(0, "ends up to %.3g mm apart were joined", p.WidestGap)

@@ -98,8 +98,8 @@ func (s Segment) Part(t0, t1 float64) Segment {
 // Bounds is the smallest box, with sides along the axes, that holds the segment.
 func (s Segment) Bounds() r2.Box {
 	box := r2.Box{
-		Min: r2.Vec{X: math.Min(s.A.X, s.B.X), Y: math.Min(s.A.Y, s.B.Y)},
-		Max: r2.Vec{X: math.Max(s.A.X, s.B.X), Y: math.Max(s.A.Y, s.B.Y)},
+		Min: r2.Vec{X: min(s.A.X, s.B.X), Y: min(s.A.Y, s.B.Y)},
+		Max: r2.Vec{X: max(s.A.X, s.B.X), Y: max(s.A.Y, s.B.Y)},
 	}
 	if s.Straight() {
 		return box
@@ -168,7 +168,7 @@ func nearestOnLine(a, b, q r2.Vec) r2.Vec {
 
 // grow is the box enlarged to hold p.
 func grow(b r2.Box, p r2.Vec) r2.Box {
-	b.Min.X, b.Min.Y = math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)
-	b.Max.X, b.Max.Y = math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)
+	b.Min.X, b.Min.Y = min(b.Min.X, p.X), min(b.Min.Y, p.Y)
+	b.Max.X, b.Max.Y = max(b.Max.X, p.X), max(b.Max.Y, p.Y)
 	return b
 }

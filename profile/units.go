@@ -2,7 +2,6 @@ package profile
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -32,7 +31,7 @@ func scaleOf(d *dxf.Drawing, asked string) (unit dxf.Units, by string, err error
 	}
 	var x extent
 	_ = d.Walk(&x)
-	return guessUnits(d, math.Max(x.box.Max.X-x.box.Min.X, x.box.Max.Y-x.box.Min.Y))
+	return guessUnits(d, max(x.box.Max.X-x.box.Min.X, x.box.Max.Y-x.box.Min.Y))
 }
 
 // guessUnits finds the units of a drawing that states none from its longer side.
