@@ -184,6 +184,7 @@ func (r *reader) strayFaults(b *bucket, outline ring) {
 	box := outline.path.Bounds()
 	for i := range j.open {
 		c := &j.open[i]
+		r.profile.Left = append(r.profile.Left, c.path)
 		e := j.strands[c.strandAt(0)].from
 		x := c.path.Bounds()
 		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)

@@ -24,6 +24,8 @@ type Profile struct {
 	Skipped  []Skipped // what was left out, by kind and layer
 	Warnings []Warning
 
+	Left []Path // geometry that was left out, so that a picture can show it
+
 	WidestGap  float64 // between ends that were joined, mm
 	Duplicates int     // pieces that were drawn twice
 }

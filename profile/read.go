@@ -75,6 +75,9 @@ func (r *reader) read() {
 	if used != nil {
 		r.profile.Layer = used.name
 		r.loops(used, holes)
+		if len(r.profile.Outline) == 0 {
+			r.leave(used)
+		}
 	}
 	for _, b := range r.buckets {
 		kind, isMark := marks[b]
@@ -212,11 +215,19 @@ func (r *reader) marks(b *bucket, kind MarkKind) {
 
 // unused counts what lies on a layer without a role.
 func (r *reader) unused(b *bucket) {
+	r.leave(b)
 	for _, k := range b.kinds {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
 	}
 	for _, it := range b.unread {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
+	}
+}
+
+// leave keeps a layer's geometry for the picture.
+func (r *reader) leave(b *bucket) {
+	for _, s := range b.strands {
+		r.profile.Left = append(r.profile.Left, s.path)
 	}
 }
 
