@@ -103,24 +103,28 @@ func (p *planner) tip() {
 	}
 	if f.Tip == "" {
 		lo, hi := min(wideLeft, wideRight), max(wideLeft, wideRight)
-		f.Tip = fmt.Sprintf("tip at the narrower end: %.1f mm wide on average over the last eighth, the other end %.1f mm", lo, hi)
+		f.Tip = fmt.Sprintf("tip at the more pointed end: %.1f mm wide on average over the last %d %% of the length, the other end %.1f mm", lo, 100/endShare, hi)
 		if lo > 0.75*hi {
 			p.warn("the two ends are nearly as wide as each other (%.1f and %.1f mm); state the direction of the tip if the wrong one was taken", lo, hi)
 		}
 	} else if side != narrow {
-		p.warn("the tip taken is the wider end; state the direction of the tip if it is wrong")
+		p.warn("the tip taken is the blunter end; state the direction of the tip if it is wrong")
 	}
 	if side < 0 {
 		f.AngleDeg = normalDeg(f.AngleDeg + 180)
 	}
 }
 
-// endWidth is the mean width across x over the eighth of the length next to the end at x.
+// endShare is the part of the length, one in so many, over which an end's width is taken: little, so
+// that a narrow tang with a square end is wider than a tip.
+const endShare = 25
+
+// endWidth is the mean width across x over the last part of the length next to the end at x.
 func endWidth(outline Path, x, long float64) float64 {
 	const n = 8
 	sum := 0.0
 	for i := range n {
-		at := x + long*(float64(i)+0.5)/(8*n)
+		at := x + long*(float64(i)+0.5)/(endShare*n)
 		lo, hi, ok := span(outline, at)
 		if ok {
 			sum += hi.at.Y - lo.at.Y
@@ -193,6 +197,12 @@ func (p *planner) edgeByGrind(outline Path) (up bool) {
 	}
 	share := (tip.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
 	f.Edge = fmt.Sprintf("edge on the side of the belly: the tip lies at %.0f %% of the blade's width from it", 100*max(share, 1-share))
+	_, below := notch(outline, false)
+	_, above := notch(outline, true)
+	if math.Abs(share-0.5) < 0.1 && max(below, above) >= leastNotch && max(below, above) >= 2*min(below, above) {
+		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", max(below, above))
+		return above > below
+	}
 	if math.Abs(share-0.5) < 0.1 {
 		p.warn("the tip lies near the middle of the blade's width (%.0f %%), so the edge side is a guess; draw an edge mark or state the side", 100*share)
 	}

@@ -75,7 +75,8 @@ func (p *planner) handleFront() {
 		}
 		f.Handle = "handle's front at the line on its layer; the handle is the outline behind it"
 	default:
-		x, found := p.notch(long)
+		x, rise := notch(Path(w.Outline), false)
+		found := rise >= leastNotch
 		if !found {
 			x = w.Butt.X + guessedFront*long
 		}
@@ -86,48 +87,6 @@ func (p *planner) handleFront() {
 		}
 		p.warn("%s (%.1f mm from the tip): draw it on layer HANDLE or state its distance from the tip", f.Handle, w.Tip.X-x)
 	}
-}
-
-// notch looks for a finger notch or a step in the edge side between 35 and 65 % of the length from
-// the butt: a place that stands at least 1 mm above what lies within an eighth of the length on both
-// sides. The handle's front is the lowest place on the butt's side of it.
-func (p *planner) notch(long float64) (x float64, found bool) {
-	const (
-		n     = 240
-		reach = n / 8
-		depth = 1.0 // mm
-	)
-	low := make([]float64, n+1)
-	at := func(i int) float64 { return p.plan.Butt.X + long*(float64(i)+0.5)/(n+1) }
-	for i := range low {
-		lo, _, ok := span(Path(p.plan.Outline), at(i))
-		if low[i] = math.Inf(1); ok {
-			low[i] = lo.at.Y
-		}
-	}
-	best, bestRise := -1, depth
-	for i := n * 35 / 100; i <= n*65/100; i++ {
-		left, right := lowest(low, i-reach, i), lowest(low, i, i+reach)
-		if rise := low[i] - max(low[left], low[right]); rise > bestRise {
-			best, bestRise = i, rise
-		}
-	}
-	if best < 0 {
-		return 0, false
-	}
-	return at(lowest(low, best-reach, best)), true
-}
-
-// lowest is the index of the least value in list[from:to+1].
-func lowest(list []float64, from, to int) int {
-	from, to = max(0, from), min(len(list)-1, to)
-	best := from
-	for i := from; i <= to; i++ {
-		if list[i] < list[best] {
-			best = i
-		}
-	}
-	return best
 }
 
 // throat finds where the sheath's mouth crosses the outline.

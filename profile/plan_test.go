@@ -256,3 +256,50 @@ func TestPlanFaults(t *testing.T) {
 		})
 	}
 }
+
+// Without any mark the plan of each demo knife is still the right way round; the handle's front, found
+// by the notch behind the edge or guessed, lies within a few mm, and says that it wants to be stated.
+func TestBareOutlines(t *testing.T) {
+	for name, within := range map[string]float64{"thistle.dxf": 8, "otter.dxf": 8, "minnow.dxf": 12} {
+		p, err := read(t, filepath.Join("../testdata", name), profile.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := p.Plan(profile.Hints{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		bare := *p
+		bare.Marks = nil
+		got, err := bare.Plan(profile.Hints{ThroatDepth: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkPlan(t, got)
+		if got.Frame.TurnedOver != want.Frame.TurnedOver {
+			t.Errorf("%s: edge on the wrong side (%s)", name, got.Frame.Edge)
+		}
+		near(t, name+": direction", math.Abs(math.Remainder(got.Frame.AngleDeg-want.Frame.AngleDeg, 360)), 0, 1)
+		near(t, name+": handle's front from the tip", got.Tip.X-got.HandleFront, want.Tip.X-want.HandleFront, within)
+		if len(got.Warnings) == 0 {
+			t.Errorf("%s: no warning", name)
+		}
+		t.Log(got.Frame, got.Warnings)
+	}
+}
+
+// A narrow tang with a square end is not taken for the tip.
+func TestNarrowTang(t *testing.T) {
+	pts := []r2.Vec{{X: -100, Y: -4}, {X: 0, Y: -4}, {X: 0, Y: -14}, {X: 90, Y: -14}, {X: 115, Y: 2}, {X: 80, Y: 14}, {X: 0, Y: 14}, {X: 0, Y: 4}, {X: -100, Y: 4}}
+	l := make(profile.Loop, len(pts))
+	for i := range pts {
+		l[i] = profile.Segment{A: pts[i], B: pts[(i+1)%len(pts)]}
+	}
+	w, err := posed(&profile.Profile{File: "tang.dxf", Outline: l}, 180, false).Plan(profile.Hints{HandleFront: 110})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "tip", w.Tip.X-w.Butt.X, 215, 1e-6)
+	near(t, "angle", math.Abs(w.Frame.AngleDeg), 180, 1e-9)
+	checkPlan(t, w)
+}

@@ -200,7 +200,10 @@ func (j *joined) largest() *chain {
 func (r *reader) marks(b *bucket, kind MarkKind) {
 	j := r.join(b)
 	for _, list := range [2][]chain{j.loops, j.open} {
-		for _, c := range list {
+		for i, c := range list {
+			if kind == Handle && c.closed {
+				r.selfCrossings(j, &list[i])
+			}
 			r.profile.Marks = append(r.profile.Marks, Mark{Kind: kind, Layer: b.name, Path: c.path})
 		}
 	}
@@ -210,6 +213,13 @@ func (r *reader) marks(b *bucket, kind MarkKind) {
 	for _, m := range b.points {
 		m.Kind = kind
 		r.profile.Marks = append(r.profile.Marks, m)
+	}
+}
+
+// selfCrossings refuses a loop of a mark that crosses itself.
+func (r *reader) selfCrossings(j *joined, c *chain) {
+	for _, k := range crossings([]*chain{c}, maxFaults+1) {
+		r.faultAt(dxf.SelfIntersection, j.strands[c.strandAt(k.segA)].from, k.at, "crosses or touches itself")
 	}
 }
 

@@ -64,8 +64,9 @@ func (s *scanner) nextText() bool {
 	}
 	code, ok := parseCode(raw)
 	if !ok {
-		if len(trim(raw)) == 0 && len(bytes.Trim(s.data[s.pos:], " \t\r\n\x00\x1a")) == 0 || raw[0] == 0x1a {
-			return false // blanks, or the end-of-file mark of old systems
+		const blanks = " \t\r\n\x00\x1a" // with the end-of-file mark of old systems
+		if len(bytes.Trim(raw, blanks)) == 0 && len(bytes.Trim(s.data[s.pos:], blanks)) == 0 {
+			return false
 		}
 		return s.fail(BadNumber, "group code expected, found %s", quote(raw))
 	}
