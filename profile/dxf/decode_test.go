@@ -106,15 +106,8 @@ func TestCutAnywhere(t *testing.T) {
 // Nothing is allocated from a count that the file states.
 func TestCountsAllocateNothing(t *testing.T) {
 	data := file("0 LWPOLYLINE 90 2000000000 70 0 10 0 20 0 10 1 20 0 0 SPLINE 71 1 72 2000000000 73 2000000000 40 0 40 0 40 1 40 1 10 0 20 0 10 1 20 1")
-	got := testing.Benchmark(func(b *testing.B) {
-		for range b.N {
-			if _, err := dxf.Parse(data, "count.dxf"); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-	if got.AllocedBytesPerOp() > 20_000 {
-		t.Errorf("%d bytes for %d bytes of file", got.AllocedBytesPerOp(), len(data))
+	if bytes, _ := allocated(t, data); bytes > 20_000 {
+		t.Errorf("%d bytes for %d bytes of file", bytes, len(data))
 	}
 }
 

@@ -1,0 +1,194 @@
+package profile_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile"
+	"formbuck/profile/dxf"
+)
+
+// text is a drawing in mm of entities given as pairs separated by blanks.
+func text(entities string) []byte {
+	return []byte("0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" +
+		strings.Join(strings.Fields(entities), "\n") + "\n0\nENDSEC\n0\nEOF\n")
+}
+
+func parse(t *testing.T, entities string, o profile.Options) (*profile.Profile, error) {
+	t.Helper()
+	d, err := dxf.Parse(text(entities), "text.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return profile.Read(d, o)
+}
+
+func classOf(err error) dxf.Class {
+	var f *dxf.Fault
+	if errors.As(err, &f) {
+		return f.Class
+	}
+	return ""
+}
+
+// A rational quadratic on nine points with weights 1 and sqrt(1/2) is the circle exactly (Piegl and
+// Tiller, The NURBS Book, ch. 7): every joint of the arcs that stand for it lies on the circle, and
+// what is between stays within the tolerance.
+func TestNurbsCircle(t *testing.T) {
+	p, err := read(t, filepath.Join(corpus, "good", "spline-rational-0.dxf"), profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := r2.Vec{X: 40, Y: -25}
+	for _, s := range p.Outline {
+		near(t, "arc's end", r2.Norm(r2.Sub(s.A, c)), 60, 1e-6)
+		near(t, "arc's middle", r2.Norm(r2.Sub(s.At(0.5), c)), 60, profile.CurveTolerance)
+	}
+	quarter := r2.Add(c, r2.Scale(60*math.Sqrt(0.5), r2.Vec{X: 1, Y: 1}))
+	near(t, "quarter's middle", p.Outline.Distance(quarter), 0, 1e-9)
+}
+
+// Ellipses have the area pi a b.
+func TestEllipse(t *testing.T) {
+	p, err := parse(t, "0 ELLIPSE 10 5 20 7 11 90 21 30 40 0.2 41 0 42 6.283185307179586", profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := math.Hypot(90, 30)
+	near(t, "area", p.Outline.Area(), math.Pi*a*a*0.2, profile.CurveTolerance*p.Outline.Perimeter())
+	near(t, "centroid", r2.Norm(r2.Sub(p.Outline.Centroid(), r2.Vec{X: 5, Y: 7})), 0, 1e-3)
+	if n := len(p.Outline); n > 160 {
+		t.Errorf("%d arcs for one ellipse", n)
+	}
+}
+
+// A closed spline through points of a circle is smooth at its seam and comes near the circle: of a
+// cubic through 16 points of a radius of 60, within (pi/8)^4/384 of it and rounding.
+func TestClosedThroughPoints(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("0 SPLINE 70 1 71 3 72 0 73 0 74 16")
+	for i := range 16 {
+		a := 2 * math.Pi * float64(i) / 16
+		fmt.Fprintf(&b, " 11 %.12f 21 %.12f 31 0", 60*math.Cos(a), 60*math.Sin(a))
+	}
+	p, err := parse(t, b.String(), profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range p.Outline {
+		near(t, "radius", r2.Norm(s.At(0.5)), 60, 60*math.Pow(math.Pi/8, 4)/384+2*profile.CurveTolerance)
+		next := p.Outline[(i+1)%len(p.Outline)]
+		near(t, "bend at a joint", r2.Norm(r2.Sub(s.Tangent(1), next.Tangent(0))), 0, 1e-6)
+	}
+}
+
+const openBox = "0 LWPOLYLINE 5 A 8 OUTLINE 90 4 70 0 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LINE 5 B 8 OUTLINE 10 0 20 30 11 0 21 0.2"
+
+func TestGapOption(t *testing.T) {
+	_, err := parse(t, openBox, profile.Options{})
+	if classOf(err) != dxf.OpenOutline {
+		t.Errorf("a gap of 0.2 mm: %v", err)
+	}
+	p, err := parse(t, openBox, profile.Options{Gap: 0.25})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "widest gap", p.WidestGap, 0.2, 1e-9)
+	near(t, "area", p.Outline.Area(), 6000, 20)
+}
+
+const closedBox = "0 LWPOLYLINE 8 OUTLINE 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 "
+
+func TestLayerOptions(t *testing.T) {
+	drawn := closedBox + "0 LWPOLYLINE 8 cut 70 1 10 0 20 100 10 100 20 100 10 100 20 120 10 0 20 120 0 LINE 8 Mund 10 90 20 -5 11 90 21 35"
+	p, err := parse(t, drawn, profile.Options{Layer: "CUT", Layers: map[profile.MarkKind]string{profile.Throat: "mund"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "area", p.Outline.Area(), 2000, 1e-9)
+	if len(p.Marks) != 1 || p.Marks[0].Kind != profile.Throat || p.Marks[0].Layer != "Mund" {
+		t.Errorf("marks %+v", p.Marks)
+	}
+	if len(p.Skipped) != 1 || p.Skipped[0] != (profile.Skipped{Kind: "LWPOLYLINE", Layer: "OUTLINE", Why: "layer not used", Count: 1}) {
+		t.Errorf("skipped %+v", p.Skipped)
+	}
+	if _, err = parse(t, drawn, profile.Options{Layer: "none"}); classOf(err) != dxf.UnknownLayer {
+		t.Errorf("unknown layer: %v", err)
+	}
+	if _, err = parse(t, drawn, profile.Options{Units: "furlong"}); classOf(err) != dxf.NoUnits {
+		t.Errorf("unknown unit: %v", err)
+	}
+	if p, err = parse(t, closedBox, profile.Options{Units: "in"}); err != nil || p.Scale != 25.4 || len(p.Warnings) == 0 {
+		t.Errorf("a knife of 200 in wants a warning: %v", err)
+	}
+}
+
+func TestCountsOfWhatWasLeftOut(t *testing.T) {
+	p, err := read(t, filepath.Join(corpus, "good", "drawn-twice-0.dxf"), profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "drawn twice", float64(p.Duplicates), 4, 0) // two lines, and the two halves of a circle
+	joined := strings.Join(warnings(p), "\n")
+	if !strings.Contains(joined, "1 pieces without length") || !strings.Contains(joined, "drawn twice") {
+		t.Errorf("warnings %q", joined)
+	}
+	p, err = read(t, filepath.Join(corpus, "good", "hidden-0.dxf"), profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	why := map[string]int{}
+	for _, s := range p.Skipped {
+		why[s.Why] += s.Count
+	}
+	if why["invisible"] != 1 || why["paper space"] != 1 || why["layer off"] != 1 || why["layer frozen"] != 1 {
+		t.Errorf("skipped %v", p.Skipped)
+	}
+}
+
+func warnings(p *profile.Profile) []string {
+	var out []string
+	for _, w := range p.Warnings {
+		out = append(out, w.String())
+	}
+	return out
+}
+
+// In whatever order and direction its pieces come, an outline is the same.
+func TestOrderDoesNotMatter(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 12))
+	for range 30 {
+		n := 5 + rng.IntN(30)
+		l := randomLoop(rng, n)
+		var b strings.Builder
+		for _, i := range rng.Perm(n) {
+			s := l[i]
+			if rng.IntN(2) == 0 {
+				s = s.Reversed()
+			}
+			fmt.Fprintf(&b, "0 LWPOLYLINE 8 OUTLINE 70 0 10 %.9f 20 %.9f 42 %.12f 10 %.9f 20 %.9f ", s.A.X, s.A.Y, s.Bulge, s.B.X, s.B.Y)
+		}
+		p, err := parse(t, b.String(), profile.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "area", p.Outline.Area(), math.Abs(l.Area()), 1e-5)
+		near(t, "perimeter", p.Outline.Perimeter(), l.Perimeter(), 1e-5)
+		near(t, "pieces", float64(len(p.Outline)), float64(n), 0)
+	}
+}
+
+// A handle's loop that crosses itself is refused like an outline that does.
+func TestHandleCrossesItself(t *testing.T) {
+	_, err := parse(t, closedBox+"0 LWPOLYLINE 8 HANDLE 70 1 10 0 20 0 10 80 20 30 10 80 20 0 10 0 20 30", profile.Options{})
+	if classOf(err) != dxf.SelfIntersection {
+		t.Errorf("got %v", err)
+	}
+}
