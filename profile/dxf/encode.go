@@ -25,7 +25,7 @@ var writing sync.Mutex
 func Encode(w io.Writer, d *Drawing) error {
 	writing.Lock()
 	defer writing.Unlock()
-	e := &encoder{out: drawing.New()}
+	e := &encoder{out: newSkeleton()}
 	e.out.Header().InsUnit = insunit.Unit(d.Units)
 	for _, l := range d.Layers {
 		if err := e.layer(l); err != nil {
@@ -92,7 +92,7 @@ func (e *encoder) entity(in *Entity) error {
 	case *Arc:
 		return e.arc(s)
 	case *Circle:
-		if err := finite(s.Centre.X, s.Centre.Y, s.Centre.Z, s.Radius); err != nil {
+		if err := round(s.Radius, s.Centre.X, s.Centre.Y, s.Centre.Z); err != nil {
 			return err
 		}
 		_, err := e.out.Circle(s.Centre.X, s.Centre.Y, s.Centre.Z, s.Radius)
@@ -114,7 +114,7 @@ func (e *encoder) line(s *Line) error {
 }
 
 func (e *encoder) arc(s *Arc) error {
-	if err := finite(s.Centre.X, s.Centre.Y, s.Centre.Z, s.Radius, s.StartDeg, s.EndDeg); err != nil {
+	if err := round(s.Radius, s.Centre.X, s.Centre.Y, s.Centre.Z, s.StartDeg, s.EndDeg); err != nil {
 		return err
 	}
 	_, err := e.out.Arc(s.Centre.X, s.Centre.Y, s.Centre.Z, s.Radius, s.StartDeg, s.EndDeg)
@@ -181,6 +181,18 @@ func bulgeArc(a, b Vertex, z float64) *Arc {
 	}
 	arc.StartDeg, arc.EndDeg = deg(a), deg(b)
 	return arc
+}
+
+// leastRadius is the smallest radius that is written: sixteen places after the point would leave
+// little of a smaller one.
+const leastRadius = 1e-9
+
+// round refuses a circle without size, and what finite refuses.
+func round(radius float64, list ...float64) error {
+	if !(radius >= leastRadius) {
+		return fmt.Errorf("radius of %g or more expected, found %g", leastRadius, radius)
+	}
+	return finite(append(list, radius)...)
 }
 
 // finite refuses what no drawing can hold.
