@@ -107,14 +107,27 @@ func (k *Knife) setGrind() {
 		k.grind = profile.NewNear(cut(p.Grind.Reversed(), plungeRun))
 	}
 	around := p.Edge.Flatten(outlineTolerance)
-	end := p.Grind.End()
+	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
-		if q.X <= end.X {
+		if q.X <= joint.X {
 			break // the grind line has come down to the spine: the bevel ends here
 		}
 		around = append(around, q)
 	}
-	k.bevel = newPatch(append(around, p.Grind.Reversed().Flatten(outlineTolerance)...))
+	line := p.Grind.Reversed().Flatten(outlineTolerance)
+	k.bevel = newPatch(append(append(around, joint), line...))
+}
+
+// GrindLine is the line that parts bevel and flat, from the heel along the grind line to the spine
+// or the tip, its chords within tol; nil where the drawing has no grind line.
+func (k *Knife) GrindLine(tol float64) []r2.Vec {
+	p := k.Plan
+	if len(p.Grind) == 0 {
+		return nil
+	}
+	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
+	line := append([]r2.Vec{p.Edge.Start()}, p.Grind.Flatten(tol)...)
+	return append(line, joint)
 }
 
 // plungeRun is the length, in mm, over which the edge comes up to the full stock where the grind

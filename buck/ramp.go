@@ -157,16 +157,19 @@ func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 { return r.Knife.HalfOn
 func (r *RampPiece) Surface(p r2.Vec) float64 {
 	q := r.Turned(p)
 	in := r.inside(q)
-	return r.passes.at(in) + r.Rise - r2.Norm(r2.Sub(q, in))/r.slope()
+	z := r.passes.at(in) + r.Rise
+	if r.DraftDeg > 0 {
+		z -= r2.Norm(r2.Sub(q, in)) / tanDeg(r.DraftDeg)
+	}
+	return z
 }
 
-// slope is the tangent of the draft; a wall without draft is given a tenth of a degree, so that it
-// can be felt.
-func (r *RampPiece) slope() float64 { return math.Max(tanDeg(r.DraftDeg), 2e-3) }
-
-// Skirt is how far the drafted sides may reach beyond the head.
+// Skirt is how far the drafted sides may reach beyond the head; nothing where they stand upright.
 func (r *RampPiece) Skirt() float64 {
-	return (r.Knife.Spec.Blade.Thickness/2 + r.Rise + 0.2) * r.slope()
+	if r.DraftDeg == 0 {
+		return 0
+	}
+	return (r.Knife.Spec.Blade.Thickness/2 + r.Rise + 0.2) * tanDeg(r.DraftDeg)
 }
 
 // inside is the point of the head nearest to q, on the draw's axes.

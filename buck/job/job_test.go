@@ -72,3 +72,14 @@ func TestDemos(t *testing.T) {
 		})
 	}
 }
+
+// makeAll makes every piece of a variant.
+func makeAll(t testing.TB, plan *profile.Plan, s buck.Spec) error {
+	t.Helper()
+	k, err := buck.NewKnife(plan, s)
+	if err != nil {
+		return err
+	}
+	_, err = job.Make(t.Context(), k, job.Request{})
+	return err
+}

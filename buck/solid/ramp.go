@@ -26,7 +26,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord))
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
-	lines = append(lines, clipped(k.Plan.Grind.Flatten(chord), false, box)...)
+	lines = append(lines, clipped(k.GrindLine(chord), false, box)...)
 	spans := func(p r2.Vec) []relief.Span {
 		switch r.BaseAt(p) {
 		case buck.Steel:
@@ -60,8 +60,14 @@ func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
 	wide.Max.X += skirt
 	wide.Min.Y -= skirt
 	wide.Max.Y += skirt
-	lines := []relief.Line{rectangle(r, r.Head, leaves), rectangle(r, wide, nil)}
+	lines := []relief.Line{rectangle(r, r.Head, leaves)}
+	if skirt > 0 {
+		lines = append(lines, rectangle(r, wide, nil))
+	}
 	for _, p := range leaves {
+		if skirt == 0 {
+			break
+		}
 		q := r.Turned(p)
 		to := wide.Max.Y
 		if q.Y < (wide.Min.Y+wide.Max.Y)/2 {

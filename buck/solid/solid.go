@@ -53,7 +53,7 @@ func near(lines []relief.Line) r2.Box {
 func knifeLines(k *buck.Knife, box r2.Box, tol float64) []relief.Line {
 	lines := clipped(k.Plan.Outline.Flatten(tol), true, box)
 	lines = append(lines, clipped(k.Plan.Handle.Flatten(tol), true, box)...)
-	return append(lines, clipped(k.Plan.Grind.Flatten(tol), false, box)...)
+	return append(lines, clipped(k.GrindLine(tol), false, box)...)
 }
 
 // level is a constant height.

@@ -14,3 +14,9 @@ func (t *Triangulation) SplitBetween(a, b int, p r2.Vec) (int, error) {
 	}
 	return t.Split(int(h/3), int(h%3), p)
 }
+
+// Triangle is the vertices of triangle i, counter-clockwise. It panics, as an index does, for one
+// that does not exist.
+func (t *Triangulation) Triangle(i int) [3]int {
+	return [3]int{int(t.edges[3*i].org), int(t.edges[3*i+1].org), int(t.edges[3*i+2].org)}
+}

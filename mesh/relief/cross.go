@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"formbuck/mesh/plan"
-
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -15,30 +13,32 @@ var errCross = errors.New("two heights cross along a line again and again")
 // uncrossWalls cuts the sides of triangles along which the ends of two neighbours' spans change
 // places, so that along every side they stand in one order.
 func (w *work) uncrossWalls() error {
-	for range 30 {
-		cuts := w.crossings()
+	for range 40 {
+		cuts, melded := w.crossings()
 		if w.bad != nil {
 			return w.bad
 		}
-		if len(cuts) == 0 {
+		if len(cuts) == 0 && !melded {
 			return nil
 		}
 		for _, p := range cuts {
-			if _, err := w.plan.SplitBetween(p.a, p.b, p.at); err != nil {
+			v, err := w.plan.SplitBetween(p.a, p.b, p.at)
+			if err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
+			w.meld[v] = true
 		}
-		w.survey()
+		if len(cuts) > 0 {
+			w.survey()
+		}
 	}
 	return errCross
 }
 
-func (w *work) crossings() []addition {
-	var cuts []addition
-	full := make([][][3]interval, len(w.triangles))
-	for i := range w.triangles {
-		full[i] = w.full(i)
-	}
+// crossings are the points where sides must be cut; where two ends change places so near a point
+// that a cut would be no use, the levels over that point are melded instead.
+func (w *work) crossings() (cuts []addition, melded bool) {
+	s := w.stacks()
 	for i, t := range w.triangles {
 		for k := range 3 {
 			j := w.across(i, k)
@@ -46,44 +46,57 @@ func (w *work) crossings() []addition {
 				continue
 			}
 			a, b := t[k], t[(k+1)%3]
-			mine, other := w.ends(full[i], i, a, b), w.ends(full[j], j, a, b)
-			if p, ok := w.crossing(mine, other, a, b); ok {
-				cuts = append(cuts, addition{p, a, b})
+			at, ok := w.crossing(s.ends(w, i, a, b), s.ends(w, j, a, b), a, b)
+			if !ok {
+				continue
 			}
+			if at.a == at.b {
+				melded = true
+				w.meld[at.a] = true
+				continue
+			}
+			cuts = append(cuts, at)
 		}
 	}
-	return cuts
+	return cuts, melded
 }
 
 // ends are the levels of the ends of the spans that triangle i carries, over points a and b.
-func (w *work) ends(full [][3]interval, i, a, b int) [][2]int64 {
+func (s stacks) ends(w *work, i, a, b int) [][2]int64 {
 	ja, jb := slices.Index(w.triangles[i][:], a), slices.Index(w.triangles[i][:], b)
 	var found [][2]int64
-	for _, c := range full {
+	for _, c := range s[i] {
 		found = append(found, [2]int64{c[ja].low, c[jb].low}, [2]int64{c[ja].high, c[jb].high})
 	}
 	return found
 }
 
-// crossing is the point of the side from a to b where two ends change places, if it is further from
-// both than what merging levels mends.
-func (w *work) crossing(mine, other [][2]int64, a, b int) (r2.Vec, bool) {
+// crossing is where along the side from a to b two ends change places: a cut, or a point of the plan to
+// be melded, named twice. Ends that change places within what melding has been through are let be.
+func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, bool) {
 	pa, pb := w.points[a], w.points[b]
 	for _, m := range mine {
 		for _, o := range other {
 			da, db := m[0]-o[0], m[1]-o[1]
-			if da >= 0 && db >= 0 || da <= 0 && db <= 0 || near(da) || near(db) {
+			if da >= 0 && db >= 0 || da <= 0 && db <= 0 {
 				continue
 			}
 			t := float64(da) / float64(da-db)
 			p := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
-			if r2.Norm(r2.Sub(p, pa)) > plan.Grid && r2.Norm(r2.Sub(p, pb)) > plan.Grid {
-				return p, true
+			atA := isNear(da) || r2.Norm(r2.Sub(p, pa)) < nearby
+			atB := isNear(db) || r2.Norm(r2.Sub(p, pb)) < nearby
+			switch {
+			case atA && !w.meld[a]:
+				return addition{at: pa, a: a, b: a}, true
+			case atB && !w.meld[b]:
+				return addition{at: pb, a: b, b: b}, true
+			case !atA && !atB:
+				return addition{at: p, a: a, b: b}, true
 			}
 		}
 	}
-	return r2.Vec{}, false
+	return addition{}, false
 }
 
-// near tells whether two levels are so close that they are merged.
-func near(steps int64) bool { return -mergeSteps <= steps && steps <= mergeSteps }
+// isNear tells whether two levels are so close that melding makes them one.
+func isNear(steps int64) bool { return -meldSteps <= steps && steps <= meldSteps }

@@ -6,10 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// pinchTolerance is the thickness below which a span is closed at a point: what rounding the point
-// to the plan's grid can open on the steepest wall (1 in 60, about a degree of draft).
-const pinchTolerance = 60 * 1e-4
-
 // cutFeet cuts the plan along the lines where the ends of a span meet, so that every triangle is
 // either full or empty.
 func (w *work) cutFeet() error {
@@ -18,26 +14,30 @@ func (w *work) cutFeet() error {
 		return w.bad
 	}
 	at := make(map[[2]int]int) // the point put on an edge
-	for _, f := range feet {
-		for _, on := range f {
-			if _, done := at[on.edge]; done || on.edge[0] == on.edge[1] {
-				continue
-			}
-			v, err := w.plan.SplitBetween(on.edge[0], on.edge[1], on.at)
+	point := func(f footing) (int, error) {
+		if f.edge[0] == f.edge[1] {
+			return f.edge[0], nil
+		}
+		if v, done := at[f.edge]; done {
+			return v, nil
+		}
+		v, err := w.plan.SplitBetween(f.edge[0], f.edge[1], f.at)
+		at[f.edge] = v
+		return v, err
+	}
+	ends := make([][2]int, len(feet))
+	for i, f := range feet {
+		for n := range f {
+			v, err := point(f[n])
 			if err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
-			at[on.edge] = v
+			ends[i][n] = v
+			w.foot[v] = true
 		}
 	}
-	point := func(f footing) int {
-		if f.edge[0] == f.edge[1] {
-			return f.edge[0]
-		}
-		return at[f.edge]
-	}
-	for _, f := range feet {
-		if err := w.plan.Constrain(point(f[0]), point(f[1])); err != nil {
+	for _, e := range ends {
+		if err := w.plan.Constrain(e[0], e[1]); err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}
 	}
@@ -57,7 +57,8 @@ func (w *work) feet() [][2]footing {
 	var feet [][2]footing
 	for i, r := range w.region {
 		for k := range w.spans[r] {
-			if f := w.footings(i, r, k); len(f) == 2 {
+			f := w.footings(i, r, k)
+			if len(f) == 2 && f[0].edge != f[1].edge {
 				feet = append(feet, [2]footing(f))
 			}
 		}
@@ -65,37 +66,60 @@ func (w *work) feet() [][2]footing {
 	return feet
 }
 
-// footings are where the foot of span k of region r meets the corners and sides of triangle i.
+// footings are where the foot of span k of region r meets the corners and sides of triangle i. A
+// foot that meets a side near a corner meets the corner.
 func (w *work) footings(i, r, k int) []footing {
 	var found []footing
+	add := func(f footing) {
+		for _, g := range found {
+			if g.edge == f.edge {
+				return
+			}
+		}
+		found = append(found, f)
+	}
+	corner := func(v int) { add(footing{edge: [2]int{v, v}, at: w.points[v]}) }
 	t := w.triangles[i]
 	for j, v := range t {
 		u := t[(j+1)%3]
 		p, q := w.points[v], w.points[u]
 		tp, tq := w.thickness(r, k, p), w.thickness(r, k, q)
+		if tp == 0 {
+			corner(v)
+		}
+		if tp*tq >= 0 {
+			continue
+		}
+		at := w.root(r, k, p, q)
 		switch {
-		case tp == 0:
-			found = append(found, footing{edge: [2]int{v, v}, at: p})
-		case tp*tq < 0:
-			found = append(found, footing{edge: [2]int{min(u, v), max(u, v)}, at: w.root(r, k, p, q)})
+		case r2.Norm(r2.Sub(at, p)) < nearby:
+			corner(v)
+		case r2.Norm(r2.Sub(at, q)) < nearby:
+			corner(u)
+		default:
+			add(footing{edge: [2]int{min(u, v), max(u, v)}, at: at})
 		}
 	}
 	return found
 }
 
-// levels are the heights of the ends of span k over point p as the mesh has them, on the plan's
-// grid: equal where the span is closed. Where rounding left it a little open, the common height is
-// the one equally far from both surfaces.
-func (w *work) levels(r, k int, p r2.Vec) (low, high int64) {
+// leastSteps is the least thickness of a full triangle at a corner, in steps of the plan's grid: a
+// foot ends in a wall of that height, which no printer makes, so that no two sheets of the mesh ever touch.
+const leastSteps = 10
+
+// levels are the heights of the ends of span k of region r over point v as the mesh has them, on the plan's
+// grid, where the span is full. On a foot, where rounding the point to the grid has left the two
+// apart, they come together equally far from both surfaces.
+func (w *work) levels(r, k, v int) (low, high int64) {
+	p := w.points[v]
 	lo, hi := w.height(r, 2*k, p), w.height(r, 2*k+1, p)
-	open := hi - lo
-	if open > pinchTolerance {
-		return snap(lo), snap(hi)
+	if open := hi - lo; w.foot[v] && open < 100*nearby {
+		nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
+		if open < 2*nearby*(nl+nh) {
+			z := snap(lo + open*nl/(nl+nh))
+			return z - leastSteps/2, z + leastSteps/2
+		}
 	}
-	nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
-	if open > 1e-4*(nl+nh) {
-		return snap(lo), snap(hi)
-	}
-	z := snap(lo + open*nl/(nl+nh))
-	return z, z
+	low, high = snap(lo), snap(hi)
+	return low, max(high, low+leastSteps)
 }

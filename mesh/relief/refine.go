@@ -24,7 +24,7 @@ func (w *work) refine() error {
 				return fmt.Errorf("plan: %w", err)
 			}
 		}
-		w.reread()
+		w.survey()
 		if len(w.points) == before {
 			return nil
 		}

@@ -96,6 +96,8 @@ type work struct {
 	region    []int    // of each triangle
 	spans     [][]Span // of each region
 	heights   map[place]float64
+	foot      map[int]bool // points of the plan on the foot of a span
+	meld      map[int]bool // points over which near levels are one
 	bad       error
 }
 
@@ -114,12 +116,13 @@ func newWork(b Body, o Options) (*work, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan: %w", err)
 	}
+	d := newDrafter(t)
 	for _, l := range b.Lines {
-		if err := t.AddLine(l.Points, l.Closed); err != nil {
-			return nil, fmt.Errorf("plan: %w", err)
+		if err := d.draw(l); err != nil {
+			return nil, err
 		}
 	}
-	w := &work{body: b, opt: o, plan: t}
+	w := &work{body: b, opt: o, plan: t, foot: make(map[int]bool), meld: make(map[int]bool)}
 	w.survey()
 	return w, nil
 }
@@ -162,11 +165,6 @@ func (w *work) survey() {
 			w.spans[r] = w.body.Spans(w.middle(i))
 		}
 	}
-}
-
-// reread reads the plan after points were added that cut no region.
-func (w *work) reread() {
-	w.survey()
 }
 
 func (w *work) area(i int) float64 {

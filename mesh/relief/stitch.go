@@ -14,23 +14,22 @@ import (
 // snap rounds a height to the plan's grid.
 func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
 
-// interval is a span over one corner of a triangle, in grid steps.
-type interval struct{ low, high int64 }
-
 // stitcher gathers the mesh: each corner is a point of the plan and a level over it.
 type stitcher struct {
 	*work
-	corner [][][3]interval // of each triangle, of each span that it carries, at its three points
-	levels [][]int64       // over each point of the plan, rising
+	stacks
+	levels [][]int64 // over each point of the plan, rising
 	index  map[[2]int64]int32
 	mesh   mesh.Mesh
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
-	s := w.stitcher()
+	s := &stitcher{work: w, stacks: w.stacks(), index: make(map[[2]int64]int32)}
 	if w.bad != nil {
 		return nil, w.bad
 	}
+	s.part(w)
+	s.levels = s.stacks.levels(w)
 	for i := range s.triangles {
 		s.cover(i)
 		for k := range 3 {
@@ -43,79 +42,6 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 		return nil, ErrEmpty
 	}
 	return tidied(&s.mesh), nil
-}
-
-func (w *work) stitcher() *stitcher {
-	s := &stitcher{work: w, index: make(map[[2]int64]int32)}
-	s.corner = make([][][3]interval, len(w.triangles))
-	s.levels = make([][]int64, len(w.points))
-	for i, t := range w.triangles {
-		s.corner[i] = w.full(i)
-		for _, c := range s.corner[i] {
-			for j, v := range t {
-				s.levels[v] = append(s.levels[v], c[j].low, c[j].high)
-			}
-		}
-	}
-	for v := range s.levels {
-		s.levels[v] = merged(s.levels[v])
-	}
-	for i, t := range w.triangles {
-		for n := range s.corner[i] {
-			for j, v := range t {
-				c := &s.corner[i][n][j]
-				c.low, c.high = s.merged(v, c.low), s.merged(v, c.high)
-			}
-		}
-	}
-	return s
-}
-
-// mergeSteps is how near, in grid steps, two levels over one point may come before they are taken
-// for one: heights that cross along a line within two steps of a point, on a wall of one in twelve,
-// differ by so much there. It keeps slivers out of the mesh, and moves no level by more than
-// 0.0025 mm.
-const mergeSteps = 25
-
-// merged are the levels, rising, of each run of near ones only the lowest.
-func merged(levels []int64) []int64 {
-	slices.Sort(levels)
-	kept := levels[:0]
-	for _, l := range levels {
-		if len(kept) == 0 || l > kept[len(kept)-1]+mergeSteps {
-			kept = append(kept, l)
-		}
-	}
-	return kept
-}
-
-// merged is the level over v that stands for the level.
-func (s *stitcher) merged(v int, level int64) int64 {
-	i, found := slices.BinarySearch(s.levels[v], level)
-	if found {
-		return level
-	}
-	return s.levels[v][i-1]
-}
-
-// full are the spans that triangle i carries, at its corners; a span that is closed at all three is
-// no material.
-func (w *work) full(i int) [][3]interval {
-	r := w.region[i]
-	var carried [][3]interval
-	for k := range w.spans[r] {
-		var c [3]interval
-		open := false
-		for j, v := range w.triangles[i] {
-			low, high := w.levels(r, k, w.points[v])
-			c[j] = interval{low, high}
-			open = open || high > low
-		}
-		if open {
-			carried = append(carried, c)
-		}
-	}
-	return carried
 }
 
 // vertex is the mesh's vertex over point v at a level.
@@ -140,10 +66,7 @@ func (s *stitcher) triangle(a, b, c int32) {
 // cover adds the lid and the floor of every span over triangle i.
 func (s *stitcher) cover(i int) {
 	t := s.triangles[i]
-	for _, c := range s.corner[i] {
-		if c[0].low == c[0].high && c[1].low == c[1].high && c[2].low == c[2].high {
-			continue
-		}
+	for _, c := range s.stacks[i] {
 		s.triangle(s.vertex(t[0], c[0].high), s.vertex(t[1], c[1].high), s.vertex(t[2], c[2].high))
 		s.triangle(s.vertex(t[0], c[0].low), s.vertex(t[2], c[2].low), s.vertex(t[1], c[1].low))
 	}
@@ -159,6 +82,9 @@ type sill struct {
 // wall adds what of triangle i stands bare along its side k: the part of its spans that its
 // neighbour does not carry.
 func (s *stitcher) wall(i, k int) error {
+	if len(s.stacks[i]) == 0 {
+		return nil
+	}
 	t := s.triangles[i]
 	a, b := t[k], t[(k+1)%3]
 	sills := s.sills(i, a, b, true)
@@ -198,7 +124,7 @@ func (s *stitcher) wall(i, k int) error {
 func (s *stitcher) sills(i, a, b int, mine bool) []sill {
 	var found []sill
 	ja, jb := slices.Index(s.triangles[i][:], a), slices.Index(s.triangles[i][:], b)
-	for _, c := range s.corner[i] {
+	for _, c := range s.stacks[i] {
 		found = append(found,
 			sill{c[ja].low, c[jb].low, mine, true},
 			sill{c[ja].high, c[jb].high, mine, false})
@@ -229,5 +155,6 @@ func (s *stitcher) between(v int, low, high int64) []int64 {
 	return s.levels[v][from : to+1]
 }
 
-// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1 at the border.
+// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
+// at the border.
 func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }

@@ -12,7 +12,7 @@ import (
 // be turned over by rounding to a file's grid and to float32. Sides up to closeBy are joined for it.
 const (
 	leastAltitude = 5 * mesh.Grid
-	closeBy       = 1e-3
+	closeBy       = nearby
 )
 
 // tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
@@ -20,7 +20,7 @@ const (
 // its long side; either moves the surface by less than leastAltitude. What cannot be taken out without
 // joining sheets that are apart stays.
 func tidied(m *mesh.Mesh) *mesh.Mesh {
-	for range 12 {
+	for range 40 {
 		t := &tidier{mesh: m, busy: make(map[int32]bool), move: make(map[int32]int32)}
 		if !t.pass() {
 			break

@@ -1,0 +1,144 @@
+package relief
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"formbuck/mesh/plan"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// nearby is the distance, in mm, within which points of the plan are taken for one and a point is
+// taken to lie on a line. It keeps triangles out of the plan that are too flat to stand as
+// triangles of the mesh, and moves no line by more.
+const nearby = 1e-3
+
+// drafter lays lines in a plan, and knows which points lie near a point or a line.
+type drafter struct {
+	plan  *plan.Triangulation
+	cells map[[2]int32][]int // points by square of a millimetre
+	known int                // points in the cells
+}
+
+func newDrafter(t *plan.Triangulation) *drafter {
+	return &drafter{plan: t, cells: make(map[[2]int32][]int), known: 4} // not the four corners
+}
+
+func cell(p r2.Vec) [2]int32 { return [2]int32{int32(math.Floor(p.X)), int32(math.Floor(p.Y))} }
+
+// learn takes up the points that were added to the plan.
+func (d *drafter) learn() {
+	for ; d.known < d.plan.Len(); d.known++ {
+		c := cell(d.plan.Point(d.known))
+		d.cells[c] = append(d.cells[c], d.known)
+	}
+}
+
+// within calls yield with every point in the box, widened by nearby.
+func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
+	low := cell(r2.Vec{X: math.Min(a.X, b.X) - nearby, Y: math.Min(a.Y, b.Y) - nearby})
+	high := cell(r2.Vec{X: math.Max(a.X, b.X) + nearby, Y: math.Max(a.Y, b.Y) + nearby})
+	for x := low[0]; x <= high[0]; x++ {
+		for y := low[1]; y <= high[1]; y++ {
+			for _, v := range d.cells[[2]int32{x, y}] {
+				yield(v, d.plan.Point(v))
+			}
+		}
+	}
+}
+
+// point is the vertex for p: one that is near, or a new one, on a line if that is near.
+func (d *drafter) point(p r2.Vec) (int, error) {
+	best, far := -1, nearby
+	d.within(p, p, func(v int, q r2.Vec) {
+		if l := r2.Norm(r2.Sub(p, q)); l < far {
+			best, far = v, l
+		}
+	})
+	if best >= 0 {
+		return best, nil
+	}
+	v, err := d.insert(p)
+	d.learn()
+	return v, err
+}
+
+func (d *drafter) insert(p r2.Vec) (int, error) {
+	i := d.plan.Locate(p)
+	if i < 0 {
+		return d.plan.Insert(p)
+	}
+	t := d.plan.Triangle(i)
+	for k := range 3 {
+		a, b := t[k], t[(k+1)%3]
+		if !d.plan.Constrained(i, k) {
+			continue
+		}
+		if foot, off := onSide(d.plan.Point(a), d.plan.Point(b), p); off < nearby {
+			return d.plan.SplitBetween(a, b, foot)
+		}
+	}
+	return d.plan.Insert(p)
+}
+
+// onSide is the point of the side from a to b nearest to p, and how far it is.
+func onSide(a, b, p r2.Vec) (r2.Vec, float64) {
+	u := r2.Sub(b, a)
+	t := math.Min(math.Max(r2.Dot(r2.Sub(p, a), u)/r2.Norm2(u), 0), 1)
+	foot := r2.Add(a, r2.Scale(t, u))
+	return foot, r2.Norm(r2.Sub(p, foot))
+}
+
+// lay makes the line between two vertices a line of the plan, by way of every vertex near it.
+func (d *drafter) lay(a, b int) error {
+	if a == b {
+		return nil
+	}
+	pa, pb := d.plan.Point(a), d.plan.Point(b)
+	type stop struct {
+		v int
+		t float64
+	}
+	var stops []stop
+	u := r2.Sub(pb, pa)
+	d.within(pa, pb, func(v int, p r2.Vec) {
+		if _, off := onSide(pa, pb, p); v != a && v != b && off < nearby {
+			stops = append(stops, stop{v, r2.Dot(r2.Sub(p, pa), u)})
+		}
+	})
+	slices.SortFunc(stops, func(x, y stop) int { return cmp.Or(cmp.Compare(x.t, y.t), x.v-y.v) })
+	from := a
+	for _, s := range append(stops, stop{v: b}) {
+		if err := d.plan.Constrain(from, s.v); err != nil {
+			return err
+		}
+		from = s.v
+	}
+	d.learn()
+	return nil
+}
+
+// draw lays a polyline.
+func (d *drafter) draw(l Line) error {
+	points := l.Points
+	if l.Closed && len(points) > 0 {
+		points = append(points[:len(points):len(points)], points[0])
+	}
+	last := -1
+	for _, p := range points {
+		v, err := d.point(p)
+		if err != nil {
+			return fmt.Errorf("plan: %w", err)
+		}
+		if last >= 0 {
+			if err := d.lay(last, v); err != nil {
+				return fmt.Errorf("plan: %w", err)
+			}
+		}
+		last = v
+	}
+	return nil
+}
