@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -53,27 +52,11 @@ func starter(stem string) error {
 	if err != nil {
 		return err
 	}
-	if err := create(stem+".dxf", drawing); err != nil {
+	if err := create(stem+".dxf", drawing, "give another name"); err != nil {
 		return err
 	}
-	if err := create(stem+".toml", text); err != nil {
+	if err := create(stem+".toml", text, "give another name"); err != nil {
 		return errors.Join(err, os.Remove(stem+".dxf"))
-	}
-	return nil
-}
-
-// create writes a new file, whole or not at all. It never overwrites one.
-func create(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s: is there already; give another name", path)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", path, reason(err))
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-		return errors.Join(fmt.Errorf("%s: %w", path, reason(err)), os.Remove(path))
 	}
 	return nil
 }

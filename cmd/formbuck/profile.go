@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -8,6 +9,7 @@ import (
 
 	"formbuck/profile"
 	"formbuck/profile/dxf"
+	"formbuck/profile/picture"
 
 	"github.com/spf13/cobra"
 )
@@ -23,7 +25,8 @@ warnings, error, frame. Where the drawing is at fault, error holds class, messag
 line (0: no line), what could not be found is null, and the exit status is 1.`
 
 const profileExample = `  formbuck profile hunter.dxf
-  formbuck profile --units in hunter.dxf        where the drawing does not state its units
+  formbuck profile --svg hunter.svg hunter.dxf  see it, 1:1
+  formbuck profile --units in hunter.dxf         where the drawing does not state its units
   formbuck profile --json hunter.dxf | jq .outline.area_mm2`
 
 // drawing is what profile says of a file.
@@ -37,6 +40,8 @@ type drawing struct {
 	Error    *drawingError `json:"error"`
 	Frame    *frameEntry   `json:"frame"`
 	profile  *profile.Profile
+	plan     *profile.Plan
+	faults   dxf.Faults
 }
 
 type outlineEntry struct {
@@ -71,11 +76,18 @@ type frameEntry struct {
 	Heel       string     `json:"heel"`
 }
 
+// profileFlags are the flags of profile.
+type profileFlags struct {
+	options profile.Options
+	units   choices
+	svg     string
+	force   bool
+	json    bool
+}
+
 func newProfile(a *app) *cobra.Command {
-	var opt profile.Options
-	var units choices
-	var asJSON bool
-	units.of, units.single = []string{"mm", "cm", "m", "in", "ft"}, true
+	var f profileFlags
+	f.units.of, f.units.single = []string{"mm", "cm", "m", "in", "ft"}, true
 	cmd := &cobra.Command{
 		Use:     "profile FILE.dxf",
 		Short:   "Say what a drawing holds and what was made of it",
@@ -83,25 +95,49 @@ func newProfile(a *app) *cobra.Command {
 		Example: profileExample,
 		Args:    positional("FILE.dxf", 1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			opt.Units = units.String()
-			d, err := readDrawing(args[0], opt)
-			if asJSON && d != nil {
-				return errors.Join(a.answerJSON(d), err)
-			}
-			if err == nil {
-				a.printf("%s", d.text())
-				for _, w := range d.Warnings {
-					a.warn(w)
-				}
-			}
-			return err
+			f.options.Units = f.units.String()
+			return a.profile(args[0], f)
 		},
 	}
-	cmd.Flags().Var(&units, "units", "take the drawing's lengths in this unit: "+oneOf(units.of))
-	cmd.Flags().StringVar(&opt.Layer, "layer", "", "look for the outline on the layer `NAME`")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "answer with one line of JSON")
-	complete(cmd, "units", units.of)
+	flags := cmd.Flags()
+	flags.Var(&f.units, "units", "take the drawing's lengths in this unit: "+oneOf(f.units.of))
+	flags.StringVar(&f.options.Layer, "layer", "", "look for the outline on the layer `NAME`")
+	flags.StringVar(&f.svg, "svg", "", "draw what was understood, faults marked, 1:1 into the new file `FILE`")
+	flags.BoolVar(&f.force, "force", false, "let --svg overwrite a file")
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	complete(cmd, "units", f.units.of)
 	return cmd
+}
+
+// profile answers for one drawing.
+func (a *app) profile(path string, f profileFlags) error {
+	d, err := readDrawing(path, f.options)
+	if d != nil && d.profile != nil && f.svg != "" {
+		err = errors.Join(err, d.draw(f.svg, f.force))
+	}
+	switch {
+	case d != nil && f.json:
+		return errors.Join(a.answerJSON(d), err)
+	case d != nil && d.Outline != nil:
+		a.printf("%s", d.text())
+		for _, w := range d.Warnings {
+			a.warn(w)
+		}
+	}
+	return err
+}
+
+// draw writes the picture of what was understood.
+func (d *drawing) draw(path string, force bool) error {
+	var b bytes.Buffer
+	err := picture.WriteSVG(&b, picture.Picture{Profile: d.profile, Plan: d.plan, Faults: d.faults})
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	if force {
+		return overwrite(path, b.Bytes())
+	}
+	return create(path, b.Bytes(), "use --force to overwrite it")
 }
 
 // readDrawing reads one drawing. With the error of a faulty drawing comes an answer that holds it;
@@ -112,15 +148,27 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 	if err == nil {
 		d.profile, err = profile.Read(entities, opt)
 	}
-	var fault *dxf.Fault
-	if errors.As(err, &fault) {
-		d.Error = &drawingError{Class: string(fault.Class), Message: fault.Error(), Line: fault.Line}
+	if d.blame(err) {
 		return d, err
 	}
 	if err != nil {
 		return nil, err
 	}
 	return d, d.fill()
+}
+
+// blame takes up the faults of a drawing, the first of them as the answer's error; false where err
+// is none of a drawing.
+func (d *drawing) blame(err error) bool {
+	var first *dxf.Fault
+	if !errors.As(err, &first) {
+		return false
+	}
+	if !errors.As(err, &d.faults) {
+		d.faults = dxf.Faults{first}
+	}
+	d.Error = &drawingError{Class: string(first.Class), Message: first.Error(), Line: first.Line}
+	return true
 }
 
 // fill takes the answer from the profile. A reference line that cannot be one is an error beside it.
@@ -141,12 +189,12 @@ func (d *drawing) fill() error {
 	var fault *dxf.Fault
 	switch {
 	case err == nil:
-		d.Frame = frameOf(plan.Frame)
+		d.plan, d.Frame = plan, frameOf(plan.Frame)
 		for _, w := range plan.Warnings {
 			d.warn(w)
 		}
 	case errors.As(err, &fault) && fault.Class == dxf.BadMark:
-		d.Error = &drawingError{Class: string(fault.Class), Message: fault.Error(), Line: fault.Line}
+		d.blame(err)
 		return err
 	default: // an outline that is no knife's is still an outline
 		d.warn(profile.Warning{What: "the blade's frame was not found: " + err.Error()})
