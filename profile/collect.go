@@ -89,7 +89,7 @@ func (b *bucket) count(kind string) {
 // space readies n segments of the arena.
 func (c *collector) space(n int) Path {
 	if cap(c.arena)-len(c.arena) < n {
-		c.arena = make(Path, 0, max(n, 1024))
+		c.arena = make(Path, 0, max(n, min(2*cap(c.arena), 1<<16), 64))
 	}
 	at := len(c.arena)
 	return c.arena[at:at:cap(c.arena)]
@@ -111,6 +111,9 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 	if box := p.Bounds(); !(max(max(-box.Min.X, box.Max.X), max(-box.Min.Y, box.Max.Y)) <= largest) {
 		c.fault(it, dxf.OutOfRange, "reaches beyond 1e6 mm")
 		return
+	}
+	if len(b.strands) == cap(b.strands) {
+		b.strands = slices.Grow(b.strands, max(16, len(b.strands)))
 	}
 	b.strands = append(b.strands, strand{path: p, closed: closed, from: it.Entity, layer: b})
 }

@@ -81,7 +81,7 @@ const exact = 1e-4
 
 // matchEnds pairs ends within the gap, nearest first, so that every pair is each other's nearest of
 // what was left: first those that coincide, then, among the rest, those with a gap. It gives the
-// partner of each end, -1 for none, and the ends that found others but no free one: branches. Short
+// partner of each end, -1 for none, and the ends that more than one other meets: branches. Short
 // says of an end that its strand is shorter than the gap, so that what lies near may be its own row.
 func matchEnds(at []r2.Vec, gap float64, short func(i int) bool) (partner []int32, branches []int) {
 	partner = make([]int32, len(at))
@@ -89,12 +89,16 @@ func matchEnds(at []r2.Vec, gap float64, short func(i int) bool) (partner []int3
 		partner[i] = -1
 	}
 	free := func(i int) bool { return partner[i] < 0 }
-	for _, reach := range []float64{min(exact, gap), gap} {
-		var found []match
+	for round, reach := range []float64{min(exact, gap), gap} {
 		e := newEnds(at, free, reach)
+		found := make([]match, 0, len(at)/2)
 		for i := range at {
-			if free(i) {
-				found = e.matches(found, i)
+			if !free(i) {
+				continue
+			}
+			n := 0
+			if found, n = e.matches(found, i, short); n > 1 && round == 0 {
+				branches = append(branches, i)
 			}
 		}
 		slices.SortFunc(found, func(a, b match) int {
@@ -106,20 +110,23 @@ func matchEnds(at []r2.Vec, gap float64, short func(i int) bool) (partner []int3
 			}
 		}
 	}
-	return partner, findBranches(at, gap, partner, short)
+	return partner, append(branches, findBranches(at, gap, partner, short)...)
 }
 
-// matches adds the pairs of end i with later ones.
-func (e *ends) matches(found []match, i int) []match {
-	n := 0
+// matches adds the pairs of end i with later ones, and counts the ends of other rows that i has near.
+func (e *ends) matches(found []match, i int, short func(i int) bool) ([]match, int) {
+	seen, others := 0, 0
 	e.near(i, func(j int, d float64) bool {
 		if i < j {
 			found = append(found, match{int32(i), int32(j), d})
 		}
-		n++
-		return n < crowd
+		if j != i^1 && !short(j) {
+			others++
+		}
+		seen++
+		return seen < crowd
 	})
-	return found
+	return found, others
 }
 
 // findBranches finds free ends that lie with joined ones.

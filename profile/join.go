@@ -40,8 +40,8 @@ type branchAt struct {
 func join(in []strand, gap float64) *joined {
 	j := &joined{}
 	j.strands, j.duplicates = dropDuplicates(in)
-	var at []r2.Vec
-	var open []int32
+	at := make([]r2.Vec, 0, 2*len(j.strands))
+	open := make([]int32, 0, len(j.strands))
 	for i := range j.strands {
 		s := &j.strands[i]
 		if s.closed {

@@ -64,11 +64,35 @@ func (r *reader) rings(rings []ring, chains []ring, b *bucket, shape bool) ([]ri
 	for i := range j.open {
 		chains = append(chains, ring{chain: &j.open[i], from: j})
 	}
-	for _, br := range j.branches {
-		r.faultAt(dxf.Branch, j.strands[br.strand].from, br.at, "more than two ends meet")
-	}
+	r.branchFaults(j)
 	r.gapFaults(j, shape && len(j.loops) == 0)
 	return rings, chains
+}
+
+// branchFaults refuses places where more than two ends meet, each at the last piece that was drawn
+// there.
+func (r *reader) branchFaults(j *joined) {
+	first := len(r.branches)
+	var last []int32
+	for _, b := range j.branches {
+		at := slices.IndexFunc(r.branches[first:], func(q r2.Vec) bool { return r2.Norm(r2.Sub(q, b.at)) <= r.options.Gap })
+		if at < 0 {
+			at = len(last)
+			r.branches, last = append(r.branches, b.at), append(last, b.strand)
+		}
+		last[at] = max(last[at], b.strand)
+		if len(last) > maxFaults {
+			break
+		}
+	}
+	for i, strand := range last {
+		r.faultAt(dxf.Branch, j.strands[strand].from, r.branches[first+i], "more than two ends meet")
+	}
+}
+
+// branched reports whether a place is one where more than two ends meet, and so is told already.
+func (r *reader) branched(at r2.Vec) bool {
+	return slices.ContainsFunc(r.branches, func(q r2.Vec) bool { return r2.Norm(r2.Sub(q, at)) <= r.options.Gap })
 }
 
 // faultAt is fault with a point.
@@ -80,10 +104,6 @@ func (r *reader) faultAt(class dxf.Class, e *dxf.Entity, at r2.Vec, what string)
 func (r *reader) gapFaults(j *joined, strict bool) {
 	if len(j.open) == 0 {
 		return
-	}
-	branched := map[r2.Vec]bool{}
-	for _, b := range j.branches {
-		branched[b.at] = true
 	}
 	var at []r2.Vec
 	var free []int
@@ -100,7 +120,7 @@ func (r *reader) gapFaults(j *joined, strict bool) {
 		}
 		entity := j.strands[c.strandAt(seg)].from
 		switch {
-		case branched[at[e]]:
+		case r.branched(at[e]):
 		case n >= 0 && n < e && nearest[n] == e: // told at the other end
 		case n >= 0:
 			r.faultAt(dxf.OpenOutline, entity, at[e],
@@ -140,6 +160,9 @@ func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool 
 			class, what = dxf.HolesCross, "two holes meet: crosses or touches "+with
 		}
 		crossed[k.chainA], crossed[k.chainB] = true, true
+		if r.branched(k.at) {
+			continue
+		}
 		r.faultAt(class, e, k.at, what)
 	}
 	return crossed

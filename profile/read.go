@@ -52,6 +52,8 @@ type reader struct {
 	profile *Profile
 	joined  map[*bucket]*joined
 	faults  dxf.Faults
+
+	branches []r2.Vec // where more than two ends meet
 }
 
 func (r *reader) warn(line int, format string, args ...any) {
@@ -226,11 +228,26 @@ func (r *reader) selfCrossings(j *joined, c *chain) {
 // unused counts what lies on a layer without a role.
 func (r *reader) unused(b *bucket) {
 	r.leave(b)
+	r.remarkLoops(b)
 	for _, k := range b.kinds {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
 	}
 	for _, it := range b.unread {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
+	}
+}
+
+// remarkLoops warns of closed loops within the outline on a layer that is not used: they may be holes.
+func (r *reader) remarkLoops(b *bucket) {
+	const enough = 20
+	n := 0
+	for i, c := range r.join(b).loops {
+		if i < 10*enough && n < enough && r.profile.Outline.Contains(c.path[0].A) {
+			n++
+		}
+	}
+	if n > 0 {
+		r.warn(0, "layer %s holds closed loops within the outline (%d or more) that were left out; holes belong on the outline's layer or on layer HOLES", b.name, n)
 	}
 }
 

@@ -192,3 +192,14 @@ func TestHandleCrossesItself(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// Loops within the outline on some other layer may be holes: they are not dropped in silence.
+func TestLoopsOnOtherLayers(t *testing.T) {
+	p, err := parse(t, closedBox+"0 CIRCLE 8 PINS 10 50 20 15 40 3", profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := strings.Join(warnings(p), "\n"); len(p.Holes) != 0 || !strings.Contains(w, "layer PINS") {
+		t.Errorf("%d holes, warnings %q", len(p.Holes), w)
+	}
+}

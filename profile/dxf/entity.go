@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -24,6 +25,9 @@ func (d *decoder) entities(out []Entity) []Entity {
 		d.shape()
 		if d.cur.Extrusion == (r3.Vec{Z: 1}) {
 			d.cur.Extrusion = r3.Vec{}
+		}
+		if len(out) == cap(out) {
+			out = slices.Grow(out, max(16, len(out)))
 		}
 		out = append(out, d.cur)
 	}

@@ -564,6 +564,8 @@ def bad():
     one("hole-crosses-outline-layer", lambda s: (s.lw(BOX), s.circle((120, 0), 5, "HOLES")))
     one("holes-cross", lambda s: (s.lw(BOX), s.circle((0, 0), 5), s.circle((6, 0), 5)))
     one("branch", lambda s: (lines(s), s.line(BOX[0], (0, 0))))
+    one("branch-four", lambda s: [s.line(a, b) for a, b in [((-90, 0), (0, 0)), ((0, 0), (0, 30)), ((0, 30), (-90, 0)),
+                                                            ((0, 0), (90, 0)), ((90, 0), (90, -30)), ((90, -30), (0, 0))]])
     one("overlap", lambda s: (s.lw(BOX), s.line((-40, -14), (20, -14))))
     one("unsupported-region", lambda s: (s.lw(BOX), s.ent("REGION", "OUTLINE", (70, 1), (1, "x"))))
     one("no-block", lambda s: (s.lw(BOX), s.insert("none", (0, 0))))
