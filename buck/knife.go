@@ -127,7 +127,21 @@ func (k *Knife) GrindLine(tol float64) []r2.Vec {
 	}
 	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	line := append([]r2.Vec{p.Edge.Start()}, p.Grind.Flatten(tol)...)
-	return append(line, joint)
+	line = append(line, joint)
+	last := len(line) - 1
+	line[0] = beyond(line[1], line[0])
+	line[last] = beyond(line[last-1], line[last])
+	return line
+}
+
+// beyond is the end of the line from a to b, gone on by a little, so that it surely crosses what it ends on.
+func beyond(a, b r2.Vec) r2.Vec {
+	const little = 0.05 // mm
+	d := r2.Sub(b, a)
+	if l := r2.Norm(d); l > 0 {
+		return r2.Add(b, r2.Scale(little/l, d))
+	}
+	return b
 }
 
 // plungeRun is the length, in mm, over which the edge comes up to the full stock where the grind

@@ -26,7 +26,7 @@ func (w *work) uncrossWalls() error {
 			if err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
-			w.meld[v] = true
+			w.meld[v] = meldSteps
 		}
 		if len(cuts) > 0 {
 			w.survey()
@@ -46,16 +46,13 @@ func (w *work) crossings() (cuts []addition, melded bool) {
 				continue
 			}
 			a, b := t[k], t[(k+1)%3]
-			at, ok := w.crossing(s.ends(w, i, a, b), s.ends(w, j, a, b), a, b)
-			if !ok {
-				continue
-			}
-			if at.a == at.b {
+			at, found := w.crossing(s.ends(w, i, a, b), s.ends(w, j, a, b), a, b)
+			switch found {
+			case cutting:
+				cuts = append(cuts, at)
+			case melding:
 				melded = true
-				w.meld[at.a] = true
-				continue
 			}
-			cuts = append(cuts, at)
 		}
 	}
 	return cuts, melded
@@ -71,9 +68,18 @@ func (s stacks) ends(w *work, i, a, b int) [][2]int64 {
 	return found
 }
 
-// crossing is where along the side from a to b two ends change places: a cut, or a point of the plan to
-// be melded, named twice. Ends that change places within what melding has been through are let be.
-func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, bool) {
+// What was found where two ends change places.
+type finding int
+
+const (
+	nothing finding = iota
+	cutting         // a side is to be cut
+	melding         // levels over a point are now one
+)
+
+// crossing looks for two ends that change places along the side from a to b. It answers with a cut,
+// or melds the two over the end of the side that they change places at.
+func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 	pa, pb := w.points[a], w.points[b]
 	for _, m := range mine {
 		for _, o := range other {
@@ -85,17 +91,25 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, bool) {
 			p := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
 			atA := isNear(da) || r2.Norm(r2.Sub(p, pa)) < nearby
 			atB := isNear(db) || r2.Norm(r2.Sub(p, pb)) < nearby
-			switch {
-			case atA && !w.meld[a]:
-				return addition{at: pa, a: a, b: a}, true
-			case atB && !w.meld[b]:
-				return addition{at: pb, a: b, b: b}, true
-			case !atA && !atB:
-				return addition{at: p, a: a, b: b}, true
+			if !atA && !atB {
+				return addition{at: p, a: a, b: b}, cutting
+			}
+			if atA && w.melds(a, da) || atB && w.melds(b, db) {
+				return addition{}, melding
 			}
 		}
 	}
-	return addition{}, false
+	return addition{}, nothing
+}
+
+// melds sees to it that levels over v that differ by some steps are one, and tells whether they were not.
+func (w *work) melds(v int, steps int64) bool {
+	steps = max(steps, -steps, meldSteps)
+	if w.meld[v] >= steps {
+		return false
+	}
+	w.meld[v] = steps
+	return true
 }
 
 // isNear tells whether two levels are so close that melding makes them one.

@@ -2,6 +2,7 @@ package relief
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -104,20 +105,22 @@ func (w *work) footings(i, r, k int) []footing {
 }
 
 // leastSteps is the least thickness of a full triangle at a corner, in steps of the plan's grid: a
-// foot ends in a wall of that height, which no printer makes, so that no two sheets of the mesh ever touch.
+// foot ends in a wall of that height, a micrometre, so that no two sheets of the mesh ever touch. On
+// a steep side the wall is higher, so that the triangles between the two are no slivers.
 const leastSteps = 10
 
-// levels are the heights of the ends of span k of region r over point v as the mesh has them, on the plan's
-// grid, where the span is full. On a foot, where rounding the point to the grid has left the two
-// apart, they come together equally far from both surfaces.
+// levels are the heights of the ends of span k of region r over point v as the mesh has them, on the
+// plan's grid, where the span is full. On a foot, where rounding the point to the grid has left the
+// two apart, they come together equally far from both surfaces.
 func (w *work) levels(r, k, v int) (low, high int64) {
 	p := w.points[v]
 	lo, hi := w.height(r, 2*k, p), w.height(r, 2*k+1, p)
 	if open := hi - lo; w.foot[v] && open < 100*nearby {
 		nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
 		if open < 2*nearby*(nl+nh) {
+			half := int64(math.Ceil(math.Max(leastSteps, max(nl, nh)) / 2))
 			z := snap(lo + open*nl/(nl+nh))
-			return z - leastSteps/2, z + leastSteps/2
+			return z - half, z + half
 		}
 	}
 	low, high = snap(lo), snap(hi)

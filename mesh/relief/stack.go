@@ -52,13 +52,12 @@ func (s stacks) levels(w *work) [][]int64 {
 	return levels
 }
 
-// meldSteps is how near, in grid steps, two levels over a melded point are taken for one: heights
-// that cross along a line within two steps of a point, on a wall of one in twelve, differ by so much
-// there.
+// meldSteps is how near, in grid steps, two levels are that cross along a line are taken for one over the
+// end of the line that they are near at.
 const meldSteps = 25
 
-// merge makes near levels over melded points one: each that is near the lowest of a run becomes that
-// one. The two ends of a span stay apart.
+// merge makes near levels over melded points one: each that is as near the lowest of a run as the
+// point says becomes that one. The two ends of a span stay apart.
 func (s stacks) merge(w *work) {
 	if len(w.meld) == 0 {
 		return
@@ -67,7 +66,7 @@ func (s stacks) merge(w *work) {
 	stand := func(v int, l int64) int64 {
 		first := levels[v][0]
 		for _, x := range levels[v] {
-			if x > first+meldSteps {
+			if x > first+w.meld[v] {
 				first = x
 			}
 			if x == l {
@@ -80,7 +79,7 @@ func (s stacks) merge(w *work) {
 		for n := range s[i] {
 			for j, v := range t {
 				c := &s[i][n][j]
-				if !w.meld[v] {
+				if w.meld[v] == 0 {
 					continue
 				}
 				low, high := stand(v, c.low), stand(v, c.high)

@@ -13,6 +13,7 @@ import (
 const (
 	leastAltitude = 5 * mesh.Grid
 	closeBy       = nearby
+	offPlane      = 5e-4 // how far, in mm, a point that slides may leave a triangle that it was on
 )
 
 // tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
@@ -93,13 +94,39 @@ func (t *tidier) mend(i int32) {
 			long = k
 		}
 	}
-	for _, k := range []int{short, 3 - short - long, long} {
+	order := []int{short, 3 - short - long, long}
+	for _, k := range order {
 		a, b := c[k], c[(k+1)%3]
 		if length[k] < closeBy && (t.join(a, b) || t.join(b, a)) {
 			return
 		}
 	}
-	t.turn(i, long)
+	if t.turn(i, long) {
+		return
+	}
+	for _, k := range order {
+		a, b := c[k], c[(k+1)%3]
+		if t.slides(b, a) && t.join(a, b) || t.slides(a, b) && t.join(b, a) {
+			return
+		}
+	}
+}
+
+// slides tells whether b can move to a and stay on every triangle about it: along a straight edge,
+// or within a plane.
+func (t *tidier) slides(b, a int32) bool {
+	to := t.mesh.Vertices[a]
+	for _, i := range t.around[b] {
+		c := t.mesh.Triangles[i]
+		if t.altitude(c) < leastAltitude {
+			continue
+		}
+		n := r3.Unit(t.normal(c))
+		if math.Abs(r3.Dot(n, r3.Sub(to, t.mesh.Vertices[b]))) > offPlane {
+			return false
+		}
+	}
+	return true
 }
 
 // join moves vertex b to a, if the triangles about the two allow it: they share two vertices only,
@@ -175,12 +202,12 @@ func (t *tidier) normal(c [3]int32) r3.Vec {
 
 // turn replaces side k of triangle i, and of the triangle beyond it, by the other diagonal of the
 // two.
-func (t *tidier) turn(i int32, k int) {
+func (t *tidier) turn(i int32, k int) bool {
 	c := t.mesh.Triangles[i]
 	a, b, tip := c[k], c[(k+1)%3], c[(k+2)%3]
 	j, ok := t.sides[[2]int32{b, a}]
 	if !ok {
-		return
+		return false
 	}
 	d := t.mesh.Triangles[j]
 	var far int32
@@ -189,18 +216,24 @@ func (t *tidier) turn(i int32, k int) {
 			far = v
 		}
 	}
+	one, two := [3]int32{a, far, tip}, [3]int32{far, b, tip}
+	before := t.normal(d)
+	turned := r3.Dot(before, t.normal(one)) < 0 || r3.Dot(before, t.normal(two)) < 0
+	if turned && t.altitude(d) >= leastAltitude {
+		return false
+	}
+	if min(t.altitude(one), t.altitude(two)) <= min(t.altitude(c), t.altitude(d)) {
+		return false
+	}
 	_, there := t.sides[[2]int32{tip, far}]
 	_, back := t.sides[[2]int32{far, tip}]
-	if before := t.normal(d); r3.Dot(before, t.normal([3]int32{a, far, tip})) < 0 || r3.Dot(before, t.normal([3]int32{far, b, tip})) < 0 {
-		return
-	}
 	if there || back || t.busy[a] || t.busy[b] || t.busy[tip] || t.busy[far] {
-		return
+		return false
 	}
-	t.mesh.Triangles[i] = [3]int32{a, far, tip}
-	t.mesh.Triangles[j] = [3]int32{far, b, tip}
+	t.mesh.Triangles[i], t.mesh.Triangles[j] = one, two
 	t.busy[a], t.busy[b], t.busy[tip], t.busy[far] = true, true, true, true
 	t.changed = true
+	return true
 }
 
 // result is the mesh after the pass, without what has fallen together and what nothing uses.
