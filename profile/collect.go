@@ -45,6 +45,7 @@ type collector struct {
 	tilted  int
 	arena   Path
 	fit     fitter
+	spent   bool // the fitter's budget is used up, which was told
 }
 
 // maxHalvings is how many halvings all curves of a drawing may take together; a knife takes some
@@ -104,8 +105,10 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 		return
 	}
 	if c.fit.budget < 0 {
-		c.fault(it, dxf.OutOfRange, "its curve is too long and fine to be drawn with arcs")
-		c.fit.budget = maxHalvings
+		if !c.spent {
+			c.fault(it, dxf.OutOfRange, "the curves up to here are too many or too long to be drawn with arcs")
+		}
+		c.spent = true
 		return
 	}
 	if box := p.Bounds(); !(max(max(-box.Min.X, box.Max.X), max(-box.Min.Y, box.Max.Y)) <= largest) {

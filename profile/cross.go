@@ -27,7 +27,7 @@ func crossings(chains []*chain, limit int) []crossing {
 		cell := g.items[g.start[c]:g.start[c+1]]
 		for x, i := range cell {
 			for _, j := range cell[x+1:] {
-				if !overlapBoxes(&g.boxes[i], &g.boxes[j]) {
+				if !overlapBoxes(&g.boxes[i], &g.boxes[j]) || g.idle(i, j) {
 					continue
 				}
 				k, bad := g.check(i, j)
@@ -110,11 +110,12 @@ func (g *crossGrid) cover(i int, visit func(c int)) {
 	all := x1-x0 < 2 || y1-y0 < 2
 	s := g.chains[g.chain[i]].path[g.seg[i]]
 	straight := s.Straight()
-	centre, radius, _, _ := s.Arc()
+	centre, radius := s.A, 0.0
 	d := r2.Sub(s.B, s.A)
 	if straight {
-		centre, radius = s.A, 0
 		d = r2.Scale(1/r2.Norm(d), d)
+	} else {
+		centre, radius = s.circle()
 	}
 	for y := y0; y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
@@ -143,6 +144,11 @@ func (g *crossGrid) row(y float64) int {
 
 func overlapBoxes(a, b *r2.Box) bool {
 	return a.Min.X <= b.Max.X+touch && b.Min.X <= a.Max.X+touch && a.Min.Y <= b.Max.Y+touch && b.Min.Y <= a.Max.Y+touch
+}
+
+// idle reports whether two segments are of open chains, which no fault can come of.
+func (g *crossGrid) idle(i, j int32) bool {
+	return !g.chains[g.chain[i]].closed && !g.chains[g.chain[j]].closed
 }
 
 // check looks at one pair of segments. Neighbours in a chain may meet where they join.

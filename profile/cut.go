@@ -92,7 +92,7 @@ func (p Path) extreme(d r2.Vec) place {
 		if s.Straight() || n == 0 {
 			continue
 		}
-		c, r, _, _ := s.Arc()
+		c, r := s.circle()
 		if top := r2.Add(c, r2.Scale(r/n, d)); s.onArcSide(top) {
 			take(i, top)
 		}

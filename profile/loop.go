@@ -92,7 +92,7 @@ func (l Loop) Contains(q r2.Vec) bool {
 		}
 		// Between chord and arc the answer is the other one.
 		if s.Bulge != 0 && left == (s.Bulge < 0) && !s.Straight() {
-			c, r, _, _ := s.Arc()
+			c, r := s.circle()
 			if r2.Norm2(r2.Sub(q, c)) < r*r {
 				in = !in
 			}

@@ -200,6 +200,9 @@ func counterClockwise(p Path) Loop {
 	return Loop(p).Reversed()
 }
 
+// maxStray is how many open paths are warned of one by one.
+const maxStray = 10
+
 // strayFaults refuses open paths on the outline's layer that look like an outline of their own, and
 // warns of the others.
 func (r *reader) strayFaults(b *bucket, outline ring) {
@@ -213,6 +216,12 @@ func (r *reader) strayFaults(b *bucket, outline ring) {
 		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)
 		if large || c.path.Length() > 0.6*outline.path.Length() {
 			r.faultAt(dxf.OpenOutline, e, c.path.Start(), fmt.Sprintf("an open path of %.4g mm, too much to be left out beside the largest closed loop; open", c.path.Length()))
+			continue
+		}
+		if i == maxStray {
+			r.warn(e.Line, "%d more open paths on the outline's layer were left out", len(j.open)-i)
+		}
+		if i >= maxStray {
 			continue
 		}
 		r.warn(e.Line, "%s handle %X layer %s: an open path of %.4g mm on the outline's layer was left out", e.Kind, e.Handle, e.Layer, c.path.Length())

@@ -77,7 +77,7 @@ func meetLines(a, b Segment) (m meeting) {
 
 // meetLineArc is meetingOf for a line and an arc.
 func meetLineArc(l, a Segment) (m meeting) {
-	c, r, _, _ := a.Arc()
+	c, r := a.circle()
 	d := r2.Sub(l.B, l.A)
 	n := r2.Norm(d)
 	if n == 0 {
@@ -110,10 +110,10 @@ func (s Segment) holds(p r2.Vec) bool {
 
 // meetArcs is meetingOf for two arcs.
 func meetArcs(a, b Segment) (m meeting) {
-	ca, ra, _, _ := a.Arc()
-	cb, rb, _, _ := b.Arc()
+	ca, ra := a.circle()
+	cb, rb := b.circle()
 	d := r2.Sub(cb, ca)
-	n := r2.Norm(d)
+	n := math.Sqrt(r2.Norm2(d))
 	if n+math.Abs(ra-rb) <= shareOff {
 		return shareArc(a, b)
 	}

@@ -37,8 +37,10 @@ const nearLeaf = 3
 func NewNear(p Path) *Near {
 	n := &Near{items: make([]nearItem, len(p)), nodes: make([]nearNode, 0, 2*len(p)/nearLeaf+1)}
 	for i, s := range p {
-		c, r, _, _ := s.Arc()
-		n.items[i] = nearItem{seg: s, centre: c, radius: r, straight: s.Straight(), index: int32(i)}
+		n.items[i] = nearItem{seg: s, straight: s.Straight(), index: int32(i)}
+		if it := &n.items[i]; !it.straight {
+			it.centre, it.radius = s.circle()
+		}
 	}
 	if len(p) > 0 {
 		n.build(0, len(p))

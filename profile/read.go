@@ -86,7 +86,9 @@ func (r *reader) read() {
 		switch {
 		case isMark:
 			r.marks(b, kind)
+			r.total(b)
 		case b == used || slices.Contains(holes, b):
+			r.total(b)
 		default:
 			r.unused(b)
 			continue
@@ -94,6 +96,13 @@ func (r *reader) read() {
 		r.unreadFaults(b)
 	}
 	r.remarks()
+}
+
+// total adds what joining a layer did to the profile's figures.
+func (r *reader) total(b *bucket) {
+	j := r.join(b)
+	r.profile.Duplicates += j.duplicates
+	r.profile.WidestGap = max(r.profile.WidestGap, j.widest)
 }
 
 // markKind is the kind of mark that a layer holds.
@@ -291,10 +300,6 @@ func (r *reader) remarks() {
 	dropped := 0
 	for _, b := range r.buckets {
 		dropped += b.dropped
-	}
-	for _, j := range r.joined {
-		p.Duplicates += j.duplicates
-		p.WidestGap = max(p.WidestGap, j.widest)
 	}
 	if p.WidestGap > sameWithin {
 		r.warn(0, "ends up to %.3g mm apart were joined", p.WidestGap)

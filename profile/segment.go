@@ -32,16 +32,21 @@ func (s Segment) Sweep() float64 { return 4 * math.Atan(s.Bulge) }
 // sweep to B, in radians. For a straight segment the centre is the chord's middle, the radius
 // infinite and the sweep 0.
 func (s Segment) Arc() (centre r2.Vec, radius, startRad, sweepRad float64) {
+	if s.Straight() {
+		return r2.Scale(0.5, r2.Add(s.A, s.B)), math.Inf(1), math.Atan2(s.A.Y-s.B.Y, s.A.X-s.B.X), 0
+	}
+	centre, radius = s.circle()
+	return centre, radius, math.Atan2(s.A.Y-centre.Y, s.A.X-centre.X), s.Sweep()
+}
+
+// circle is the circle of a segment that is not straight: R = c (1+b^2) / (4 |b|), its centre
+// c (1-b^2) / (4 b) left of the chord's middle (DXF Reference, bulge).
+func (s Segment) circle() (centre r2.Vec, radius float64) {
+	b := s.Bulge
 	chord := r2.Sub(s.B, s.A)
 	mid := r2.Scale(0.5, r2.Add(s.A, s.B))
-	if s.Straight() {
-		return mid, math.Inf(1), math.Atan2(-chord.Y, -chord.X), 0
-	}
-	// radius and distance of the centre from the chord: DXF bulge, R = c (1+b^2) / (4 |b|)
-	b := s.Bulge
 	centre = r2.Add(mid, r2.Scale((1-b*b)/(4*b), r2.Vec{X: -chord.Y, Y: chord.X}))
-	radius = r2.Norm(chord) * (1 + b*b) / (4 * math.Abs(b))
-	return centre, radius, math.Atan2(s.A.Y-centre.Y, s.A.X-centre.X), s.Sweep()
+	return centre, math.Sqrt(r2.Norm2(chord)) * (1 + b*b) / (4 * math.Abs(b))
 }
 
 // Length is the length along the segment, in mm.
@@ -104,7 +109,7 @@ func (s Segment) Bounds() r2.Box {
 	if s.Straight() {
 		return box
 	}
-	c, r, _, _ := s.Arc()
+	c, r := s.circle()
 	for _, p := range [4]r2.Vec{{X: c.X + r, Y: c.Y}, {X: c.X, Y: c.Y + r}, {X: c.X - r, Y: c.Y}, {X: c.X, Y: c.Y - r}} {
 		if s.onArcSide(p) {
 			box = grow(box, p)
@@ -122,7 +127,7 @@ func (s Segment) Nearest(q r2.Vec) r2.Vec {
 	if s.Straight() {
 		return nearestOnLine(s.A, s.B, q)
 	}
-	c, r, _, _ := s.Arc()
+	c, r := s.circle()
 	return s.nearestOnArc(c, r, q)
 }
 

@@ -44,8 +44,8 @@ type Sink interface {
 }
 
 const (
-	maxDepth     = 32      // of blocks within blocks
-	maxInstances = 200_000 // of entities brought in by insertions
+	maxDepth     = 32        // of blocks within blocks
+	maxInstances = 1_000_000 // of points of entities brought in by insertions
 )
 
 // Walk gives the sink everything in the drawing's model space as it lies in plan: blocks inserted,
@@ -90,12 +90,23 @@ func (w *walker) entities(list []Entity, m *matrix, layer string) {
 
 // spend counts an inserted entity against the limit.
 func (w *walker) spend(e *Entity) bool {
-	w.budget--
+	w.budget -= 4 + e.points()
 	if w.budget < 0 {
 		w.stopped = true
-		w.fault(e, BlockTooDeep, fmt.Sprintf("insertions bring in more than %d entities", maxInstances))
+		w.fault(e, BlockTooDeep, fmt.Sprintf("insertions bring in more than %d points", maxInstances))
 	}
 	return !w.stopped
+}
+
+// points is how many points a shape is made of.
+func (e *Entity) points() int {
+	switch s := e.Shape.(type) {
+	case *Polyline:
+		return len(s.Vertices)
+	case *Spline:
+		return len(s.Knots) + len(s.Fits)
+	}
+	return 1
 }
 
 func (w *walker) fault(e *Entity, c Class, what string) {
