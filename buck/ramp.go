@@ -36,6 +36,9 @@ const rampSlope = 1
 // NewRamps computes the ramps that free the draw, one for each bind; none where the knife draws
 // freely. Its errors are Faults.
 func NewRamps(d *Draw) ([]*RampPiece, error) {
+	if draft := d.Knife.Spec.Ramp.DraftDeg; !drafts(draft) {
+		return nil, fault("ramp.draft", "sides %.3g deg from upright: 0, or %d deg and more", draft, leastDraft)
+	}
 	passes := d.Envelope.covered(rampSlope)
 	var ramps []*RampPiece
 	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {

@@ -115,14 +115,16 @@ const leastSteps = 10
 func (w *work) levels(r, k, v int) (low, high int64) {
 	p := w.points[v]
 	lo, hi := w.height(r, 2*k, p), w.height(r, 2*k+1, p)
-	if open := hi - lo; w.foot[v] && open < 100*nearby {
-		nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
-		if open < 2*nearby*(nl+nh) {
-			half := int64(math.Ceil(math.Max(leastSteps, max(nl, nh)) / 2))
-			z := snap(lo + open*nl/(nl+nh))
-			return z - half, z + half
-		}
-	}
 	low, high = snap(lo), snap(hi)
-	return low, max(high, low+leastSteps)
+	open := hi - lo
+	if open > 100*nearby {
+		return low, high
+	}
+	nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
+	half := int64(math.Ceil(math.Max(leastSteps, math.Min(max(nl, nh), 100)) / 2))
+	if w.foot[v] && open < 2*nearby*(nl+nh) {
+		z := snap(lo + open*nl/(nl+nh))
+		return z - half, z + half
+	}
+	return low, max(high, low+2*half)
 }

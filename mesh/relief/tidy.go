@@ -13,7 +13,7 @@ import (
 const (
 	leastAltitude = 5 * mesh.Grid
 	closeBy       = nearby
-	offPlane      = 5e-4 // how far, in mm, a point that slides may leave a triangle that it was on
+	offPlane      = 1e-4 // how far, in mm, a point that slides may leave a triangle that it was on
 )
 
 // tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
