@@ -121,7 +121,7 @@ func (g *crossGrid) cover(i int, visit func(c int)) {
 		for x := x0; x <= x1; x++ {
 			if !all {
 				w := r2.Vec{X: g.origin.X + (float64(x)+0.5)*g.cell - centre.X, Y: g.origin.Y + (float64(y)+0.5)*g.cell - centre.Y}
-				off := math.Abs(r2.Norm(w) - radius)
+				off := math.Abs(math.Sqrt(r2.Norm2(w)) - radius)
 				if straight {
 					off = math.Abs(r2.Cross(d, w))
 				}

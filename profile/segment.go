@@ -22,7 +22,7 @@ const straightSagitta = 1e-9
 
 // Straight reports whether the segment is a line, or an arc too flat to tell from one.
 func (s Segment) Straight() bool {
-	return s.Bulge == 0 || math.Abs(s.Bulge)*r2.Norm(r2.Sub(s.B, s.A)) < 2*straightSagitta
+	return s.Bulge == 0 || s.Bulge*s.Bulge*r2.Norm2(r2.Sub(s.B, s.A)) < 4*straightSagitta*straightSagitta
 }
 
 // Sweep is the angle the segment turns through, in radians, positive counter-clockwise.
