@@ -14,7 +14,7 @@ import (
 // nearby is the distance, in mm, within which points of the plan are taken for one and a point is
 // taken to lie on a line. It keeps triangles out of the plan that are too flat to stand as
 // triangles of the mesh, and moves no line by more.
-const nearby = 1e-3
+const nearby = 2e-3
 
 // drafter lays lines in a plan, and knows which points lie near a point or a line.
 type drafter struct {

@@ -1,0 +1,129 @@
+package relief
+
+import "slices"
+
+// partArea is the plan area, in mm2, of what may be taken away for touching the rest in a line only.
+const partArea = 0.1
+
+// carried names one span of one triangle.
+type carried struct{ triangle, span int }
+
+// part takes away what touches the rest in an upright line only. Over a point, between two levels of
+// it, the triangles that carry material must be one run round the point; of two runs the one over
+// the smaller area goes.
+func (s stacks) part(w *work) {
+	around := make([][]int, len(w.points))
+	for i, t := range w.triangles {
+		if len(s[i]) > 0 {
+			for _, v := range t {
+				around[v] = append(around[v], i)
+			}
+		}
+	}
+	for range 4 {
+		again := false
+		for v, list := range around {
+			again = s.partAt(w, v, list) || again
+		}
+		if !again {
+			return
+		}
+	}
+}
+
+// partAt takes away the smallest of several runs over point v, of the triangles in the list.
+func (s stacks) partAt(w *work, v int, list []int) bool {
+	var all []carried
+	var levels []int64
+	for _, i := range list {
+		for n := range s[i] {
+			c := carried{i, n}
+			all = append(all, c)
+			levels = append(levels, s.over(w, c, v).low, s.over(w, c, v).high)
+		}
+	}
+	slices.Sort(levels)
+	levels = slices.Compact(levels)
+	for n := 1; n < len(levels); n++ {
+		var here []carried
+		for _, c := range all {
+			if o := s.over(w, c, v); o.low <= levels[n-1] && levels[n] <= o.high {
+				here = append(here, c)
+			}
+		}
+		if least := w.leastRun(v, here); len(least) > 0 && w.cover(least) < partArea {
+			s.remove(least)
+			return true
+		}
+	}
+	return false
+}
+
+// leastRun is the run over the smallest area of those that the triangles make round point v; none where
+// they are one run.
+func (w *work) leastRun(v int, here []carried) []carried {
+	run := make([]int, len(here))
+	for n := range run {
+		run[n] = n
+	}
+	for again := true; again; {
+		again = false
+		for x := range here {
+			for y := range here {
+				if run[y] > run[x] && w.besides(v, here[x].triangle, here[y].triangle) {
+					run[y] = run[x]
+					again = true
+				}
+			}
+		}
+	}
+	runs := make(map[int][]carried)
+	for n, c := range here {
+		runs[run[n]] = append(runs[run[n]], c)
+	}
+	if len(runs) < 2 {
+		return nil
+	}
+	var least []carried
+	for n := range here {
+		if r := runs[n]; len(r) > 0 && (least == nil || w.cover(r) < w.cover(least)) {
+			least = r
+		}
+	}
+	return least
+}
+
+// besides tells whether two triangles about v share a side that ends in v.
+func (w *work) besides(v, x, y int) bool {
+	if x == y {
+		return false
+	}
+	for _, u := range w.triangles[x] {
+		if u != v && slices.Contains(w.triangles[y][:], u) {
+			return true
+		}
+	}
+	return false
+}
+
+// over is the interval of a span over point v.
+func (s stacks) over(w *work, c carried, v int) interval {
+	return s[c.triangle][c.span][slices.Index(w.triangles[c.triangle][:], v)]
+}
+
+// cover is the area of the triangles of a run.
+func (w *work) cover(run []carried) float64 {
+	sum := 0.0
+	for _, c := range run {
+		sum += w.area(c.triangle)
+	}
+	return sum
+}
+
+// remove takes the spans of a run away, the last of a triangle first.
+func (s stacks) remove(run []carried) {
+	for n := len(run) - 1; n >= 0; n-- {
+		c := run[n]
+		s[c.triangle] = slices.Delete(s[c.triangle], c.span, c.span+1)
+	}
+}
