@@ -215,7 +215,6 @@ func (c *collector) Point(it dxf.Item, at r2.Vec) {
 	b := c.bucket(&it)
 	at = r2.Scale(c.scale, at)
 	b.points = append(b.points, Mark{Layer: b.name, Path: Path{{A: at, B: at}}})
-	c.skipped = addSkipped(c.skipped, Skipped{Kind: it.Kind, Layer: it.Layer, Why: "point", Count: 1})
 }
 
 // Skip counts what is left out.

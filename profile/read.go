@@ -19,6 +19,9 @@ import (
 // everything that is wrong with the geometry; the profile beside it holds what was understood, for a
 // picture, and is nil only when units or everything else are missing.
 func Read(d *dxf.Drawing, o Options) (*Profile, error) {
+	if d == nil {
+		return nil, dxf.Faults{{Class: dxf.Empty, What: "there is no drawing"}}
+	}
 	unit, by, err := scaleOf(d, o.Units)
 	if err != nil {
 		return nil, err
@@ -83,6 +86,9 @@ func (r *reader) read() {
 	}
 	for _, b := range r.buckets {
 		kind, isMark := marks[b]
+		if n := len(b.points); n > 0 && kind != Tip {
+			r.skipped = addSkipped(r.skipped, Skipped{Kind: "POINT", Layer: b.name, Why: "point", Count: n})
+		}
 		switch {
 		case isMark:
 			r.marks(b, kind)
@@ -159,11 +165,39 @@ func (r *reader) outlineBucket(shape []*bucket) *bucket {
 	return best
 }
 
-// rival reports whether the second largest loop lies beside the largest and is not much smaller.
+// rival reports whether the second largest loop could be the outline as well as the largest: it lies
+// beside it and is not much smaller, or it lies within a plain rectangle, as a drawing's border is, and
+// is not much shorter.
 func rival(a, b *chain) bool {
-	const share = 0.25
-	return math.Abs(Loop(b.path).Area()) > share*math.Abs(Loop(a.path).Area()) && !Loop(a.path).Contains(b.path[0].At(0.5)) &&
-		a.path.Distance(b.path[0].At(0.5)) > sameWithin
+	const (
+		areaShare   = 0.25
+		lengthShare = 0.4
+	)
+	at := b.path[0].At(0.5)
+	if a.path.Distance(at) <= sameWithin {
+		return false // the same loop on another layer
+	}
+	if Loop(a.path).Contains(at) {
+		return rectangle(a.path) && diagonal(b.path) > lengthShare*diagonal(a.path)
+	}
+	return math.Abs(Loop(b.path).Area()) > areaShare*math.Abs(Loop(a.path).Area())
+}
+
+// rectangle reports whether a loop is four straight lines that fill their own box.
+func rectangle(p Path) bool {
+	for _, s := range p {
+		if !s.Straight() {
+			return false
+		}
+	}
+	b := p.Bounds()
+	return len(p) == 4 && math.Abs(Loop(p).Area()) > 0.999*(b.Max.X-b.Min.X)*(b.Max.Y-b.Min.Y)
+}
+
+// diagonal is that of the path's box.
+func diagonal(p Path) float64 {
+	b := p.Bounds()
+	return r2.Norm(r2.Sub(b.Max, b.Min))
 }
 
 // longest is the layer with the most geometry, where no layer has a closed loop: its faults say why.

@@ -7,20 +7,31 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// sweepDeg is the angle from start counter-clockwise to end, above 0 and up to 360.
-func sweepDeg(start, end float64) float64 {
-	s := math.Mod(end-start, 360)
-	if s <= 0 {
-		s += 360
+// almostTurn is how near a stated sweep comes to a whole turn, as a share of it, for it to be meant:
+// files round their angles.
+const almostTurn = 1e-5
+
+// sweep is the angle from start counter-clockwise to end, above 0 and up to a whole turn.
+func sweep(start, end, turn float64) float64 {
+	s := end - start
+	if math.Abs(math.Abs(s)-turn) <= almostTurn*turn {
+		return turn
 	}
-	return s
+	if s = math.Mod(s, turn); s <= fullTurn {
+		s += turn
+	}
+	return min(s, turn)
 }
 
 // arc gives a circular arc of the plane of m, as a chain where it stays round.
-func (w *walker) arc(it Item, centre r3.Vec, radius, startDeg, sweep float64, m *matrix) {
+func (w *walker) arc(it Item, centre r3.Vec, radius, startDeg, sweepDeg float64, m *matrix) {
+	if radius == 0 {
+		w.sink.Skip(it, "no size")
+		return
+	}
 	u, v := m.planVec(r3.Vec{X: radius}), m.planVec(r3.Vec{Y: radius})
 	t0 := startDeg * math.Pi / 180
-	w.conic(it, Conic{Centre: m.plan(centre), U: u, V: v, T0: t0, T1: t0 + sweep*math.Pi/180})
+	w.conic(it, Conic{Centre: m.plan(centre), U: u, V: v, T0: t0, T1: t0 + sweepDeg*math.Pi/180})
 }
 
 // fullTurn is how near a sweep comes to a whole turn, in radians, for it to count as one.
@@ -32,16 +43,16 @@ func (w *walker) conic(it Item, c Conic) {
 		w.sink.Conic(it, c)
 		return
 	}
-	sweep := c.T1 - c.T0
-	full := sweep >= 2*math.Pi-fullTurn
-	n := max(1, int(math.Ceil(sweep/math.Pi-fullTurn)))
-	bulge := math.Tan(sweep / float64(n) / 4)
+	turn := c.T1 - c.T0
+	full := turn >= 2*math.Pi-fullTurn
+	n := max(1, int(math.Ceil(turn/math.Pi-fullTurn)))
+	bulge := math.Tan(turn / float64(n) / 4)
 	if r2.Cross(c.U, c.V) < 0 {
 		bulge = -bulge
 	}
 	w.vertices = w.vertices[:0]
 	for i := range n + 1 {
-		p := c.at(c.T0 + sweep*float64(i)/float64(n))
+		p := c.at(c.T0 + turn*float64(i)/float64(n))
 		w.vertices = append(w.vertices, Vertex{X: p.X, Y: p.Y, Bulge: bulge})
 	}
 	if full {
@@ -71,14 +82,10 @@ func (c Conic) Derivative(t float64) r2.Vec {
 // ellipse gives an elliptic arc: its minor axis is the normal crossed with the major axis.
 func (w *walker) ellipse(it Item, e *Ellipse, normal r3.Vec, m *matrix) {
 	minor := r3.Scale(e.Ratio, r3.Cross(normal, e.Major))
-	sweep := math.Mod(e.End-e.Start, 2*math.Pi)
-	if sweep <= fullTurn {
-		sweep += 2 * math.Pi
-	}
 	u, v := m.vec(e.Major), m.vec(minor)
 	it.Tilted = u.Z != 0 || v.Z != 0
 	w.conic(it, Conic{
-		Centre: m.plan(e.Centre), U: r2.Vec{X: u.X, Y: u.Y}, V: r2.Vec{X: v.X, Y: v.Y}, T0: e.Start, T1: e.Start + sweep,
+		Centre: m.plan(e.Centre), U: r2.Vec{X: u.X, Y: u.Y}, V: r2.Vec{X: v.X, Y: v.Y}, T0: e.Start, T1: e.Start + sweep(e.Start, e.End, 2*math.Pi),
 	})
 }
 

@@ -118,10 +118,10 @@ func (d *decoder) point10(p *r3.Vec) {
 	}
 }
 
-// radius takes a length that must be above 0.
+// radius takes a length that must not be negative. A radius of 0 is a piece without length.
 func (d *decoder) radius(to *float64) {
 	v, ok := d.number(d.limit)
-	if ok && v <= 0 {
+	if ok && v < 0 {
 		d.fault(OutOfRange, fmt.Sprintf("radius above 0 expected, found %g", v))
 		return
 	}
@@ -300,7 +300,7 @@ func (d *decoder) ellipse() {
 		case 31:
 			d.coord(&e.Major.Z)
 		case 40:
-			d.radius(&e.Ratio)
+			d.plain(&e.Ratio)
 		case 41:
 			d.plain(&e.Start)
 		case 42:
@@ -314,6 +314,10 @@ func (d *decoder) ellipse() {
 	}
 	if r3.Norm(e.Major) == 0 {
 		d.faultAt(d.cur.Line, OutOfRange, "major axis has no length")
+		return
+	}
+	if e.Ratio <= 0 {
+		d.faultAt(d.cur.Line, OutOfRange, fmt.Sprintf("ratio of the axes above 0 expected, found %g", e.Ratio))
 		return
 	}
 	d.cur.Shape = e

@@ -136,7 +136,7 @@ func (w *walker) entity(e *Entity, m *matrix, layer string) {
 		w.line(it, s, m)
 	case *Arc:
 		w.inPlane(&it, &own, m)
-		w.arc(it, s.Centre, s.Radius, s.StartDeg, sweepDeg(s.StartDeg, s.EndDeg), &own)
+		w.arc(it, s.Centre, s.Radius, s.StartDeg, sweep(s.StartDeg, s.EndDeg, 360), &own)
 	case *Circle:
 		w.inPlane(&it, &own, m)
 		w.arc(it, s.Centre, s.Radius, 0, 360, &own)

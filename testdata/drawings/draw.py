@@ -374,6 +374,15 @@ def ocs_arc(s):
               (210, 0.0), (220, 0.0), (230, -1.0))
 
 
+def rounded(s):
+    """Whole turns whose angles the file rounds, and pieces without size."""
+    s.ellipse((0, 0), (100, 20), 0.2, 0.0, 6.28319)
+    s.arc((0, 0), 5, 0.0, 0.0)
+    s.tags[-1] = (51, s.tags[-2][1] + 359.9999)
+    s.circle((0, 3), 0)
+    s.line((3, 3), (3, 3))
+
+
 def skipped(s):
     slot(s)
     s.ent("TEXT", "OUTLINE", (10, 0.0), (20, 0.0), (40, 5.0), (1, "not geometry"))
@@ -445,7 +454,7 @@ GOOD = {
     "polyline-spline-fit": spline_fit, "polyline-3d": poly3d, "spline-control": spline_control,
     "spline-rational": spline_rational, "spline-periodic": spline_periodic, "spline-unclamped": spline_unclamped,
     "spline-odd-knots": spline_knots, "spline-through-points": spline_through,
-    "spline-through-points-free": spline_through_free, "ellipse": ellipse_full, "ellipse-arc": ellipse_arc,
+    "spline-through-points-free": spline_through_free, "ellipse": ellipse_full, "whole-turns-rounded": rounded, "ellipse-arc": ellipse_arc,
     "ellipse-mirrored": ellipse_mirrored, "insert-turned": insert_turned, "insert-mirrored": insert_mirrored,
     "insert-stretched": insert_stretched, "insert-nested": insert_nested, "minsert": minsert,
     "ocs-polyline": ocs_polyline, "ocs-arc": ocs_arc, "skipped-kinds": skipped, "hidden": hidden,
@@ -559,6 +568,7 @@ def bad():
     one("self-intersection-touch", lambda s: s.lw([(-90, -14), (95, -14), (95, 16), (0, -14), (-90, 16)]))
     one("two-outlines-beside", lambda s: (s.lw(BOX), s.lw([(x, y + 60) for x, y in BOX])))
     one("two-outlines-layers", lambda s: (s.lw(BOX, True, "A"), s.lw([(x, y + 60) for x, y in BOX], True, "B")))
+    one("two-outlines-border", lambda s: (slot(s, "knife"), s.lw([(-150, -100), (150, -100), (150, 100), (-150, 100)], True, "frame")))
     one("two-outlines-in-hole", lambda s: (s.circle((0, 0), 60), s.circle((0, 0), 30), s.circle((0, 0), 10)))
     one("hole-crosses-outline", lambda s: (s.lw(BOX), s.circle((95, 0), 5)))
     one("hole-crosses-outline-layer", lambda s: (s.lw(BOX), s.circle((120, 0), 5, "HOLES")))
