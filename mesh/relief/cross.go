@@ -22,11 +22,9 @@ func (w *work) uncrossWalls() error {
 			return nil
 		}
 		for _, p := range cuts {
-			v, err := w.plan.SplitBetween(p.a, p.b, p.at)
-			if err != nil {
+			if _, err := w.plan.SplitBetween(p.a, p.b, p.at); err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
-			w.meld[v] = meldSteps
 		}
 		if len(cuts) > 0 {
 			w.survey()
@@ -77,12 +75,17 @@ const (
 	melding         // levels over a point are now one
 )
 
+// meldSteps is how near, in grid steps, two levels that cross along a line are taken for one over
+// the end of the line that they are near at.
+const meldSteps = 25
+
 // crossing looks for two ends that change places along the side from a to b. It answers with a cut,
-// or melds the two over the end of the side that they change places at.
+// or melds the two over the end of the side that they change places at. Of mine and other, those at
+// even places are low ends, and the high end of the same span follows.
 func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 	pa, pb := w.points[a], w.points[b]
-	for _, m := range mine {
-		for _, o := range other {
+	for x, m := range mine {
+		for y, o := range other {
 			da, db := m[0]-o[0], m[1]-o[1]
 			if da >= 0 && db >= 0 || da <= 0 && db <= 0 {
 				continue
@@ -94,7 +97,8 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 			if !atA && !atB {
 				return addition{at: p, a: a, b: b}, cutting
 			}
-			if atA && w.melds(a, da) || atB && w.melds(b, db) {
+			if atA && w.meldPair(a, m[0], o[0], mine[x^1][0], other[y^1][0]) ||
+				atB && w.meldPair(b, m[1], o[1], mine[x^1][1], other[y^1][1]) {
 				return addition{}, melding
 			}
 		}
@@ -102,14 +106,13 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 	return addition{}, nothing
 }
 
-// melds sees to it that levels over v that differ by some steps are one, and tells whether they were not.
-func (w *work) melds(v int, steps int64) bool {
-	steps = max(steps, -steps, meldSteps)
-	if w.meld[v] >= steps {
-		return false
+// meldPair makes levels m and o over v one, by the one of the two that is not the other's far end: mate and
+// mateO are the other ends of their spans.
+func (w *work) meldPair(v int, m, o, mate, mateO int64) bool {
+	if mateO != m {
+		return w.melds(v, o, m)
 	}
-	w.meld[v] = steps
-	return true
+	return mate != o && w.melds(v, m, o)
 }
 
 // isNear tells whether two levels are so close that melding makes them one.

@@ -96,8 +96,8 @@ type work struct {
 	region    []int    // of each triangle
 	spans     [][]Span // of each region
 	heights   map[place]float64
-	foot      map[int]bool  // points of the plan on the foot of a span
-	meld      map[int]int64 // points over which levels are one that are as near as this, in grid steps
+	foot      map[int]bool            // points of the plan on the foot of a span
+	meld      map[int]map[int64]int64 // over a point, the level that stands for another
 	bad       error
 }
 
@@ -122,7 +122,7 @@ func newWork(b Body, o Options) (*work, error) {
 			return nil, err
 		}
 	}
-	w := &work{body: b, opt: o, plan: t, foot: make(map[int]bool), meld: make(map[int]int64)}
+	w := &work{body: b, opt: o, plan: t, foot: make(map[int]bool), meld: make(map[int]map[int64]int64)}
 	w.survey()
 	return w, nil
 }

@@ -52,43 +52,50 @@ func (s stacks) levels(w *work) [][]int64 {
 	return levels
 }
 
-// meldSteps is how near, in grid steps, two levels are that cross along a line are taken for one over the
-// end of the line that they are near at.
-const meldSteps = 25
-
-// merge makes near levels over melded points one: each that is as near the lowest of a run as the
-// point says becomes that one. The two ends of a span stay apart.
+// merge puts one level for another over points where two were melded. The two ends of a span stay
+// apart.
 func (s stacks) merge(w *work) {
 	if len(w.meld) == 0 {
 		return
-	}
-	levels := s.levels(w)
-	stand := func(v int, l int64) int64 {
-		first := levels[v][0]
-		for _, x := range levels[v] {
-			if x > first+w.meld[v] {
-				first = x
-			}
-			if x == l {
-				return first
-			}
-		}
-		return l
 	}
 	for i, t := range w.triangles {
 		for n := range s[i] {
 			for j, v := range t {
 				c := &s[i][n][j]
-				if w.meld[v] == 0 {
-					continue
-				}
-				low, high := stand(v, c.low), stand(v, c.high)
-				if low < high {
+				low, high := w.stand(v, c.low), w.stand(v, c.high)
+				switch {
+				case low < high:
 					c.low, c.high = low, high
-				} else {
+				case low < c.high:
 					c.low = low
+				case c.low < high:
+					c.high = high
 				}
 			}
 		}
 	}
+}
+
+// stand is the level over v that stands for a level.
+func (w *work) stand(v int, level int64) int64 {
+	for {
+		to, ok := w.meld[v][level]
+		if !ok {
+			return level
+		}
+		level = to
+	}
+}
+
+// melds puts the level to for the level from over v, and tells whether that was new.
+func (w *work) melds(v int, from, to int64) bool {
+	from, to = w.stand(v, from), w.stand(v, to)
+	if from == to {
+		return false
+	}
+	if w.meld[v] == nil {
+		w.meld[v] = make(map[int64]int64)
+	}
+	w.meld[v][from] = to
+	return true
 }
