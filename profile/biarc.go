@@ -13,10 +13,11 @@ type curve interface {
 }
 
 const (
-	fitDepth   = 18  // halvings of one smooth piece at most
-	fitSamples = 6   // points between the ends at which a fit is measured
-	fitTurn    = 1.2 // radians an arc of a fit may lean from its chord
-	fitLength  = 1e-7
+	fitDepth   = 18   // halvings of one smooth piece at most
+	fitSamples = 6    // points between the ends at which a fit is measured
+	fitTurn    = 1.2  // radians an arc of a fit may lean from its chord
+	fitLength  = 1e-7 // mm; what is shorter is not divided further
+	fitShare   = 0.75 // of the tolerance that is allowed at those points, so that it holds between them
 )
 
 // fitter replaces curves by arcs within tol mm of them. Budget is how many halvings it may still
@@ -36,7 +37,7 @@ func (f *fitter) arcs(out Path, c curve, t0, t1 float64) Path {
 func (f *fitter) part(out Path, c curve, t [2]float64, p [2]r2.Vec, depth int) Path {
 	if depth > 0 {
 		pair, ok := biarc(p[0], p[1], c.Derivative(t[0]), c.Derivative(t[1]))
-		if ok && fits(pair, c, t[0], t[1], f.tol) {
+		if ok && fits(pair, c, t[0], t[1], fitShare*f.tol) {
 			return append(append(out, pair[0]), pair[1])
 		}
 	}

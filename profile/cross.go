@@ -30,12 +30,15 @@ func crossings(chains []*chain, limit int) []crossing {
 				if !overlapBoxes(&g.boxes[i], &g.boxes[j]) || g.idle(i, j) {
 					continue
 				}
-				k, bad := g.check(i, j)
-				if !bad || seen[[2]int32{i, j}] {
+				k, places, n := g.check(i, j)
+				if n == 0 || seen[[2]int32{i, j}] {
 					continue
 				}
 				seen[[2]int32{i, j}] = true
-				if out = append(out, k); len(out) >= limit {
+				for _, k.at = range places[:n] {
+					out = append(out, k)
+				}
+				if len(out) >= limit {
 					return out
 				}
 			}
@@ -151,31 +154,32 @@ func (g *crossGrid) idle(i, j int32) bool {
 	return !g.chains[g.chain[i]].closed && !g.chains[g.chain[j]].closed
 }
 
-// check looks at one pair of segments. Neighbours in a chain may meet where they join.
-func (g *crossGrid) check(i, j int32) (crossing, bool) {
-	k := crossing{chainA: int(g.chain[i]), chainB: int(g.chain[j]), segA: int(g.seg[i]), segB: int(g.seg[j])}
+// check looks at one pair of segments and gives the places, none to two, where they meet and should
+// not. Neighbours in a chain may meet where they join.
+func (g *crossGrid) check(i, j int32) (k crossing, places [2]r2.Vec, n int) {
+	k = crossing{chainA: int(g.chain[i]), chainB: int(g.chain[j]), segA: int(g.seg[i]), segB: int(g.seg[j])}
 	ca, cb := g.chains[k.chainA], g.chains[k.chainB]
 	a, b := ca.path[k.segA], cb.path[k.segB]
 	m := meetingOf(a, b)
-	if m.n == 0 {
-		return k, false
-	}
-	if m.shared {
-		k.at, k.shared = m.at[0], true
-		return k, true
-	}
-	if k.chainA != k.chainB {
-		k.at = m.at[0]
-		return k, ca.closed && cb.closed
+	switch {
+	case m.n == 0:
+		return k, places, 0
+	case m.shared:
+		k.shared = true
+		return k, m.at, 1
+	case k.chainA != k.chainB && ca.closed && cb.closed:
+		return k, m.at, m.n
+	case k.chainA != k.chainB:
+		return k, places, 0
 	}
 	slack := min(sameWithin, min(a.Length(), b.Length())/2)
 	for _, p := range m.at[:m.n] {
 		if !ca.joint(k.segA, k.segB, p, slack) {
-			k.at = p
-			return k, true
+			places[n] = p
+			n++
 		}
 	}
-	return k, false
+	return k, places, n
 }
 
 // joint reports whether p is where two segments of the chain that follow each other are joined.

@@ -139,6 +139,7 @@ func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool 
 		list[i] = g.chain
 	}
 	crossed := map[int]bool{}
+	var told []r2.Vec
 	for _, k := range crossings(list, maxFaults+1) {
 		a, b := all[k.chainA], all[k.chainB]
 		e, o := a.entity(k.segA), b.entity(k.segB)
@@ -160,9 +161,10 @@ func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool 
 			class, what = dxf.HolesCross, "two holes meet: crosses or touches "+with
 		}
 		crossed[k.chainA], crossed[k.chainB] = true, true
-		if r.branched(k.at) {
-			continue
+		if r.branched(k.at) || slices.ContainsFunc(told, func(q r2.Vec) bool { return r2.Norm(r2.Sub(q, k.at)) <= sameWithin }) {
+			continue // one place is one fault, whatever the number of pieces that end there
 		}
+		told = append(told, k.at)
 		r.faultAt(class, e, k.at, what)
 	}
 	return crossed

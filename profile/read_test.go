@@ -64,7 +64,7 @@ func TestEllipse(t *testing.T) {
 	a := math.Hypot(90, 30)
 	near(t, "area", p.Outline.Area(), math.Pi*a*a*0.2, profile.CurveTolerance*p.Outline.Perimeter())
 	near(t, "centroid", r2.Norm(r2.Sub(p.Outline.Centroid(), r2.Vec{X: 5, Y: 7})), 0, 1e-3)
-	if n := len(p.Outline); n > 160 {
+	if n := len(p.Outline); n > 200 {
 		t.Errorf("%d arcs for one ellipse", n)
 	}
 }
@@ -201,5 +201,71 @@ func TestLoopsOnOtherLayers(t *testing.T) {
 	}
 	if w := strings.Join(warnings(p), "\n"); len(p.Holes) != 0 || !strings.Contains(w, "layer PINS") {
 		t.Errorf("%d holes, warnings %q", len(p.Holes), w)
+	}
+}
+
+// basis is the value of a B-spline's basis function by its recursive definition (Cox and de Boor; The
+// NURBS Book, 2.2), which the reader does not use.
+func basis(i, degree int, knots []float64, u float64) float64 {
+	if degree == 0 {
+		if u >= knots[i] && u < knots[i+1] {
+			return 1
+		}
+		return 0
+	}
+	sum := 0.0
+	if d := knots[i+degree] - knots[i]; d > 0 {
+		sum += (u - knots[i]) / d * basis(i, degree-1, knots, u)
+	}
+	if d := knots[i+degree+1] - knots[i+1]; d > 0 {
+		sum += (knots[i+degree+1] - u) / d * basis(i+1, degree-1, knots, u)
+	}
+	return sum
+}
+
+// The arcs that stand for a spline, rational and with uneven knots, lie within CurveTolerance of it.
+func TestSplineWithinTolerance(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	for range 20 {
+		degree, n := 2+rng.IntN(4), 8+rng.IntN(6)
+		knots := make([]float64, n+degree+1)
+		for i := range knots {
+			switch {
+			case i <= degree:
+			case i >= n:
+				knots[i] = knots[n-1] + 1
+				if i > n {
+					knots[i] = knots[n]
+				}
+			default:
+				knots[i] = knots[i-1] + 0.2 + rng.Float64()
+			}
+		}
+		var b strings.Builder
+		fmt.Fprintf(&b, "0 SPLINE 8 OUTLINE 70 8 71 %d ", degree)
+		for _, k := range knots {
+			fmt.Fprintf(&b, "40 %.17g ", k)
+		}
+		pts, weights := make([]r2.Vec, n), make([]float64, n)
+		for i := range pts {
+			pts[i] = r2.Vec{X: 200 * float64(i) / float64(n-1), Y: 30 + 20*rng.Float64()}
+			weights[i] = 0.3 + rng.Float64()
+			fmt.Fprintf(&b, "10 %.17g 20 %.17g 41 %.17g ", pts[i].X, pts[i].Y, weights[i])
+		}
+		fmt.Fprintf(&b, "0 LWPOLYLINE 8 OUTLINE 70 0 10 0 20 %.17g 10 0 20 0 10 200 20 0 10 200 20 %.17g", pts[0].Y, pts[n-1].Y)
+		p, err := parse(t, b.String(), profile.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k := range 400 {
+			u := knots[n] * float64(k) / 400
+			var q r2.Vec
+			w := 0.0
+			for i := range pts {
+				f := basis(i, degree, knots, u) * weights[i]
+				q, w = r2.Add(q, r2.Scale(f, pts[i])), w+f
+			}
+			near(t, "distance", p.Outline.Distance(r2.Scale(1/w, q)), 0, profile.CurveTolerance)
+		}
 	}
 }
