@@ -12,7 +12,7 @@ import (
 	"formbuck/profile/dxf"
 )
 
-// Whatever the bytes, reading them ends within a second in a profile or in faults of the closed list;
+// Whatever the bytes, reading them ends within seconds, on a busy machine too, in a profile or in faults of the closed list;
 // an accepted outline is closed, runs counter-clockwise and has a finite area, and its plan, if it has
 // one, has its landmarks on the outline.
 func FuzzRead(f *testing.F) {

@@ -269,3 +269,27 @@ func TestSplineWithinTolerance(t *testing.T) {
 		}
 	}
 }
+
+// A grid of insertions within a scaled insertion is scaled as a whole: its steps too (DXF Reference,
+// INSERT: column and row spacing are lengths of the insertion's own space).
+func TestGridWithinScaledBlock(t *testing.T) {
+	blocks := "0 SECTION 2 BLOCKS 0 BLOCK 2 hole 10 0 20 0 0 CIRCLE 8 0 10 0 20 0 40 1 0 ENDBLK " +
+		"0 BLOCK 2 row 10 0 20 0 0 INSERT 8 0 2 hole 10 0 20 0 70 3 44 10 0 ENDBLK 0 ENDSEC "
+	data := strings.Join(strings.Fields(blocks), "\n") + "\n" +
+		string(text(closedBox+"0 INSERT 8 OUTLINE 2 row 10 50 20 15 41 2 42 2 50 0"))
+	d, err := dxf.Parse([]byte(data), "grid.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := profile.Read(d, profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Holes) != 3 {
+		t.Fatalf("%d holes", len(p.Holes))
+	}
+	for i, h := range p.Holes {
+		near(t, "x", h.Centroid().X, 50+20*float64(i), 1e-9)
+		near(t, "area", h.Area(), 4*math.Pi, 1e-9)
+	}
+}
