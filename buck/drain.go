@@ -52,10 +52,10 @@ func NewDrain(k *Knife) (*DrainPiece, error) {
 	}
 	d.Slit = d.thickest() + d.Play
 	d.Radius = s.Diameter / 2
-	d.Governs = fmt.Sprintf("drain.diameter %.4g mm", s.Diameter)
+	d.Governs = "diameter stated"
 	if least := d.Slit + drainWall; d.Radius < least {
 		d.Radius = least
-		d.Governs = fmt.Sprintf("slit %.2f mm and jaws of %.4g mm", 2*d.Slit, float64(drainWall))
+		d.Governs = fmt.Sprintf("slit %.2f mm and its jaws", 2*d.Slit)
 	}
 	if d.Play < 0 {
 		return nil, fault("drain.fit", "a fit of %.4g mm leaves the slit narrower than the blade", s.Fit)

@@ -52,10 +52,11 @@ type StandoffPiece struct {
 	Face       float64  // half thickness of the blade under the plate: the face that Height counts from
 }
 
-// Demand is one thing that asks for height: what, and the top plane it needs above z = 0.
+// Demand is one thing that asks for height: what, how that comes to the figure, and the top plane it
+// needs above z = 0.
 type Demand struct {
-	What string
-	TopZ float64
+	What, Sum string
+	TopZ      float64
 }
 
 // Height is the height of the top plane above the blade's face under it.
@@ -204,12 +205,15 @@ func (s *StandoffPiece) demand() {
 	s.Face, _ = highest(flat.Length, flat.Width, s.Top, func(p r2.Vec) float64 { return k.Half(p) })
 	plate := s.Face + spec.Plate.Thickness + spec.Standoff.Clearance
 	s.Demands = append(s.Demands, Demand{
-		What: fmt.Sprintf("plate %.4g + clearance %.4g over the blade", spec.Plate.Thickness, spec.Standoff.Clearance),
+		What: "plate over the blade",
+		Sum:  fmt.Sprintf("blade %.4g + plate %.4g + clearance %.4g", s.Face, spec.Plate.Thickness, spec.Standoff.Clearance),
 		TopZ: plate,
 	})
 	under, at := highest(spec.Clip.Length, spec.Clip.Width, s.Top, s.outside)
 	s.Demands = append(s.Demands, Demand{
-		What: fmt.Sprintf("clip over the %s, %.2f mm from the middle plane", s.under(at), under),
+		What: "clip over the " + s.under(at),
+		Sum: fmt.Sprintf("%s %.4g + clearance %.4g - sheet over the boss %.4g",
+			s.under(at), under, spec.Clip.Clearance, spec.Sheet.BossThickness),
 		TopZ: under + spec.Clip.Clearance - spec.Sheet.BossThickness,
 	})
 }
@@ -278,7 +282,7 @@ func (s *StandoffPiece) setHeight() error {
 		return fault("standoff.height", "%.4g mm above the middle plane is below the %.4g mm that the plate needs", stated, plate.TopZ)
 	}
 	s.TopZ = stated
-	s.Demands = append(s.Demands, Demand{What: "height stated", TopZ: math.Max(stated, need.TopZ)})
+	s.Demands = append(s.Demands, Demand{What: "height stated", Sum: "standoff.height", TopZ: math.Max(stated, need.TopZ)})
 	return nil
 }
 
@@ -297,6 +301,25 @@ func (s *StandoffPiece) seat() error {
 	}
 	return nil
 }
+
+// Overhang is how far the foot stands out beside the blade, in mm, and where.
+func (s *StandoffPiece) Overhang() (float64, r2.Vec) {
+	foot := s.Top.Grown((s.TopZ - s.Face - s.Gap) * tanDeg(s.DraftDeg))
+	most, at := 0.0, r2.Vec{}
+	for i := range 360 {
+		p := foot.rimAt(float64(i) / 360)
+		if s.Knife.Holds(p) {
+			continue
+		}
+		if _, far := s.Knife.rim.Nearest(p); far > most {
+			most, at = far, p
+		}
+	}
+	return most, at
+}
+
+// Crowds tells whether the boss's foot is wider than the room that other pieces leave it.
+func (s *StandoffPiece) Crowds() bool { return s.Foot().Width > s.Knife.bossRoom().Width }
 
 // Foot is the pill that the walls reach at the lowest point of the underside.
 func (s *StandoffPiece) Foot() Pill {

@@ -44,12 +44,12 @@ type Piece struct {
 	print func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
 }
 
-// Printed is the mesh as it is printed: its glue face or its broadest end on the bed, at z = 0, in
-// the octant of positive coordinates.
+// Printed is the mesh as it is printed: its glue face or its broadest end on the bed, at z = 0, its
+// bounds centred on the origin, so that a piece and its mirror stay each other's mirror.
 func (p *Piece) Printed() *mesh.Mesh {
 	m := p.print(p.Mesh)
 	b := m.Bounds()
-	return m.Moved(r3.Scale(-1, b.Min))
+	return m.Moved(r3.Vec{X: -(b.Min.X + b.Max.X) / 2, Y: -(b.Min.Y + b.Max.Y) / 2, Z: -b.Min.Z})
 }
 
 // upright is for a piece that lies on the right face.
@@ -190,8 +190,9 @@ func standoffs(s *Set, r Request) ([]build, error) {
 		return nil, err
 	}
 	for _, d := range p.Demands {
-		s.note("standoff: %s asks for its top at %.2f mm above the middle plane", d.What, d.TopZ)
+		s.note("standoff: %s asks for its top at %.2f mm: %s", d.What, d.TopZ, d.Sum)
 	}
+	s.warnStandoff(p)
 	var builds []build
 	for _, f := range faces {
 		hand, print := buck.Left, upright
@@ -201,7 +202,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 		builds = append(builds, build{
 			piece: &Piece{
 				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,
-				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
+				Governed: fmt.Sprintf("%.2f mm high: %s", p.Height(), p.Governing().What),
 				Measures: standoffMeasures(p),
 				print:    print,
 			},
@@ -212,11 +213,27 @@ func standoffs(s *Set, r Request) ([]build, error) {
 	return builds, nil
 }
 
+// lowDraft is the draft, in degrees, below which a shrinking sheet grips a male form; guides of trade
+// thermoformers ask for 3 to 5.
+const lowDraft = 3
+
+func (s *Set) warnStandoff(p *buck.StandoffPiece) {
+	if p.DraftDeg < lowDraft {
+		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
+	}
+	if over, at := p.Overhang(); over > 0.05 {
+		s.warn("standoff: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; standoff.x and standoff.y move it", over, at.X, at.Y)
+	}
+	if p.Crowds() {
+		s.warn("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
+	}
+}
+
 func standoffMeasures(p *buck.StandoffPiece) []string {
 	n := p.Nubs[0]
 	return []string{
 		fmt.Sprintf("top plane %.2f mm over the blade's face, %.2f mm over the middle plane", p.Height(), p.TopZ),
-		fmt.Sprintf("set by: %s", p.Governing().What),
+		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
 		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
 		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Knife.Spec.Plate.PostSpacing, n.Base, n.AngleDeg),
 	}
@@ -253,7 +270,7 @@ func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
 		return build{
 			piece: &Piece{
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, print: print,
-				Governed: fmt.Sprintf("frees %.2f mm at the %s; %s", p.Deepest, p.Side, p.Governs),
+				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
 				Measures: []string{
 					fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
 					fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
@@ -303,7 +320,7 @@ func nubs(s *Set, r Request) ([]build, error) {
 	return []build{{
 		piece: &Piece{
 			Kind: Nub, Name: fmt.Sprintf("%s-%s", Nub, AnyHand), Hand: AnyHand, print: upright,
-			Governed: fmt.Sprintf("Ø %.4g mm under the hole of %.4g mm; %.4g° over the drill's %.4g°", p.Base, drill.Diameter, p.AngleDeg, drill.PointAngleDeg),
+			Governed: fmt.Sprintf("Ø %.4g mm: hole of %.4g mm", p.Base, drill.Diameter),
 			Measures: []string{
 				fmt.Sprintf("Ø %.4g mm, %.3f mm high, %.4g° included", p.Base, p.Tall(), p.AngleDeg),
 				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", drill.Diameter, drill.PointAngleDeg),
@@ -311,6 +328,10 @@ func nubs(s *Set, r Request) ([]build, error) {
 		},
 		mesh: func() (*mesh.Mesh, error) { return solid.Nub(p, r.Tolerance) },
 	}}, nil
+}
+
+func (s *Set) warn(format string, args ...any) {
+	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
 }
 
 func (s *Set) note(format string, args ...any) {

@@ -1,0 +1,70 @@
+package job_test
+
+import (
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"formbuck/buck"
+)
+
+// vary draws the measures of a variant at random, within what a maker might ask for.
+func vary(r *rand.Rand, s buck.Spec) buck.Spec {
+	in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
+	s.Blade.Thickness = in(1.8, 6)
+	s.Blade.TipThickness = in(0.5, 1) * s.Blade.Thickness
+	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
+	s.Blade.Grind = []buck.Grind{buck.Flat, buck.Hollow, buck.Convex}[r.IntN(3)]
+	s.Blade.WheelRadius, s.Blade.Bulge = in(80, 250), in(0.05, 0.3)
+	s.Handle.Thickness = in(12, 30)
+	s.Handle.Rounding = in(0.5, 0.45*s.Handle.Thickness)
+	s.Tape.Layers = r.IntN(4)
+	s.Plate.Width = in(8, 14)
+	s.Plate.Length = in(30, 46)
+	s.Plate.PostSpacing = in(0.4, 0.75) * s.Plate.Length
+	s.Standoff.X, s.Standoff.Y, s.Standoff.CantDeg = in(-1, 6), in(-3, 3), in(-8, 8)
+	s.Standoff.DraftDeg, s.Standoff.EdgeRadius, s.Standoff.Fit = pick(r, in(1, 10), 0), pick(r, in(0, 1.2), 0), in(-0.05, 0.3)
+	s.Ramp.X, s.Ramp.Y, s.Ramp.CantDeg = in(-2, 5), in(-2, 3), in(-4, 4)
+	s.Ramp.Fit, s.Ramp.Lap, s.Ramp.Wall, s.Ramp.DraftDeg = pick(r, in(0, 0.4), 0), in(2, 8), in(0.4, 1.5), pick(r, in(1, 10), 0)
+	s.Ramp.Split = []buck.Split{buck.SplitAuto, buck.SplitAlways}[r.IntN(2)]
+	s.Drain.X, s.Drain.Y, s.Drain.CantDeg = in(-2, 2), in(-1, 1), in(-12, 12)
+	s.Drain.Diameter, s.Drain.TaperDeg, s.Drain.Lap, s.Drain.Fit = in(4, 7), pick(r, in(0, 6), 0), in(3, 14), in(-0.05, 0.3)
+	return s
+}
+
+// pick is one of two values, the second one time in five.
+func pick(r *rand.Rand, a, b float64) float64 {
+	if r.IntN(5) == 0 {
+		return b
+	}
+	return a
+}
+
+// TestRandomVariants makes variants at random; each is refused for its measures, or every mesh of it
+// passes the gate.
+func TestRandomVariants(t *testing.T) {
+	const each = 12
+	for _, name := range demos {
+		t.Run(name, func(t *testing.T) {
+			v, plan := load(t, name)
+			made, refused := 0, 0
+			for seed := range uint64(each) {
+				s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)
+				err := makeAll(t, plan, s)
+				var f *buck.Fault
+				switch {
+				case err == nil:
+					made++
+				case errors.As(err, &f):
+					refused++
+				default:
+					t.Errorf("seed %d: %v", seed, err)
+				}
+			}
+			t.Logf("%d made, %d refused", made, refused)
+			if made < each/2 {
+				t.Errorf("only %d of %d were made", made, each)
+			}
+		})
+	}
+}
