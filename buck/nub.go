@@ -45,11 +45,12 @@ func newNub(s Spec, centre r2.Vec, z float64) (NubPiece, error) {
 }
 
 // NewNub is a loose nub, to be glued where a hole is wanted beside those of the posts. Where it sits
-// is up to the maker; here it stands on the blade before the boss, moved by its placement.
+// is up to the maker; here it stands on the blade where the boss's middle would be, moved by its
+// placement.
 func NewNub(k *Knife) (*NubPiece, error) {
 	s := k.Spec
-	at := k.mount(s.Plate.Length / 2)
-	at = r2.Vec{X: at.X - s.Standoff.X + s.Nub.X, Y: at.Y - s.Standoff.Y + s.Nub.Y}
+	boss := k.bossTop().Centre
+	at := r2.Vec{X: boss.X - s.Standoff.X + s.Nub.X, Y: boss.Y - s.Standoff.Y + s.Nub.Y}
 	if !k.outline.holds(at) {
 		return nil, faultAt("nub.x", at, "the nub is not on the knife")
 	}

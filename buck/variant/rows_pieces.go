@@ -6,34 +6,37 @@ import (
 	"formbuck/buck"
 )
 
+// placed is what the placement of a piece does, key by key.
+type placed struct{ x, y, cant, fit string }
+
 // placementRows are the four keys that every piece has.
-func placementRows(piece string, at func(*Variant) *buck.Placement) []row {
+func placementRows(piece string, does placed, at func(*Variant) *buck.Placement) []row {
 	return []row{
 		{
 			Key: Key{
 				Path: piece + ".x", Kind: Length, Default: "0", Range: Range{Min: -300, Max: 300},
-				Doc: "offset along the blade from where the piece sits by itself, towards the tip", Source: given,
+				Doc: does.x, Source: given,
 			},
 			into: func(v *Variant) any { return &at(v).X },
 		},
 		{
 			Key: Key{
 				Path: piece + ".y", Kind: Length, Default: "0", Range: Range{Min: -100, Max: 100},
-				Doc: "offset across the blade, towards the spine", Source: given,
+				Doc: does.y, Source: given,
 			},
 			into: func(v *Variant) any { return &at(v).Y },
 		},
 		{
 			Key: Key{
 				Path: piece + ".cant", Kind: Angle, Default: "0", Range: Range{Min: -180, Max: 180},
-				Doc: "turn, from the tip's direction towards the spine's", Source: given,
+				Doc: does.cant, Source: given,
 			},
 			into: func(v *Variant) any { return &at(v).CantDeg },
 		},
 		{
 			Key: Key{
 				Path: piece + ".fit", Kind: Length, Default: "0", Range: Range{Min: -2, Max: 2},
-				Doc: "clearance added to all mating surfaces; less than 0 is tighter", Source: given,
+				Doc: does.fit, Source: given,
 			},
 			into: func(v *Variant) any { return &at(v).Fit },
 		},
@@ -54,7 +57,7 @@ func draftRow(piece string, at func(*Variant) *float64) row {
 	return row{
 		Key: Key{
 			Path: piece + ".draft", Kind: Angle, Default: `"5 deg"`, Range: Range{Max: 45},
-			Doc: "draft of the walls, from vertical; under 3 deg the cooled sheet grips them",
+			Doc: "draft of the walls, from vertical: 0, or 1 deg and more; under 3 deg the cooled sheet grips them",
 			// Male forms: "generally 4 deg" (Thermoforming Quarterly 25(1), SPE, 2006); guides of trade
 			// formers give 3, 4 to 5, and 5 to 7.
 			Source: "4 to 5 deg on a male form (Thermoforming Quarterly 25(1), SPE, 2006, and guides of trade formers)",
@@ -64,7 +67,12 @@ func draftRow(piece string, at func(*Variant) *float64) row {
 }
 
 func standoffRows() []row {
-	rows := placementRows("standoff", func(v *Variant) *buck.Placement { return &v.Spec.Standoff.Placement })
+	rows := placementRows("standoff", placed{
+		x:    "offset along the blade, towards the tip, from just before the handle",
+		y:    "offset across the blade, towards the spine, from its middle",
+		cant: "turn of the long axis, from the tip's direction towards the spine's",
+		fit:  "added to the gap between the underside and the blade; less than 0 is tighter",
+	}, func(v *Variant) *buck.Placement { return &v.Spec.Standoff.Placement })
 	return append(
 		rows,
 		row{
@@ -103,7 +111,12 @@ func standoffRows() []row {
 }
 
 func rampRows() []row {
-	rows := placementRows("ramp", func(v *Variant) *buck.Placement { return &v.Spec.Ramp.Placement })
+	rows := placementRows("ramp", placed{
+		x:    "offset of the end towards the tip; the other end is at the handle or the mouth",
+		y:    "added to the lap over the blade",
+		cant: "turn of the draw from the blade's axis, with which the whole ramp turns",
+		fit:  "added to the gaps to the blade's faces, its outline and the handle",
+	}, func(v *Variant) *buck.Placement { return &v.Spec.Ramp.Placement })
 	return append(
 		rows,
 		row{
@@ -142,7 +155,12 @@ func rampRows() []row {
 }
 
 func drainRows() []row {
-	rows := placementRows("drain", func(v *Variant) *buck.Placement { return &v.Spec.Drain.Placement })
+	rows := placementRows("drain", placed{
+		x:    "offset along the insert's axis, out of the tip",
+		y:    "offset across that axis, towards the spine",
+		cant: "turn of the axis from the tip's bisector, towards the spine",
+		fit:  "added to the slit's play on every side; less than 0 is tighter",
+	}, func(v *Variant) *buck.Placement { return &v.Spec.Drain.Placement })
 	return append(
 		rows,
 		row{
@@ -180,7 +198,12 @@ func drainRows() []row {
 }
 
 func nubRows() []row {
-	rows := placementRows("nub", func(v *Variant) *buck.Placement { return &v.Spec.Nub.Placement })
+	rows := placementRows("nub", placed{
+		x:    "offset of a loose nub along the blade, towards the tip, from where the boss's middle would be",
+		y:    "offset of a loose nub across the blade, towards the spine",
+		cant: "turn; a nub is round, so that nothing changes",
+		fit:  "taken from the base on every side; less than 0 is wider",
+	}, func(v *Variant) *buck.Placement { return &v.Spec.Nub.Placement })
 	return append(
 		rows,
 		row{
