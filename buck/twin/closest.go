@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"github.com/deadsy/sdfx/sdf"
-	v3 "github.com/deadsy/sdfx/vec/v3"
+	"github.com/deadsy/sdfx/vec/v3"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -13,22 +13,23 @@ import (
 const onSurface = 1e-5
 
 // closest is a point of the twin's surface near p, p being f from it by the twin's own account. It
-// goes down the gradient; the way ends by a change of sign, so the point is of the surface whatever
-// the distance is worth. Where that leads further than the distance says, as beside a sharp edge or a
+// goes down the gradient to where the sign changes, so the point is of the surface whatever the
+// distance is worth. Where that leads further than the first step says, as beside a sharp edge or a
 // step of the heights, all directions of a fan are tried too and the shortest taken.
 func closest(s sdf.SDF3, p r3.Vec, f float64) (q r3.Vec, ok bool) {
 	if math.Abs(f) < onSurface {
 		return p, true
 	}
-	q, ok = descend(s, p, f)
-	if ok && r3.Norm(r3.Sub(q, p)) < 1.05*math.Abs(f)+onSurface {
+	g := gradient(s, p, f)
+	q, ok = descend(s, p, f, g)
+	if ok && r3.Norm(r3.Sub(q, p)) < 1.05*math.Abs(f)/r3.Norm(g)+onSurface {
 		return q, true
 	}
 	best := math.Inf(1)
 	if ok {
 		best = r3.Norm(r3.Sub(q, p))
 	}
-	for _, reach := range [...]float64{0.05, 0.5, 5} { // mm: most of the time the shortest is enough
+	for _, reach := range [...]float64{0.05, 0.5, 5} { // mm: most of the time a short one is enough
 		for _, d := range fan {
 			if r, hit := along(s, p, d, f, math.Min(best, reach)); hit {
 				if far := r3.Norm(r3.Sub(r, p)); far < best {
@@ -36,20 +37,19 @@ func closest(s sdf.SDF3, p r3.Vec, f float64) (q r3.Vec, ok bool) {
 				}
 			}
 		}
-		if ok {
-			return q, true
+		if best <= reach {
+			break
 		}
 	}
-	return q, false
+	return q, ok
 }
 
 // descend follows the gradient by Newton's steps to where the sign changes. Outside a sharp edge the
 // steps go from one face to the other and shorten by the cosine of the edge's angle: of an edge of 15
 // degrees 200 steps leave a thousandth of the way.
-func descend(s sdf.SDF3, p r3.Vec, f float64) (r3.Vec, bool) {
+func descend(s sdf.SDF3, p r3.Vec, f float64, g r3.Vec) (r3.Vec, bool) {
 	q, v := p, f
 	for range 200 {
-		g := gradient(s, q, v)
 		n := r3.Norm(g)
 		if n < 1e-3 || math.IsInf(n, 0) || math.IsNaN(n) {
 			return q, false
@@ -63,6 +63,7 @@ func descend(s sdf.SDF3, p r3.Vec, f float64) (r3.Vec, bool) {
 			return bisect(s, q, to, v), true
 		}
 		q, v = to, w
+		g = gradient(s, q, v)
 	}
 	return q, false
 }

@@ -4,7 +4,7 @@ import (
 	"formbuck/buck"
 
 	"github.com/deadsy/sdfx/sdf"
-	v3 "github.com/deadsy/sdfx/vec/v3"
+	"github.com/deadsy/sdfx/vec/v3"
 )
 
 // Drain is a truncated cone along the tip's bisector, less the blade's outline grown by the play and

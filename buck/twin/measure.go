@@ -9,7 +9,7 @@ import (
 	"formbuck/mesh"
 
 	"github.com/deadsy/sdfx/sdf"
-	v3 "github.com/deadsy/sdfx/vec/v3"
+	"github.com/deadsy/sdfx/vec/v3"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -41,7 +41,7 @@ type Options struct {
 
 // Measure looks at the corners, sides and inner points of every triangle, and on the twin at the
 // points where lines along the three axes pass through its surface and at those beside the mesh's
-// corners and sides. It is the same on every run. Between the points it knows nothing: a smooth
+// corners. It is the same on every run. Between the points it knows nothing: a smooth
 // surface that a triangle of the side a misses by its sagitta is seen whole at a/2, a spike narrower
 // than the step that neither mesh nor lines meet is not.
 func Measure(m *mesh.Mesh, s sdf.SDF3, o Options) (Deviation, error) {
@@ -200,26 +200,20 @@ func line(s sdf.SDF3, p, d r3.Vec, far float64, look func(r3.Vec)) {
 	}
 }
 
-// besideMost is how many points of the mesh are gone out from.
-const besideMost = 6000
+// besideLeast is how many points at the least are scattered around the mesh.
+const besideLeast = 3000
 
 // beside gives points of the surface found from points scattered a twentieth of a millimetre around
-// the corners and the middles of the sides of the mesh: from outside a sharp edge they fall on the
-// edge itself, which lines would miss.
+// the corners of the mesh: from outside a sharp edge they fall on the edge itself, which lines would
+// miss, and from outside a corner on that.
 func beside(s sdf.SDF3, m *mesh.Mesh, dice *rand.Rand, look func(r3.Vec)) {
-	from := slices.Clone(m.Vertices)
-	for _, t := range m.Triangles {
-		for k := range 3 {
-			if t[k] < t[(k+1)%3] {
-				from = append(from, r3.Scale(0.5, r3.Add(m.Vertices[t[k]], m.Vertices[t[(k+1)%3]])))
+	for range 1 + besideLeast/len(m.Vertices) {
+		for _, v := range m.Vertices {
+			off := r3.Vec{X: dice.NormFloat64(), Y: dice.NormFloat64(), Z: dice.NormFloat64()}
+			p := r3.Add(v, r3.Scale(0.05/r3.Norm(off), off))
+			if q, ok := closest(s, p, s.Evaluate(v3.Vec(p))); ok {
+				look(q)
 			}
-		}
-	}
-	for i := 0; i < len(from); i += 1 + len(from)/besideMost {
-		off := r3.Vec{X: dice.NormFloat64(), Y: dice.NormFloat64(), Z: dice.NormFloat64()}
-		p := r3.Add(from[i], r3.Scale(0.05/r3.Norm(off), off))
-		if q, ok := closest(s, p, s.Evaluate(v3.Vec(p))); ok {
-			look(q)
 		}
 	}
 }

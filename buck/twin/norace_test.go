@@ -1,0 +1,5 @@
+//go:build !race
+
+package twin_test
+
+const raced = false

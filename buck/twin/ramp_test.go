@@ -1,0 +1,116 @@
+package twin_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/solid"
+	"formbuck/buck/twin"
+	"formbuck/mesh"
+
+	"github.com/deadsy/sdfx/sdf"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// ramps are the draw ramps of a knife.
+func ramps(t testing.TB, k *buck.Knife) []*buck.RampPiece {
+	t.Helper()
+	r, err := buck.NewRamps(buck.NewDraw(k))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// rampMesh is a ramp as a piece to be measured against a twin.
+func rampMesh(name string, r *buck.RampPiece, body sdf.SDF3) piece {
+	return piece{name, func(tol float64) (*mesh.Mesh, error) { return solid.Ramp(r, tol) }, body}
+}
+
+// letDown is how far, in mm, the surface of a ramp may lie from brute force let down at 45 degrees.
+// The piece reads what passes at nodes 0.2 mm apart. Beside a cliff it carries the higher node on by
+// one, at most their diagonal, before it lets it down; straight interpolation adds at most half that
+// diagonal to a surface of slope one, and the twin's own lines stand 0.05 mm apart. That is height: square
+// to 45 degrees it is less by sqrt 2. The other way it lets down along eight directions, by which
+// a cone of 2 mm, half the thickest blade, is flatter by at most 8 %: less than that.
+const letDown = (0.2*math.Sqrt2+0.1*math.Sqrt2+0.05)/math.Sqrt2 + solid.Tolerance
+
+func TestTwinOfRampIsNearItsMesh(t *testing.T) {
+	for name, k := range knives(t) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for i, r := range ramps(t, k) {
+				body, err := twin.Ramp(r)
+				if err != nil {
+					t.Fatal(err)
+				}
+				p := rampMesh(fmt.Sprintf("ramp %d at the %s", i, r.Side), r, body)
+				if d := measured(t, p, solid.Tolerance, 1.5); !(d.FromTwin.Distance <= letDown) {
+					t.Errorf("%s: %.5f mm", p.name, d.FromTwin.Distance)
+				}
+			}
+		})
+	}
+}
+
+// margin is the least height of a mesh over what passes and the clearance, and where.
+type margin struct {
+	least float64
+	at    r2.Vec
+	asked int
+}
+
+// rim is how near, in mm, a place may lie to the room of the boss or the handle, where the piece ends.
+const rim = 0.01
+
+// beside tells of a place on the handle or at its rim.
+func beside(k *buck.Knife, p r2.Vec) bool {
+	for _, d := range []r2.Vec{{X: rim}, {X: -rim}, {Y: rim}, {Y: -rim}} {
+		if k.ZoneAt(r2.Add(p, d)) == buck.OnHandle {
+			return true
+		}
+	}
+	return false
+}
+
+// covers measures a ramp's surface against brute force, along lines a fifth of a millimetre apart,
+// every fiftieth of one along them.
+func covers(r *buck.RampPiece, m *mesh.Mesh) margin {
+	top := newLid(m)
+	got := margin{least: math.Inf(1)}
+	for y := r.Head.Min.Y + 0.003; y < r.Head.Max.Y; y += 0.1997 {
+		twin.NewSweep(r.Knife, y, r.Head.Min.X+0.001, 0.02, r.CantDeg).Each(func(x, _, passes float64) {
+			p := r2.Rotate(r2.Vec{X: x, Y: y}, r.CantDeg*math.Pi/180, r2.Vec{})
+			if x > r.Head.Max.X || r.Boss.Distance(p) < rim || beside(r.Knife, p) {
+				return
+			}
+			if z := top.over(p) - passes - r.Knife.Spec.Ramp.Clearance; z < got.least {
+				got.least, got.at = z, p
+			}
+			got.asked++
+		})
+	}
+	return got
+}
+
+func TestRampCoversWhatPasses(t *testing.T) {
+	for name, k := range knives(t) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for i, r := range ramps(t, k) {
+				m, err := solid.Ramp(r, 0)
+				if err != nil {
+					t.Fatal(err)
+				}
+				c := covers(r, m)
+				t.Logf("ramp %d: at least %.4f mm over what passes and the clearance of %.2f mm, at %.3f; %d places",
+					i, c.least, k.Spec.Ramp.Clearance, c.at, c.asked)
+				if !(c.least >= -solid.Tolerance) {
+					t.Errorf("ramp %d: %.4f mm", i, c.least)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,43 @@
+package twin_test
+
+import (
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/solid"
+)
+
+// Measures that change the shape of a piece, one at a time, on the test knife.
+func TestVariedPiecesAreWithinToleranceOfTheirTwins(t *testing.T) {
+	for name, tc := range map[string]struct {
+		piece  string
+		change func(s *buck.Spec)
+	}{
+		"sharp edge":       {"standoff", func(s *buck.Spec) { s.Standoff.EdgeRadius = 0 }},
+		"upright walls":    {"standoff", func(s *buck.Spec) { s.Standoff.DraftDeg = 0 }},
+		"canted":           {"standoff", func(s *buck.Spec) { s.Standoff.CantDeg, s.Standoff.Y = 12, -1.5 }},
+		"over the edge":    {"standoff", func(s *buck.Spec) { s.Standoff.X, s.Standoff.Y = 15, -6 }},
+		"hollow":           {"standoff", func(s *buck.Spec) { s.Blade.Grind, s.Blade.WheelRadius = buck.Hollow, 150 }},
+		"thin edge":        {"standoff", func(s *buck.Spec) { s.Blade.EdgeThickness = 0 }},
+		"drain turned":     {"drain", func(s *buck.Spec) { s.Drain.CantDeg, s.Drain.Y = 15, 0.7 }},
+		"straight drain":   {"drain", func(s *buck.Spec) { s.Drain.TaperDeg, s.Drain.Fit = 0, 0.2 }},
+		"drain far back":   {"drain", func(s *buck.Spec) { s.Drain.Lap, s.Drain.Diameter = 20, 9 }},
+		"drain that flies": {"drain", func(s *buck.Spec) { s.Drain.TaperDeg, s.Drain.Length = 20, 30 }},
+		"flat nub":         {"nub", func(s *buck.Spec) { s.Nub.AngleDeg = 170 }},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := bucktest.Spec()
+			tc.change(&s)
+			for _, p := range bodies(t, bucktest.Knife(t, bucktest.Hunter(), s)) {
+				if p.name != tc.piece {
+					continue
+				}
+				if d := measured(t, p, solid.Tolerance, 1); !(d.Worst() <= solid.Tolerance) {
+					t.Errorf("%s: %.5f mm from its twin", p.name, d.Worst())
+				}
+			}
+		})
+	}
+}
