@@ -124,7 +124,7 @@ func (r *reader) gapFaults(j *joined, strict bool) {
 		case n >= 0 && n < e && nearest[n] == e: // told at the other end
 		case n >= 0:
 			r.faultAt(dxf.OpenOutline, entity, at[e],
-				fmt.Sprintf("open by %.3f mm to (%.3f, %.3f); close it, or allow a join gap of %.2f mm; open", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
+				fmt.Sprintf("open: ends %.3f mm short of (%.3f, %.3f); close the gap, or allow a join gap of %.2f mm; this end lies", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
 		case strict:
 			r.faultAt(dxf.OpenOutline, entity, at[e], "open: no other end near the one")
 		}
