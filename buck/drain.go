@@ -52,7 +52,7 @@ func NewDrain(k *Knife) (*DrainPiece, error) {
 	}
 	d.Slit = d.thickest() + d.Play
 	d.Radius = s.Diameter / 2
-	d.Governs = "diameter stated"
+	d.Governs = "as drain.diameter"
 	if least := d.Slit + drainWall; d.Radius < least {
 		d.Radius = least
 		d.Governs = fmt.Sprintf("slit %.2f mm and its jaws", 2*d.Slit)

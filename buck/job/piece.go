@@ -202,7 +202,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 		builds = append(builds, build{
 			piece: &Piece{
 				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,
-				Governed: fmt.Sprintf("%.2f mm high: %s", p.Height(), p.Governing().What),
+				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
 				Measures: standoffMeasures(p),
 				print:    print,
 			},
