@@ -82,6 +82,60 @@ func (f *Field) covered(slope float64) *Field {
 	for n := len(out.z) - 1; n >= 0; n-- {
 		out.letDown(n, slope)
 	}
+	return out.rounded()
+}
+
+const (
+	roundReach = 2   // nodes, to either side, over which edges are rounded
+	roundSlope = 0.2 // the steepest, as a tangent, that rounding leaves as it is
+)
+
+// rounded is the field with the steps that nodes leave along a slanting cliff made smooth: widened
+// by the reach where it is steep, then the mean over the reach, and nowhere less than it was.
+func (f *Field) rounded() *Field {
+	wide := f.along(1, f.dx, widest).along(f.nx+1, f.dy, widest)
+	soft := wide.along(1, f.dx, mean).along(f.nx+1, f.dy, mean)
+	for n, z := range f.z {
+		soft.z[n] = math.Max(soft.z[n], z)
+	}
+	return soft
+}
+
+// widest is the middle of the values or what is let down to it from the others, a step apart.
+func widest(values []float64, step float64) float64 {
+	most := values[roundReach]
+	for i, z := range values {
+		most = math.Max(most, z-roundSlope*step*math.Abs(float64(i-roundReach)))
+	}
+	return most
+}
+
+// mean weighs the values as a tent.
+func mean(values []float64, _ float64) float64 {
+	sum, weight := 0.0, 0.0
+	for i, z := range values {
+		w := roundReach + 1 - math.Abs(float64(i-roundReach))
+		sum, weight = sum+w*z, weight+w
+	}
+	return sum / weight
+}
+
+// along is the field of what a rule makes of each node and its neighbours within the reach, one way: stride is
+// from node to node, 1 along x and nx+1 along y. Beyond the grid the last node stands.
+func (f *Field) along(stride int, step float64, rule func([]float64, float64) float64) *Field {
+	out := *f
+	out.z = make([]float64, len(f.z))
+	var near [2*roundReach + 1]float64
+	for n := range f.z {
+		at, last := n%(f.nx+1), f.nx
+		if stride > 1 {
+			at, last = n/(f.nx+1), f.ny
+		}
+		for d := range near {
+			near[d] = f.z[n+stride*(min(max(at+d-roundReach, 0), last)-at)]
+		}
+		out.z[n] = rule(near[:], step)
+	}
 	return &out
 }
 

@@ -223,26 +223,3 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	}
 	return Gap
 }
-
-// Creases are the heights, on the draw's axes, of the lines along the draw in which the piece's
-// surface is bent.
-func (r *RampPiece) Creases() []float64 {
-	const bend = 0.03 // mm over the distance of two nodes
-	f := r.passes
-	var found []float64
-	for j := 1; j < f.ny; j++ {
-		y := f.box.Min.Y + float64(j)*f.dy
-		if y <= r.Head.Min.Y || y >= r.Head.Max.Y {
-			continue
-		}
-		for i := range f.nx {
-			n := j*(f.nx+1) + i
-			x := f.node(n).X
-			if x > r.Head.Min.X && x < r.Head.Max.X && math.Abs(f.z[n-f.nx-1]-2*f.z[n]+f.z[n+f.nx+1]) > bend {
-				found = append(found, y)
-				break
-			}
-		}
-	}
-	return found
-}

@@ -51,9 +51,9 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	return build(relief.Body{Lines: lines, Spans: spans}, tol)
 }
 
-// rampLines are the head, the line around it that the drafted sides cannot pass, and the creases of
-// the surface. From each point where the outline leaves the head a line goes on across the side: on
-// one side of it the side stands on steel, on the other beside it.
+// rampLines are the head and the line around it that the drafted sides cannot pass. From each point
+// where the outline leaves the head a line goes on across the side: on one side of it the side stands
+// on steel, on the other beside it.
 func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
 	skirt := r.Skirt()
 	wide := r.Head
@@ -74,11 +74,6 @@ func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
 			to = wide.Min.Y
 		}
 		lines = append(lines, relief.Line{Points: []r2.Vec{p, r.Blade(r2.Vec{X: q.X, Y: to})}})
-	}
-	for _, y := range r.Creases() {
-		lines = append(lines, relief.Line{Points: []r2.Vec{
-			r.Blade(r2.Vec{X: r.Head.Min.X, Y: y}), r.Blade(r2.Vec{X: r.Head.Max.X, Y: y}),
-		}})
 	}
 	return lines
 }
