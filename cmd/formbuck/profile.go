@@ -27,6 +27,7 @@ line (0: no line), what could not be found is null, and the exit status is 1.`
 const profileExample = `  formbuck profile hunter.dxf
   formbuck profile --svg hunter.svg hunter.dxf  see it, 1:1
   formbuck profile --units in hunter.dxf         where the drawing does not state its units
+  formbuck profile --join-gap 0.2 hunter.dxf     where ends of lines do not quite meet
   formbuck profile --json hunter.dxf | jq .outline.area_mm2`
 
 // drawing is what profile says of a file.
@@ -80,6 +81,7 @@ type frameEntry struct {
 type profileFlags struct {
 	options profile.Options
 	units   choices
+	gap     positive
 	svg     string
 	force   bool
 	json    bool
@@ -95,13 +97,14 @@ func newProfile(a *app) *cobra.Command {
 		Example: profileExample,
 		Args:    positional("FILE.dxf", 1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			f.options.Units = f.units.String()
+			f.options.Units, f.options.Gap = f.units.String(), float64(f.gap)
 			return a.profile(args[0], f)
 		},
 	}
 	flags := cmd.Flags()
 	flags.Var(&f.units, "units", "take the drawing's lengths in this unit: "+oneOf(f.units.of))
 	flags.StringVar(&f.options.Layer, "layer", "", "look for the outline on the layer `NAME`")
+	flags.Var(&f.gap, "join-gap", "close gaps between the ends of lines up to this many `MM` (default 0.05)")
 	flags.StringVar(&f.svg, "svg", "", "draw what was understood, faults marked, 1:1 into the new file `FILE`")
 	flags.BoolVar(&f.force, "force", false, "let --svg overwrite a file")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
