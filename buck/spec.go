@@ -140,7 +140,7 @@ const (
 // Drain is the tip drain insert.
 type Drain struct {
 	Placement
-	Diameter float64 // at the tip of the blade
+	Diameter float64 // at its narrow end, over the tip
 	TaperDeg float64 // per side; it widens outwards
 	Length   float64 // beyond the tip; 0: far enough to pass the trim line
 	Lap      float64 // how far it reaches back over the tip

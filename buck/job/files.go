@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"slices"
 	"strings"
 	"sync"
 
@@ -116,11 +117,8 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 		return File{}, fmt.Errorf("knife: %w", err)
 	}
 	hand := buck.Plain
-	for _, h := range hands {
-		if len(h.Faces()) > 0 {
-			hand = h
-			break
-		}
+	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
+		hand = hands[i]
 	}
 	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: steel}}
 	for _, p := range s.Pieces {
@@ -152,12 +150,7 @@ func (p *Piece) serves(h buck.Hand) bool {
 	if p.Hand == AnyHand {
 		return true
 	}
-	for _, f := range h.Faces() {
-		if f == p.Face {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(h.Faces(), p.Face)
 }
 
 func pngFile(name string, im image.Image, err error) (File, error) {

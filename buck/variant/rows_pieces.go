@@ -166,7 +166,7 @@ func drainRows() []row {
 		row{
 			Key: Key{
 				Path: "drain.diameter", Kind: Length, Default: `"5 mm"`, Range: Range{Min: 2, Max: 25},
-				Doc: "diameter at the blade's tip; surface tension holds water in a round hole under about 4 mm",
+				Doc: "diameter at the narrow end, over the tip; surface tension holds water in a round hole under about 4 mm",
 				// Head held in a round hole of diameter w: 4 gamma / (rho g w), 7.4 mm at 4 mm.
 				Source: "capillary rise (Jurin's law) at 4 to 5 mm",
 			},

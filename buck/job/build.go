@@ -1,0 +1,162 @@
+package job
+
+import (
+	"fmt"
+	"sync"
+
+	"formbuck/buck"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+)
+
+func standoffs(s *Set, r Request) ([]build, error) {
+	faces := r.faces()
+	if len(faces) == 0 {
+		return nil, nil
+	}
+	p, err := buck.NewStandoff(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range p.Demands {
+		s.note("standoff: %s asks for its top at %.2f mm: %s", d.What, d.TopZ, d.Sum)
+	}
+	s.warnStandoff(p)
+	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Standoff(p, r.Tolerance) })
+	var builds []build
+	for _, f := range faces {
+		hand, stand := buck.Left, upright
+		if f == buck.LeftFace {
+			hand, stand = buck.Right, overturned
+		}
+		builds = append(builds, build{
+			piece: &Piece{
+				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,
+				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
+				Measures: standoffMeasures(p),
+				stand:    stand,
+			},
+			mesh:   meshed,
+			mirror: f == buck.LeftFace,
+		})
+	}
+	return builds, nil
+}
+
+// lowDraft is the draft, in degrees, below which a shrinking sheet grips a male form; guides of trade
+// thermoformers ask for 3 to 5.
+const lowDraft = 3
+
+func (s *Set) warnStandoff(p *buck.StandoffPiece) {
+	if p.DraftDeg < lowDraft {
+		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
+	}
+	if over, at := p.Overhang(); over > 0.05 {
+		s.warn("standoff: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; standoff.x and standoff.y move it", over, at.X, at.Y)
+	}
+	if p.Crowds() {
+		s.warn("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
+	}
+}
+
+func standoffMeasures(p *buck.StandoffPiece) []string {
+	n := p.Nubs[0]
+	return []string{
+		fmt.Sprintf("top plane %.2f mm over the blade's face, %.2f mm over the middle plane", p.Height(), p.TopZ),
+		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
+		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
+		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Knife.Spec.Plate.PostSpacing, n.Base, n.AngleDeg),
+	}
+}
+
+func ramps(s *Set, r Request) ([]build, error) {
+	draw := buck.NewDraw(s.Knife)
+	pieces, err := buck.NewRamps(draw)
+	if err != nil {
+		return nil, err
+	}
+	if len(pieces) == 0 {
+		s.note("ramp: the knife draws freely, so none is needed")
+	}
+	var builds []build
+	named := make(map[string]int)
+	for _, p := range pieces {
+		name := string(Ramp)
+		if p.Side != "edge" {
+			name += "-" + p.Side
+		}
+		if named[name]++; named[name] > 1 {
+			name += fmt.Sprintf("-%d", named[name])
+		}
+		s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
+		builds = append(builds, rampBuilds(p, name, r)...)
+	}
+	return builds, nil
+}
+
+// rampBuilds are the ramp in one piece, or its two halves.
+func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
+	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Ramp(p, r.Tolerance) })
+	one := func(name string, face buck.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
+		return build{
+			piece: &Piece{
+				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
+				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
+				Measures: []string{
+					fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
+					fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
+					fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the blade %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, p.Gap),
+				},
+			},
+			mesh:   meshed,
+			mirror: face == buck.LeftFace,
+		}
+	}
+	if !p.Split {
+		return []build{one(name+"-"+AnyHand, "", upright)}
+	}
+	return []build{
+		one(name+"-"+AnyHand+"-left-face", buck.LeftFace, overturned),
+		one(name+"-"+AnyHand+"-right-face", buck.RightFace, upright),
+	}
+}
+
+func drains(s *Set, r Request) ([]build, error) {
+	p, err := buck.NewDrain(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	return []build{{
+		piece: &Piece{
+			Kind: Drain, Name: fmt.Sprintf("%s-%s", Drain, AnyHand), Hand: AnyHand, stand: onEnd(p.AxisDeg),
+			Governed: fmt.Sprintf("Ø %.2f mm: %s", 2*p.Radius, p.Governs),
+			Measures: []string{
+				fmt.Sprintf("Ø %.2f mm at the blade, %.2f mm at the outlet, %.1f mm beyond the tip", 2*p.Radius, 2*p.RadiusAt(p.To), p.To),
+				fmt.Sprintf("slit %.2f mm, %.1f mm deep, play %.3g mm on every side", 2*p.Slit, -p.From, p.Play),
+			},
+		},
+		mesh: func() (*mesh.Mesh, error) { return solid.Drain(p, r.Tolerance) },
+	}}, nil
+}
+
+func nubs(s *Set, r Request) ([]build, error) {
+	if len(r.faces()) == 0 {
+		return nil, nil
+	}
+	p, err := buck.NewNub(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	drill := s.Knife.Spec.Hole
+	return []build{{
+		piece: &Piece{
+			Kind: Nub, Name: fmt.Sprintf("%s-%s", Nub, AnyHand), Hand: AnyHand, stand: upright,
+			Governed: fmt.Sprintf("Ø %.4g mm: hole of %.4g mm", p.Base, drill.Diameter),
+			Measures: []string{
+				fmt.Sprintf("Ø %.4g mm, %.3f mm high, %.4g° included", p.Base, p.Tall(), p.AngleDeg),
+				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", drill.Diameter, drill.PointAngleDeg),
+			},
+		},
+		mesh: func() (*mesh.Mesh, error) { return solid.Nub(p, r.Tolerance) },
+	}}, nil
+}

@@ -1,0 +1,125 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+
+	"formbuck/buck"
+	"formbuck/mesh"
+)
+
+// Request says what to make of a knife.
+type Request struct {
+	Hands     []buck.Hand // empty: all
+	Kinds     []Kind      // empty: all
+	Tolerance float64     // of the meshes, mm; 0: solid.Tolerance
+}
+
+func (r Request) wants(k Kind) bool { return len(r.Kinds) == 0 || slices.Contains(r.Kinds, k) }
+
+// hands are the hands asked for.
+func (r Request) hands() []buck.Hand {
+	if len(r.Hands) == 0 {
+		return buck.Hands()
+	}
+	return r.Hands
+}
+
+// faces are the faces that carry a boss for one of the hands, each once.
+func (r Request) faces() []buck.Face {
+	var faces []buck.Face
+	for _, f := range buck.Both.Faces() {
+		if slices.ContainsFunc(r.hands(), func(h buck.Hand) bool { return slices.Contains(h.Faces(), f) }) {
+			faces = append(faces, f)
+		}
+	}
+	return faces
+}
+
+// Set is what was made.
+type Set struct {
+	Knife    *buck.Knife
+	Pieces   []*Piece
+	Warnings []string
+	Notes    []string // what was decided and measured, a line each
+}
+
+// build is one piece still to be meshed.
+type build struct {
+	piece  *Piece
+	mesh   func() (*mesh.Mesh, error)
+	mirror bool
+}
+
+// Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; one
+// of a mesh that is not fit for a file, a *mesh.FaultError.
+func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
+	s := &Set{Knife: k}
+	var builds []build
+	for _, plan := range []struct {
+		kind Kind
+		list func(*Set, Request) ([]build, error)
+	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}} {
+		if !r.wants(plan.kind) {
+			continue
+		}
+		b, err := plan.list(s, r)
+		if err != nil {
+			return nil, err
+		}
+		builds = append(builds, b...)
+	}
+	if err := meshAll(ctx, builds); err != nil {
+		return nil, err
+	}
+	for _, b := range builds {
+		s.Pieces = append(s.Pieces, b.piece)
+	}
+	return s, nil
+}
+
+// meshAll meshes every build once, side by side, and lets through only what is fit for a file.
+func meshAll(ctx context.Context, builds []build) error {
+	errs := make([]error, len(builds))
+	var wait sync.WaitGroup
+	for i := range builds {
+		wait.Go(func() {
+			if errs[i] = ctx.Err(); errs[i] == nil {
+				errs[i] = builds[i].make()
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (b *build) make() error {
+	m, err := b.mesh()
+	if err != nil {
+		return fmt.Errorf("%s: %w", b.piece.Name, err)
+	}
+	if b.mirror {
+		m = m.Mirrored()
+	}
+	if b.piece.Mesh, err = mesh.Gate(m); err != nil {
+		return fmt.Errorf("%s: %w", b.piece.Name, err)
+	}
+	return nil
+}
+
+// warn says what a maker should know.
+func (s *Set) warn(format string, args ...any) {
+	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
+}
+
+// note says what was decided.
+func (s *Set) note(format string, args ...any) {
+	s.Notes = append(s.Notes, fmt.Sprintf(format, args...))
+}
