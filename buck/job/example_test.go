@@ -1,0 +1,30 @@
+package job_test
+
+import (
+	"context"
+	"fmt"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/job"
+)
+
+// What a plain sheath needs, which has no clip and so no boss.
+func ExampleMake() {
+	knife, err := buck.NewKnife(bucktest.Hunter(), bucktest.Spec())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	set, err := job.Make(context.Background(), knife, job.Request{Hands: []buck.Hand{buck.Plain}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range set.Pieces {
+		fmt.Printf("%s: %s\n", p.Name, p.Governed)
+	}
+	// Output:
+	// ramp-any: frees 1.55 mm at the edge
+	// drain-any: Ø 5.00 mm: as drain.diameter
+}
