@@ -65,6 +65,25 @@ func (p *positive) Set(text string) error {
 	return nil
 }
 
+// tolerance is a flag that takes a mesh tolerance in mm; 0 stands for not given.
+type tolerance float64
+
+// String is the tolerance as it would be written.
+func (t *tolerance) String() string { return (*positive)(t).String() }
+
+// Type is the name of the value in a usage line.
+func (t *tolerance) Type() string { return "MM" }
+
+// Set reads the tolerance.
+func (t *tolerance) Set(text string) error {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(x >= 0.001 && x <= 0.2) {
+		return fmt.Errorf("expected a length from 0.001 to 0.2 mm")
+	}
+	*t = tolerance(x)
+	return nil
+}
+
 // complete lets a shell complete the words that a flag takes.
 func complete(cmd *cobra.Command, flag string, words []string) {
 	// The only error is a flag that does not exist, which the completion's test would show.

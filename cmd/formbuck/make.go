@@ -38,6 +38,7 @@ type order struct {
 	pieces  []string    // to make; empty: all
 	ascii   bool        // write STL as text
 	place   job.Place   // how the pieces stand in their files
+	close   float64     // how close the meshes come to the pieces, mm; 0: as close as usual
 }
 
 // work is a variant that has been read and can be built.
@@ -75,6 +76,7 @@ type makeFlags struct {
 	force  bool
 	ascii  bool
 	knife  bool
+	close  tolerance
 	json   bool
 	say    bool
 }
@@ -105,7 +107,7 @@ func newMake(a *app) *cobra.Command {
 		Example: makeExample,
 		Args:    positional("VARIANT.toml", 0, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o := order{pieces: f.pieces.chosen, ascii: f.ascii}
+			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: float64(f.close)}
 			for _, h := range f.hands.chosen {
 				o.hands = append(o.hands, buck.Hand(h))
 			}
@@ -125,6 +127,7 @@ func newMake(a *app) *cobra.Command {
 	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
 	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
+	flags.Var(&f.close, "tolerance", "let meshes lie up to this many `MM` off the pieces, 0.001 to 0.2 (default 0.01)")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")
 	complete(cmd, "hand", handNames())

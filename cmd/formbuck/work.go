@@ -120,7 +120,7 @@ func (w *knifeWork) hands() []buck.Hand {
 
 // Build makes the pieces and their files.
 func (w *knifeWork) Build(ctx context.Context) (*product, error) {
-	request := job.Request{Hands: w.hands()}
+	request := job.Request{Hands: w.hands(), Tolerance: w.order.close}
 	for _, name := range w.order.pieces {
 		request.Kinds = append(request.Kinds, job.Kind(name))
 	}
