@@ -6,6 +6,7 @@ require (
 	github.com/deadsy/sdfx v0.0.0-20240627135407-f3e72b4570df
 	github.com/fogleman/fauxgl v0.0.0-20200818143847-27cddc103802
 	github.com/google/go-cmp v0.7.0
+	github.com/hpinc/go3mf v0.24.2
 	github.com/hschendel/stl v1.0.4
 	github.com/jedib0t/go-pretty/v6 v6.8.3
 	github.com/pelletier/go-toml/v2 v2.4.3
@@ -25,7 +26,6 @@ require (
 	github.com/dhconnelly/rtreego v1.2.0 // indirect
 	github.com/fogleman/simplify v0.0.0-20170216171241-d32f302d5046 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
-	github.com/hpinc/go3mf v0.24.2 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/llgcode/draw2d v0.0.0-20240627062922-0ed1ff131195 // indirect
 	github.com/mattn/go-runewidth v0.0.16 // indirect
