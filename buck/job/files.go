@@ -66,8 +66,8 @@ func (s *Set) STL(p *Piece, f Format) (File, error) {
 	return File{Name: name + ".stl", Data: b.Bytes()}, err
 }
 
-// Files are the print file and the picture of every piece, in their order, and a picture of the
-// whole buck. They are made side by side.
+// Files are the print file and the picture of every piece, in their order, a picture of the whole
+// buck, and a print file of all pieces. They are made side by side.
 func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, error) {
 	var work []func() (File, error)
 	for _, p := range s.Pieces {
@@ -76,6 +76,9 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 			func() (File, error) { return s.Picture(p) })
 	}
 	work = append(work, func() (File, error) { return s.Whole(hands) })
+	if len(s.Pieces) > 0 {
+		work = append(work, func() (File, error) { return s.ThreeMF(f) })
+	}
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, 4)

@@ -16,8 +16,9 @@ import (
 )
 
 const makeLong = `Make the pieces of a variant's forming buck: for every piece and hand a print file
-(STL, in millimetres, standing as it is printed) and a picture (PNG), and a picture of
-the whole buck. Without VARIANT.toml the demo knife is made.
+(STL, in millimetres, standing as it is printed) and a picture (PNG), one print file of
+all pieces side by side (3MF), and a picture of the whole buck. Without VARIANT.toml the
+demo knife is made.
 
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
