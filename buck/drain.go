@@ -50,8 +50,8 @@ func NewDrain(k *Knife) (*DrainPiece, error) {
 	if d.To == 0 {
 		d.To = k.TrimReach() + drainSpare
 	}
-	d.Slit = d.thickest() + d.Play
 	d.Radius = s.Diameter / 2
+	d.Slit = d.thickest() + d.Play
 	d.Governs = "as drain.diameter"
 	if least := d.Slit + drainWall; d.Radius < least {
 		d.Radius = least
@@ -87,17 +87,17 @@ func (k *Knife) TrimReach() float64 {
 	return eyelet + math.Max(s.Eyelet.Flange/2+2, 1.25*s.Eyelet.Hole)
 }
 
-// thickest is the greatest half thickness of blade and tape within the plug.
+// thickest is the greatest half thickness of blade and tape within the plug, once its radius is set.
 func (d *DrainPiece) thickest() float64 {
 	k := d.Knife
-	width := 2 * (k.Spec.Drain.Diameter/2 + d.Slope*(d.To-d.From))
-	over := Pill{Centre: d.At(r2.Vec{X: d.From / 2}), AngleDeg: d.AxisDeg}
-	z, _ := highest(-d.From, width, over, func(p r2.Vec) float64 {
+	lap := Pill{Centre: d.At(r2.Vec{X: d.From / 2}), AngleDeg: d.AxisDeg}
+	z, _ := highest(-d.From, 2*d.RadiusAt(0), lap, func(p r2.Vec) float64 {
+		q := d.Local(p)
 		h := k.Half(p)
-		if h > 0 && r2.Norm(r2.Sub(p, k.Plan.Tip)) > k.Spec.Tape.TipGap {
-			h += k.Spec.Tape.Total()
+		if h == 0 || math.Abs(q.Y) > d.RadiusAt(q.X) {
+			return 0
 		}
-		return h
+		return h + k.tapeAt(p)
 	})
 	return z
 }

@@ -56,14 +56,28 @@ func NewDraw(k *Knife) *Draw {
 	}
 	e := *d.steel
 	e.z = append([]float64(nil), d.steel.z...)
-	for n := len(e.z) - 2; n >= 0; n-- {
-		if n%(e.nx+1) < e.nx {
-			e.z[n] = math.Max(e.z[n], e.z[n+1])
-		}
-	}
+	e.sweep()
 	d.Envelope = &e
 	d.Binds = d.binds()
 	return d
+}
+
+// passing is the envelope with what stands between the nodes: steel thinner than their distance, as
+// the corner of a heel, is put on the nodes round it.
+func (d *Draw) passing() *Field {
+	e := *d.Envelope
+	e.z = append([]float64(nil), d.Envelope.z...)
+	for _, s := range d.Knife.Plan.Outline {
+		steps := math.Ceil(2 * s.Length() / drawStep)
+		for i := range int(steps) {
+			p := s.At(float64(i) / steps)
+			if q := d.turned(p); q.X >= 0 && !d.Knife.onHandle(p) {
+				e.raise(q, d.Knife.BladeHalf(p))
+			}
+		}
+	}
+	e.sweep()
+	return &e
 }
 
 // turned is a point of the blade's axes on the draw's.

@@ -46,6 +46,26 @@ func (f *Field) at(q r2.Vec) float64 {
 	return low + (high-low)*v
 }
 
+// sweep makes every node the greatest of its row from it on, against the draw.
+func (f *Field) sweep() {
+	for n := len(f.z) - 2; n >= 0; n-- {
+		if n%(f.nx+1) < f.nx {
+			f.z[n] = math.Max(f.z[n], f.z[n+1])
+		}
+	}
+}
+
+// raise lifts the nodes round q, if they are lower.
+func (f *Field) raise(q r2.Vec, z float64) {
+	i, j := int((q.X-f.box.Min.X)/f.dx), int((q.Y-f.box.Min.Y)/f.dy)
+	for _, m := range [4][2]int{{i, j}, {i + 1, j}, {i, j + 1}, {i + 1, j + 1}} {
+		if m[0] >= 0 && m[0] <= f.nx && m[1] >= 0 && m[1] <= f.ny {
+			n := m[1]*(f.nx+1) + m[0]
+			f.z[n] = math.Max(f.z[n], z)
+		}
+	}
+}
+
 // neighbours calls yield with every node beside n, corner to corner included, and how far it is.
 func (f *Field) neighbours(n int, yield func(m int, far float64)) {
 	i, j := n%(f.nx+1), n/(f.nx+1)
@@ -60,8 +80,9 @@ func (f *Field) neighbours(n int, yield func(m int, far float64)) {
 }
 
 // covered is the field let down from every height at the slope, so that it is nowhere steeper, and
-// carried on by a node where it falls more steeply than that: between the nodes there it may stay high up to
-// the lower one, and what is read from this field is nowhere less.
+// carried on by a node where it falls more steeply than that: between the nodes there it may stay
+// high up to the lower one, and what is read from this field is nowhere less. Against the draw it
+// never falls.
 func (f *Field) covered(slope float64) *Field {
 	out := *f
 	out.z = make([]float64, len(f.z))
@@ -82,7 +103,9 @@ func (f *Field) covered(slope float64) *Field {
 	for n := len(out.z) - 1; n >= 0; n-- {
 		out.letDown(n, slope)
 	}
-	return out.rounded()
+	soft := out.rounded()
+	soft.sweep()
+	return soft
 }
 
 const (

@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"slices"
 
 	"formbuck/profile"
 
@@ -73,24 +74,25 @@ func (k *Knife) setGrind() {
 }
 
 // GrindLine is the line that parts bevel and flat, from the heel along the grind line to the spine
-// or the tip, its chords within tol; nil where the drawing has no grind line.
-func (k *Knife) GrindLine(tol float64) []r2.Vec {
+// or the tip and a little beyond either, its chords within tol; nil where the drawing has no grind
+// line.
+func (k *Knife) GrindLine(tol, little float64) []r2.Vec {
 	p := k.Plan
 	if len(p.Grind) == 0 {
 		return nil
 	}
 	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	line := append([]r2.Vec{p.Edge.Start()}, p.Grind.Flatten(tol)...)
-	line = append(line, joint)
+	line = slices.CompactFunc(append(line, joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
 	last := len(line) - 1
-	line[0] = beyond(line[1], line[0])
-	line[last] = beyond(line[last-1], line[last])
+	line[0] = beyond(line[1], line[0], little)
+	line[last] = beyond(line[last-1], line[last], little)
 	return line
 }
 
-// beyond is the end of the line from a to b, gone on by a little, so that it surely crosses what it ends on.
-func beyond(a, b r2.Vec) r2.Vec {
-	const little = 0.05 // mm
+// beyond is the end of the line from a to b, gone on by a little, so that it surely crosses what it
+// ends on.
+func beyond(a, b r2.Vec, little float64) r2.Vec {
 	d := r2.Sub(b, a)
 	if l := r2.Norm(d); l > 0 {
 		return r2.Add(b, r2.Scale(little/l, d))

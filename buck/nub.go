@@ -1,8 +1,6 @@
 package buck
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -54,9 +52,16 @@ func NewNub(k *Knife) (*NubPiece, error) {
 	if !k.outline.holds(at) {
 		return nil, faultAt("nub.x", at, "the nub is not on the knife")
 	}
-	n, err := newNub(s, at, math.Max(k.BladeHalf(at), k.Half(at))+s.Standoff.Glue)
+	n, err := newNub(s, at, 0)
 	if err != nil {
 		return nil, err
 	}
+	n.BaseZ, _ = highest(n.Base, n.Base, Pill{Centre: at}, func(p r2.Vec) float64 {
+		if r2.Norm(r2.Sub(p, at)) > n.Base/2 {
+			return 0
+		}
+		return k.Half(p)
+	})
+	n.BaseZ += s.Standoff.Glue
 	return &n, nil
 }

@@ -39,7 +39,7 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 	if draft := d.Knife.Spec.Ramp.DraftDeg; !drafts(draft) {
 		return nil, fault("ramp.draft", "sides %.3g deg from upright: 0, or %d deg and more", draft, leastDraft)
 	}
-	passes := d.Envelope.covered(rampSlope)
+	passes := d.passing().covered(rampSlope)
 	var ramps []*RampPiece
 	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
 		r := d.ramp(b)

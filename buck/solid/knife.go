@@ -18,7 +18,7 @@ func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
 	if len(handle) > 0 {
 		lines = append(lines, relief.Line{Points: handle, Closed: true})
 	}
-	lines = append(lines, clipped(k.GrindLine(chord), false, near(lines))...)
+	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
 	return build(relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
 		on := k.ZoneAt(p)
 		if on == buck.Beside {

@@ -11,7 +11,7 @@ import (
 
 // circle is a closed polyline on a circle, its chords within tol.
 func circle(centre r2.Vec, radius, tol float64) relief.Line {
-	n := 4 * (chords(radius, math.Pi/2, tol))
+	n := 4 * chords(radius, math.Pi/2, tol)
 	points := make([]r2.Vec, n)
 	for i := range points {
 		a := 2 * math.Pi * float64(i) / float64(n)
@@ -74,8 +74,10 @@ func clip(a, b r2.Vec, box r2.Box) (from, to r2.Vec, ok bool) {
 	t0, t1 := 0.0, 1.0
 	d := r2.Sub(b, a)
 	for _, edge := range [4][2]float64{
-		{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X},
-		{-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y},
+		{-d.X, a.X - box.Min.X},
+		{d.X, box.Max.X - a.X},
+		{-d.Y, a.Y - box.Min.Y},
+		{d.Y, box.Max.Y - a.Y},
 	} {
 		p, q := edge[0], edge[1]
 		switch {
