@@ -6,82 +6,138 @@ import (
 	"strings"
 
 	"formbuck/mesh"
-	"formbuck/mesh/stl"
 
 	"github.com/spf13/cobra"
 )
 
-const inspectLong = `Measure print files and find their faults. Every FILE is an STL, binary or text; which
-of the two is told by its size. STL knows no units: lengths are taken as millimetres.
+const inspectLong = `Measure print files and find their faults. A FILE is an STL, binary or text, told apart
+by its size, or a 3MF, of which every object to be built is answered for by itself. STL
+knows no units: lengths are taken as millimetres; those of a 3MF are turned into them.
 
 Volume, centroid and mass have a meaning only where the surface is closed. A file that
 can be read is answered for, with its faults, and the exit status is 0; a file that
 cannot be read is an error.
 
-With --json every file is answered by one line with the keys file, format, triangles,
-bounds_mm, size_mm, volume_mm3, area_mm2, centroid_mm, shells, genus, closed, problems,
-and with --density mass_g; a problem has class, count, at_mm and places_mm.`
+The wall is measured straight through the solid at many places, between faces within
+20 deg of parallel. It is the thinnest that was found: what lies between the places may
+be thinner.
+
+With --overhang ANGLE comes the area that faces down at less than ANGLE to the bed, the
+face on the bed left out: 45 is usual, and a ceiling is at 0. With --bed XxYxZ comes
+whether the part fits, and if it has to be turned for that, how. With --picture comes a
+drawing on which problems, walls under 0.8 mm and overhangs are marked.
+
+With --json every file or object is answered by one line with the keys file, format,
+triangles, bounds_mm, size_mm, volume_mm3, area_mm2, centroid_mm, shells, genus, closed,
+problems, and where they apply object, unit, mass_g, wall, overhang and fit; a problem
+has class, count, at_mm and places_mm.`
 
 const inspectExample = `  formbuck inspect hunter/hunter-standoff-right.stl
   formbuck inspect --density 1.07 hunter/*.stl           with the mass, in ASA
+  formbuck inspect --overhang 45 --bed 220x220x250 hunter/hunter.3mf
+  formbuck inspect --picture faults.png part.stl         see where its faults are
   formbuck inspect --json hunter/*.stl | jq .volume_mm3`
 
-// solid is what inspect says of a file.
+// solid is what inspect says of an STL file, or of an object of a 3MF file.
 type solid struct {
 	File   string `json:"file"`
+	Object string `json:"object,omitempty"`
 	Format string `json:"format"`
+	Unit   string `json:"unit,omitempty"`
 	mesh.Survey
-	Mass *float64 `json:"mass_g,omitempty"`
+	Mass     *float64  `json:"mass_g,omitempty"`
+	Wall     *wall     `json:"wall,omitempty"`
+	Overhang *overhang `json:"overhang,omitempty"`
+	Fit      *fit      `json:"fit,omitempty"`
+}
+
+// inspectFlags are the flags of inspect.
+type inspectFlags struct {
+	density  positive
+	overhang slope
+	bed      bed
+	picture  string
+	force    bool
+	json     bool
 }
 
 func newInspect(a *app) *cobra.Command {
-	var density positive
-	var asJSON bool
+	var f inspectFlags
 	cmd := &cobra.Command{
 		Use:     "inspect FILE...",
 		Short:   "Measure print files and find their faults",
 		Long:    inspectLong,
 		Example: inspectExample,
 		Args:    positional("FILE", 1, -1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if f.picture != "" && len(args) > 1 {
+				return misuse(cmd, "--picture draws one FILE at a time, found %d", len(args))
+			}
 			var faults []error
 			for _, path := range args {
-				s, err := inspect(path, float64(density))
-				if err == nil && asJSON {
-					err = a.answerJSON(s)
-				} else if err == nil {
-					a.printf("%s", s.text(float64(density)))
-				}
-				faults = append(faults, err)
+				faults = append(faults, a.inspect(path, f))
 			}
 			return errors.Join(faults...)
 		},
 	}
-	cmd.Flags().Var(&density, "density", "state the mass too, for a material of this density in g/cm3")
-	cmd.Flags().BoolVar(&asJSON, "json", false, "answer with one line of JSON for each file")
+	flags := cmd.Flags()
+	flags.Var(&f.density, "density", "state the mass too, for a material of this density in g/cm3")
+	flags.Var(&f.overhang, "overhang", "state the area that faces down at less than this to the bed, in deg")
+	flags.Var(&f.bed, "bed", "say whether it fits a printer's room of this size, in mm, such as 220x220x250")
+	flags.StringVar(&f.picture, "picture", "", "draw it with its problems marked into the new file `FILE.png`")
+	flags.BoolVar(&f.force, "force", false, "let --picture overwrite a file")
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON for each file")
 	return cmd
 }
 
-// inspect reads and measures one file; a density in g/cm3 above 0 gives it a mass.
-func inspect(path string, density float64) (*solid, error) {
-	f, err := input(path, stl.Decode)
+// inspect answers for one file.
+func (a *app) inspect(path string, f inspectFlags) error {
+	bodies, err := readBodies(path)
 	if err != nil {
-		return nil, placed(path, err)
+		return err
 	}
-	s := &solid{File: path, Format: string(f.Format), Survey: f.Mesh.Survey(mesh.Options{})}
+	solids := make([]*solid, len(bodies))
+	for i, b := range bodies {
+		solids[i] = b.survey(path, f)
+		if f.json {
+			if err := a.answerJSON(solids[i]); err != nil {
+				return err
+			}
+			continue
+		}
+		a.printf("%s", solids[i].text(float64(f.density)))
+	}
+	if f.picture == "" {
+		return nil
+	}
+	return draw(f.picture, path, bodies, solids, f.force)
+}
+
+// survey measures one body.
+func (b *body) survey(path string, f inspectFlags) *solid {
+	s := &solid{File: path, Object: b.name, Format: b.format, Unit: b.unit, Survey: b.mesh.Survey(mesh.Options{})}
 	s.Volume, s.Area = figure(s.Volume), figure(s.Area)
 	for i := range 3 {
 		s.Centroid[i], s.Size[i] = figure(s.Centroid[i]), figure(s.Size[i])
 		s.Bounds.Min[i], s.Bounds.Max[i] = figure(s.Bounds.Min[i]), figure(s.Bounds.Max[i])
 	}
-	if f.Turned > 0 {
-		s.Problems = append(s.Problems, mesh.Problem{Class: "normal against the winding", Count: f.Turned})
+	if b.turned > 0 {
+		s.Problems = append(s.Problems, mesh.Problem{Class: "normal against the winding", Count: b.turned})
 	}
-	if density > 0 && s.Closed {
-		mass := figure(s.Volume * density / 1000)
+	if f.density > 0 && s.Closed {
+		mass := figure(s.Volume * float64(f.density) / 1000)
 		s.Mass = &mass
 	}
-	return s, nil
+	if s.Closed {
+		s.Wall = wallOf(b.mesh)
+	}
+	if f.overhang > 0 {
+		s.Overhang = overhangOf(b.mesh, float64(f.overhang))
+	}
+	if f.bed != (bed{}) {
+		s.Fit = fitOf(b.mesh, f.bed)
+	}
+	return s
 }
 
 // text is the answer for people.
@@ -91,8 +147,15 @@ func (s *solid) text(density float64) string {
 	if !s.Closed {
 		state = "NOT closed"
 	}
+	name, format := s.File, s.Format
+	if s.Object != "" {
+		name += ": " + s.Object
+	}
+	if s.Unit != "" && s.Unit != "millimeter" {
+		format += " in " + s.Unit
+	}
 	lo, hi := s.Bounds.Min, s.Bounds.Max
-	fmt.Fprintf(&b, "%s: %s, %s, %s, %s\n", s.File, s.Format, count(s.Triangles, "triangle"), count(s.Shells, "shell"), state)
+	fmt.Fprintf(&b, "%s: %s, %s, %s, %s\n", name, format, count(s.Triangles, "triangle"), count(s.Shells, "shell"), state)
 	fmt.Fprintf(&b, "  size      %.4f x %.4f x %.4f mm\n", s.Size[0], s.Size[1], s.Size[2])
 	fmt.Fprintf(&b, "  bounds    (%.4f, %.4f, %.4f) to (%.4f, %.4f, %.4f) mm\n", lo[0], lo[1], lo[2], hi[0], hi[1], hi[2])
 	fmt.Fprintf(&b, "  volume    %.4f mm3\n", s.Volume)
@@ -103,6 +166,15 @@ func (s *solid) text(density float64) string {
 		fmt.Fprintf(&b, "  mass      %.3f g at %g g/cm3\n", *s.Mass, density)
 	case density > 0:
 		b.WriteString("  mass      none: the surface is not closed\n")
+	}
+	if s.Wall != nil {
+		fmt.Fprintf(&b, "  wall      %s\n", s.Wall.text())
+	}
+	if s.Overhang != nil {
+		fmt.Fprintf(&b, "  overhang  %s\n", s.Overhang.text())
+	}
+	if s.Fit != nil {
+		fmt.Fprintf(&b, "  bed       %s\n", s.Fit.text())
 	}
 	for _, p := range s.Problems {
 		fmt.Fprintf(&b, "  problem   %s\n", told(p))
@@ -117,27 +189,10 @@ func told(p mesh.Problem) string {
 		s += " or more"
 	}
 	if len(p.Places) > 0 {
-		s += fmt.Sprintf(", at (%.5g, %.5g, %.5g) mm", p.At[0], p.At[1], p.At[2])
+		s += ", at " + place(p.At)
 	}
 	return s
 }
 
-// placed words a fault of an STL file as every other: FILE:LINE: what.
-func placed(path string, err error) error {
-	var f *stl.Error
-	if !errors.As(err, &f) {
-		return err
-	}
-	what := f.Class.String()
-	if f.Found != "" {
-		what += ": " + f.Found
-	}
-	switch {
-	case f.Line > 0:
-		return fmt.Errorf("%s:%d: %s", path, f.Line, what)
-	case f.Offset > 0:
-		return fmt.Errorf("%s: at byte %d: %s", path, f.Offset, what)
-	default:
-		return fmt.Errorf("%s: %s", path, what)
-	}
-}
+// place is a point in mm as a message has it.
+func place(at [3]float64) string { return fmt.Sprintf("(%.5g, %.5g, %.5g) mm", at[0], at[1], at[2]) }

@@ -18,7 +18,8 @@ func TestMain(m *testing.M) {
 
 // TestScripts runs every script in testdata/script against the whole program. Beside the usual
 // commands a script may say "status N formbuck ...", which checks the exit status itself, and
-// "replace OLD NEW FILE", which changes a text in a file. $DEMO holds the demo knives.
+// "replace OLD NEW FILE", which changes a text in a file, and "part KIND FILE", which writes a print
+// file. $DEMO holds the demo knives.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../testdata")
 	if err != nil {
@@ -29,7 +30,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE") != "",
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status, "replace": replace},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status, "replace": replace, "part": part},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demo)
 			return nil
