@@ -55,14 +55,12 @@ func (f *Field) sweep() {
 	}
 }
 
-// raise lifts the nodes round q, if they are lower.
+// raise lifts the node nearest to q of those next to it on its way out, if it is lower.
 func (f *Field) raise(q r2.Vec, z float64) {
-	i, j := int((q.X-f.box.Min.X)/f.dx), int((q.Y-f.box.Min.Y)/f.dy)
-	for _, m := range [4][2]int{{i, j}, {i + 1, j}, {i, j + 1}, {i + 1, j + 1}} {
-		if m[0] >= 0 && m[0] <= f.nx && m[1] >= 0 && m[1] <= f.ny {
-			n := m[1]*(f.nx+1) + m[0]
-			f.z[n] = math.Max(f.z[n], z)
-		}
+	i, j := int((q.X-f.box.Min.X)/f.dx), int(math.Round((q.Y-f.box.Min.Y)/f.dy))
+	if i >= 0 && i <= f.nx && j >= 0 && j <= f.ny {
+		n := j*(f.nx+1) + i
+		f.z[n] = math.Max(f.z[n], z)
 	}
 }
 
@@ -109,7 +107,7 @@ func (f *Field) covered(slope float64) *Field {
 }
 
 const (
-	roundReach = 2   // nodes, to either side, over which edges are rounded
+	roundReach = 1   // nodes, to either side, over which edges are rounded
 	roundSlope = 0.2 // the steepest, as a tangent, that rounding leaves as it is
 )
 

@@ -183,14 +183,15 @@ func (r *RampPiece) inside(q r2.Vec) r2.Vec {
 	}
 }
 
-// Inside is the point of the head nearest to p, both in the blade's axes.
-func (r *RampPiece) Inside(p r2.Vec) r2.Vec {
+// Across is p or, beyond a long side of the head, the point of that side straight across the draw, both
+// in the blade's axes. What lies there tells what the piece stands on at p: a drafted side stands on
+// what the head stands on beside it.
+func (r *RampPiece) Across(p r2.Vec) r2.Vec {
 	q := r.Turned(p)
-	in := r.inside(q)
-	if in == q {
+	if q.Y >= r.Head.Min.Y && q.Y <= r.Head.Max.Y {
 		return p
 	}
-	return r.Blade(in)
+	return r.Blade(r2.Vec{X: q.X, Y: math.Min(math.Max(q.Y, r.Head.Min.Y), r.Head.Max.Y)})
 }
 
 // Base is what lies under the piece at a point.
@@ -217,7 +218,7 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	case k.handle.holds(p) || r.Fit > 0 && k.handleRim != nil && distance(k.handleRim, p) < r.Fit:
 		return NoBase
 	}
-	in := r.Inside(p) // a side stands on what the head stands on beside it
+	in := r.Across(p)
 	if k.outline.holds(in) || r.Fit > 0 && distance(k.rim, in) < r.Fit {
 		return Steel
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/mesh"
 	"formbuck/mesh/stl"
@@ -57,7 +58,7 @@ func TestPiecesOfAHand(t *testing.T) {
 // TestOtherHandIsMirror checks the mirror in z = 0, where the pieces sit on the knife: volumes equal, bounds
 // mirrored, winding outward; and on the bed, where one is the other's mirror in y.
 func TestOtherHandIsMirror(t *testing.T) {
-	for _, name := range demos {
+	for _, name := range bucktest.Demos() {
 		set := makeSet(t, demo(t, name), job.Request{Kinds: []job.Kind{job.Standoff}})
 		right, left := set.Pieces[0], set.Pieces[1]
 		equalVolumes(t, name+" on the knife", right.Mesh, left.Mesh)
@@ -112,7 +113,7 @@ func TestSymmetricPiecesServeBothFaces(t *testing.T) {
 // TestThinnerHandle changes the handle from 22 to 18 mm: the standoff loses exactly 2 mm, and no
 // file of a piece that does not read the handle changes by a byte.
 func TestThinnerHandle(t *testing.T) {
-	v, plan := load(t, "thistle")
+	v, plan := bucktest.Demo(t, "thistle")
 	files := make(map[float64]map[string][]byte)
 	top := make(map[float64]float64)
 	for _, handle := range []float64{22, 18} {
@@ -186,7 +187,7 @@ func TestSameBytes(t *testing.T) {
 
 // TestWarnings checks that what a maker should know is said.
 func TestWarnings(t *testing.T) {
-	v, plan := load(t, "thistle")
+	v, plan := bucktest.Demo(t, "thistle")
 	for _, tt := range []struct {
 		name string
 		set  func(*buck.Spec)

@@ -4,61 +4,20 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
-	"formbuck/buck/variant"
 	"formbuck/profile"
-	"formbuck/profile/dxf"
-	"formbuck/testdata"
 )
 
 // demo is the knife of one of the demo variants.
 func demo(t testing.TB, name string) *buck.Knife {
 	t.Helper()
-	v, plan := load(t, name)
-	k, err := buck.NewKnife(plan, v.Spec)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return k
+	v, plan := bucktest.Demo(t, name)
+	return bucktest.Knife(t, plan, v.Spec)
 }
-
-// load reads a demo variant and its drawing.
-func load(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
-	t.Helper()
-	file, err := testdata.FS.Open(name + ".toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	v, err := variant.Decode(name+".toml", file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := testdata.FS.ReadFile(v.Drawing.File)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := dxf.Parse(data, v.Drawing.File)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := profile.Read(d, profile.Options{Units: v.Drawing.Units})
-	if err != nil {
-		t.Fatal(err)
-	}
-	plan, err := p.Plan(profile.Hints{
-		TipDeg: v.Drawing.TipDeg, EdgeDeg: v.Drawing.EdgeDeg,
-		HandleFront: v.Spec.Handle.Front, ThroatDepth: v.Spec.Throat.Depth,
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v, plan
-}
-
-var demos = []string{"thistle", "minnow", "otter"}
 
 func TestDemos(t *testing.T) {
-	for _, name := range demos {
+	for _, name := range bucktest.Demos() {
 		t.Run(name, func(t *testing.T) {
 			set, err := job.Make(t.Context(), demo(t, name), job.Request{})
 			if err != nil {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/bucktest"
 )
 
 // vary draws the measures of a variant at random, within what a maker might ask for.
@@ -44,9 +45,9 @@ func pick(r *rand.Rand, a, b float64) float64 {
 // passes the gate.
 func TestRandomVariants(t *testing.T) {
 	const each = 12
-	for _, name := range demos {
+	for _, name := range bucktest.Demos() {
 		t.Run(name, func(t *testing.T) {
-			v, plan := load(t, name)
+			v, plan := bucktest.Demo(t, name)
 			made, refused := 0, 0
 			for seed := range uint64(each) {
 				s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)

@@ -30,7 +30,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	spans := func(p r2.Vec) []relief.Span {
 		switch r.BaseAt(p) {
 		case buck.Steel:
-			on := k.Blade(r.Inside(p))
+			on := k.Blade(r.Across(p))
 			right := relief.Span{
 				Low:  func(p r2.Vec) float64 { return r.Underside(on, p) },
 				High: r.Surface,
@@ -52,9 +52,9 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 }
 
 // rampLines are the head and the line around it that the drafted sides cannot pass. From each point
-// where the outline leaves the head a line goes on square across the side: on one side of it the
-// side stands on steel, on the other beside it.
-func rampLines(r *buck.RampPiece, leaves []leave) []relief.Line {
+// where the outline leaves the head at a long side a line goes on square across the side: on one
+// side of it the side stands on steel, on the other beside it.
+func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
 	skirt := r.Skirt()
 	lines := []relief.Line{rectangle(r, r.Head, leaves)}
 	if skirt == 0 {
@@ -65,86 +65,59 @@ func rampLines(r *buck.RampPiece, leaves []leave) []relief.Line {
 	wide.Min.Y -= skirt
 	wide.Max.Y += skirt
 	lines = append(lines, rectangle(r, wide, nil))
-	for _, l := range leaves {
-		lines = append(lines, relief.Line{Points: []r2.Vec{l.at, r.Blade(r2.Add(r.Turned(l.at), r2.Scale(skirt, l.side.out())))}})
+	for _, p := range leaves {
+		q := r.Turned(p)
+		to := wide.Max.Y
+		if onLow(r.Head, q) {
+			to = wide.Min.Y
+		}
+		lines = append(lines, relief.Line{Points: []r2.Vec{p, r.Blade(r2.Vec{X: q.X, Y: to})}})
 	}
 	return lines
 }
 
-// side is one of the drafted sides of a ramp's head, in the order round it from the mouth's lower
-// corner.
-type side int
+// onLow tells on which long side of the box a point on one of them is.
+func onLow(b r2.Box, q r2.Vec) bool { return q.Y < (b.Min.Y+b.Max.Y)/2 }
 
-const (
-	low side = iota
-	far
-	high
-)
-
-// out is the direction out of the head, on the draw's axes.
-func (s side) out() r2.Vec {
-	return [...]r2.Vec{low: {Y: -1}, far: {X: 1}, high: {Y: 1}}[s]
-}
-
-// crossed is where the line from a to b, on the draw's axes, crosses the side of the box.
-func (s side) crossed(a, b r2.Vec, box r2.Box) (r2.Vec, bool) {
-	from, to, ok := clip(a, b, box)
-	if !ok {
-		return r2.Vec{}, false
-	}
-	for _, p := range []r2.Vec{from, to} {
-		off := [...]float64{low: p.Y - box.Min.Y, far: p.X - box.Max.X, high: p.Y - box.Max.Y}[s]
-		if math.Abs(off) < 1e-9 && p.X > box.Min.X {
-			return p, true
+// rectangle is a box of the draw's axes as a closed line by way of the points given, which are on
+// its long sides; those beyond its ends are left out.
+func rectangle(r *buck.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
+	var low, high []r2.Vec
+	for _, p := range through {
+		switch q := r.Turned(p); {
+		case q.X > b.Max.X:
+		case onLow(b, q):
+			low = append(low, p)
+		default:
+			high = append(high, p)
 		}
 	}
-	return r2.Vec{}, false
-}
-
-// leave is a point where the outline leaves the head.
-type leave struct {
-	at   r2.Vec // in the blade's axes
-	side side
-}
-
-// rectangle is a box of the draw's axes as a closed line, by way of the points given on its sides.
-func rectangle(r *buck.RampPiece, b r2.Box, through []leave) relief.Line {
-	corners := [...]r2.Vec{low: b.Min, far: {X: b.Max.X, Y: b.Min.Y}, high: b.Max}
-	var points []r2.Vec
-	for s := low; s <= high; s++ {
-		points = append(points, r.Blade(corners[s]))
-		from := len(points)
-		for _, l := range through {
-			if l.side == s {
-				points = append(points, l.at)
-			}
-		}
-		slices.SortFunc(points[from:], func(p, q r2.Vec) int {
-			return cmp.Compare(r2.Norm(r2.Sub(r.Turned(p), corners[s])), r2.Norm(r2.Sub(r.Turned(q), corners[s])))
-		})
-	}
+	along := func(a, b r2.Vec) int { return cmp.Compare(r.Turned(a).X, r.Turned(b).X) }
+	slices.SortFunc(low, along)
+	slices.SortFunc(high, func(a, b r2.Vec) int { return along(b, a) })
+	points := append([]r2.Vec{r.Blade(b.Min)}, low...)
+	points = append(points, r.Blade(r2.Vec{X: b.Max.X, Y: b.Min.Y}), r.Blade(b.Max))
+	points = append(points, high...)
 	return relief.Line{Closed: true, Points: append(points, r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}))}
 }
 
-// leaving is the outline with a vertex wherever it crosses a drafted side of the head, and those
-// vertices.
-func leaving(r *buck.RampPiece, outline []r2.Vec) (with []r2.Vec, leaves []leave) {
+// leaving is the outline with a vertex wherever it crosses a long side of the head, gone on as far as
+// the drafted end reaches, and those vertices.
+func leaving(r *buck.RampPiece, outline []r2.Vec) (with, leaves []r2.Vec) {
 	for i, p := range outline {
 		with = append(with, p)
 		a, b := r.Turned(p), r.Turned(outline[(i+1)%len(outline)])
-		var found []leave
-		for s := low; s <= high; s++ {
-			if q, ok := s.crossed(a, b, r.Head); ok {
-				found = append(found, leave{r.Blade(q), s})
+		for _, y := range []float64{r.Head.Min.Y, r.Head.Max.Y} {
+			if (a.Y > y) == (b.Y > y) {
+				continue
 			}
+			x := a.X + (y-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+			if x <= r.Head.Min.X || x >= r.Head.Max.X+r.Skirt() {
+				continue
+			}
+			q := r.Blade(r2.Vec{X: x, Y: y})
+			with, leaves = append(with, q), append(leaves, q)
 		}
-		slices.SortFunc(found, func(x, y leave) int {
-			return cmp.Compare(r2.Norm(r2.Sub(x.at, p)), r2.Norm(r2.Sub(y.at, p)))
-		})
-		for _, l := range found {
-			with = append(with, l.at)
-		}
-		leaves = append(leaves, found...)
 	}
 	return with, leaves
 }

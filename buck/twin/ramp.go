@@ -83,11 +83,11 @@ func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 	}}
 }
 
-// under is the plan of the steel grown by the fit, at every height. Beyond the head a side stands on
-// what the head stands on beside it: the nearest point of the head tells.
+// under is the plan of the steel grown by the fit, at every height. Beyond a long side of the head the
+// piece stands on what the head stands on straight across.
 func under(r *buck.RampPiece, outline sdf.SDF2) sdf.SDF3 {
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
-		return outline.Evaluate(v2.Vec(r.Inside(r2.Vec{X: p.X, Y: p.Y}))) - r.Fit
+		return outline.Evaluate(v2.Vec(r.Across(r2.Vec{X: p.X, Y: p.Y}))) - r.Fit
 	}}
 }
 
