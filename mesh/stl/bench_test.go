@@ -5,7 +5,9 @@ import (
 	"io"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"runtime/metrics"
 	"testing"
@@ -93,12 +95,43 @@ func held() uint64 {
 }
 
 // BenchmarkMillion reads a million triangles from disk and welds them; then it also looks whether
-// they are closed and measures them; then it looks for every fault, self-intersections included.
+// they are closed and measures them; then it looks for every fault, self-intersections included; and
+// the thinnest wall. Beside that, where it is installed, admesh reads the same file: "exact" connects
+// the triangles and measures, which is the nearest to "measure" but without shells, fans and genus; "all"
+// does what else it can, which leaves self-intersections out.
 func BenchmarkMillion(b *testing.B) {
 	b.Run("binary/read", func(b *testing.B) { run(b, stl.Encode, func(path string) { decode(b, path) }) })
 	b.Run("binary/measure", func(b *testing.B) { run(b, stl.Encode, survey(b, mesh.Options{Quick: true})) })
 	b.Run("binary/check", func(b *testing.B) { run(b, stl.Encode, survey(b, mesh.Options{})) })
+	b.Run("binary/wall", func(b *testing.B) { run(b, stl.Encode, wall(b)) })
+	b.Run("binary/admesh-exact", func(b *testing.B) { admesh(b, "--exact") })
+	b.Run("binary/admesh-all", func(b *testing.B) { admesh(b) })
 	b.Run("text/read", func(b *testing.B) { run(b, stl.EncodeText, func(path string) { decode(b, path) }) })
+}
+
+// wall reads a file and measures its thinnest wall.
+func wall(b *testing.B) func(path string) {
+	return func(path string) {
+		if w, ok := decode(b, path).ThinnestWall(); !ok || w.Thickness < 30 || w.Thickness > 41 {
+			b.Fatalf("%+v", w) // the ring's tube is 40 thick
+		}
+	}
+}
+
+// admesh runs the program of that name.
+func admesh(b *testing.B, options ...string) {
+	program, err := exec.LookPath("admesh")
+	if err != nil {
+		b.Skip("admesh is not installed")
+	}
+	path := onDisk(b, stl.Encode)
+	connected := regexp.MustCompile(`Number of facets +: 1008200 +1008200\n(Facets with . disconnected edges? +: +0 +0\n){3}`)
+	b.ResetTimer()
+	for range b.N {
+		if out, err := exec.Command(program, append(options, path)...).CombinedOutput(); err != nil || !connected.Match(out) {
+			b.Fatalf("%v: %s", err, out)
+		}
+	}
 }
 
 func survey(b *testing.B, opts mesh.Options) func(path string) {
