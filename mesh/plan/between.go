@@ -1,6 +1,10 @@
 package plan
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // SplitBetween adds the point, rounded, as one of the edge between two vertices, as Split does, and
 // returns the index of its vertex. Where no edge joins the two it inserts the point where it lies.
@@ -19,4 +23,30 @@ func (t *Triangulation) SplitBetween(a, b int, p r2.Vec) (int, error) {
 // that does not exist.
 func (t *Triangulation) Triangle(i int) [3]int {
 	return [3]int{int(t.edges[3*i].org), int(t.edges[3*i+1].org), int(t.edges[3*i+2].org)}
+}
+
+// Mark is the mark of the edge of triangle i from its vertex k to its vertex (k+1)%3: the bits of all
+// constraints along it, see ConstrainAs. It panics if there is no such edge.
+func (t *Triangulation) Mark(i, k int) uint8 { return t.edges[3*i+k].mark }
+
+// Lined tells whether an edge joins two vertices that is part of a line that was asked for.
+func (t *Triangulation) Lined(a, b int) bool {
+	return t.Joined(a, b) && t.edges[t.find(int32(a), int32(b))].src != free
+}
+
+// Joined tells whether an edge joins two vertices.
+func (t *Triangulation) Joined(a, b int) bool {
+	return a >= 0 && b >= 0 && a < len(t.points) && b < len(t.points) && t.find(int32(a), int32(b)) >= 0
+}
+
+// Fresh are the triangles that are new, or have other vertices, since Fresh was last asked, rising.
+func (t *Triangulation) Fresh() []int {
+	slices.Sort(t.fresh)
+	t.fresh = slices.Compact(t.fresh)
+	list := make([]int, len(t.fresh))
+	for i, tri := range t.fresh {
+		list[i] = int(tri)
+	}
+	t.fresh = t.fresh[:0]
+	return list
 }

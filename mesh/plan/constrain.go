@@ -10,7 +10,10 @@ import (
 type source struct{ a, b int32 }
 
 // piece is a part of a source that is still to be made a constraint, as straight as it can be.
-type piece struct{ a, b, src int32 }
+type piece struct {
+	a, b, src int32
+	mark      uint8
+}
 
 // AddLine adds the points and makes the parts of the line between one and the next constraints;
 // also from the last back to the first if it is closed. Points that round to the one before are
@@ -34,7 +37,7 @@ func (t *Triangulation) AddLine(points []r2.Vec, closed bool) error {
 		line = append(line, line[0])
 	}
 	for i := 1; i < len(line); i++ {
-		if err := t.constrain(line[i-1], line[i]); err != nil {
+		if err := t.constrain(line[i-1], line[i], 0); err != nil {
 			return err
 		}
 	}
@@ -45,18 +48,22 @@ func (t *Triangulation) AddLine(points []r2.Vec, closed bool) error {
 // vertices that lie on it. Where it crosses a constraint both are led over the crossing, rounded to
 // the grid; that vertex is added if need be. A vertex to itself is no line and no fault. An index
 // that no vertex has, or one of the four corners, is an *Error.
-func (t *Triangulation) Constrain(a, b int) error {
+func (t *Triangulation) Constrain(a, b int) error { return t.ConstrainAs(a, b, 0) }
+
+// ConstrainAs is Constrain, and puts the bits of a mark on all edges of the chain. An edge along which
+// two lines run has the bits of both.
+func (t *Triangulation) ConstrainAs(a, b int, mark uint8) error {
 	for _, v := range []int{a, b} {
 		if v < corners || v >= len(t.points) {
 			return &Error{Kind: NoVertex, Index: v}
 		}
 	}
-	return t.constrain(int32(a), int32(b))
+	return t.constrain(int32(a), int32(b), mark)
 }
 
-func (t *Triangulation) constrain(a, b int32) error {
+func (t *Triangulation) constrain(a, b int32, mark uint8) error {
 	t.sources = append(t.sources, source{a, b})
-	t.pieces = append(t.pieces[:0], piece{a, b, int32(len(t.sources))})
+	t.pieces = append(t.pieces[:0], piece{a, b, int32(len(t.sources)), mark})
 	return t.force()
 }
 
@@ -88,10 +95,13 @@ func (t *Triangulation) enforce(p *piece) int32 {
 			}
 			h = t.clear()
 		}
-		if e := &t.edges[h]; e.src == free {
+		e := &t.edges[h]
+		if e.src == free {
 			e.src = p.src
 			t.edges[e.twin].src = p.src
 		}
+		e.mark |= p.mark
+		t.edges[e.twin].mark = e.mark
 		p.a = t.dest(h)
 		t.restore()
 	}

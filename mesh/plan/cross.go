@@ -28,8 +28,8 @@ func (t *Triangulation) cross(p piece, h int32) error {
 	n := len(t.pieces)
 	t.pieces = append(t.pieces, piece{}, piece{})
 	v, err := t.bend(h, at)
-	t.pieces[n] = piece{v, p.b, p.src}
-	t.pieces[n+1] = piece{p.a, v, p.src}
+	t.pieces[n] = piece{v, p.b, p.src, p.mark}
+	t.pieces[n+1] = piece{p.a, v, p.src, p.mark}
 	return err
 }
 
@@ -47,16 +47,17 @@ func (t *Triangulation) bend(h int32, at point) (int32, error) {
 	if orient(t.points[c], t.points[d], at) == 0 {
 		return t.insert(at)
 	}
-	src := t.edges[h].src
-	t.edges[h].src = free
-	t.edges[t.edges[h].twin].src = free
+	src, mark := t.edges[h].src, t.edges[h].mark
+	for _, side := range [2]int32{h, t.edges[h].twin} {
+		t.edges[side].src, t.edges[side].mark = free, 0
+	}
 	t.suspects = append(t.suspects, h)
 	t.restore()
 	v, err := t.insert(at)
 	if err != nil {
 		return -1, err
 	}
-	t.pieces = append(t.pieces, piece{v, d, src}, piece{c, v, src})
+	t.pieces = append(t.pieces, piece{v, d, src, mark}, piece{c, v, src, mark})
 	return v, nil
 }
 

@@ -6,6 +6,7 @@ type edge struct {
 	org  int32 // the vertex it starts at
 	twin int32 // the half-edge on the other side, -1 on the border
 	src  int32 // the source of the constraint, both sides alike, or free
+	mark uint8 // of all constraints along it, both sides alike
 }
 
 // free marks an edge that is no constraint.
@@ -71,6 +72,7 @@ func (t *Triangulation) flip(h int32) {
 	t.move(g, hn)
 	t.edges[hn] = edge{org: q, twin: gn}
 	t.edges[gn] = edge{org: p, twin: hn}
+	t.fresh = append(t.fresh, h/3, g/3)
 }
 
 // bad tells whether the edge of h is free and not locally Delaunay.

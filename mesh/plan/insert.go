@@ -63,6 +63,7 @@ func (t *Triangulation) splitTriangle(tri, v int32) {
 	t.edges[h+1] = edge{org: b, twin: n + 2}
 	t.edges[h+2] = edge{org: v, twin: m + 1}
 	t.out = append(t.out, h+2)
+	t.fresh = append(t.fresh, tri, n/3, m/3)
 }
 
 // splitEdge puts the vertex v on the edge of h, which is not on the border, and joins it to the
@@ -70,14 +71,14 @@ func (t *Triangulation) splitTriangle(tri, v int32) {
 func (t *Triangulation) splitEdge(h, v int32) {
 	g := t.edges[h].twin
 	hn, gn := following(h), following(g)
-	src := t.edges[h].src
+	src, mark := t.edges[h].src, t.edges[h].mark
 	p, q := t.edges[preceding(h)].org, t.edges[preceding(g)].org
 	n := int32(len(t.edges))
 	m := n + 3
 	// h now runs to v, and g, whose start stays, too; n and m carry on from v.
 	t.edges = append(t.edges,
-		edge{org: v, twin: g, src: src}, edge{}, edge{org: p, twin: hn},
-		edge{org: v, twin: h, src: src}, edge{}, edge{org: q, twin: gn})
+		edge{org: v, twin: g, src: src, mark: mark}, edge{}, edge{org: p, twin: hn},
+		edge{org: v, twin: h, src: src, mark: mark}, edge{}, edge{org: q, twin: gn})
 	t.move(n+1, hn)
 	t.move(m+1, gn)
 	t.edges[hn] = edge{org: v, twin: n + 2}
@@ -85,6 +86,7 @@ func (t *Triangulation) splitEdge(h, v int32) {
 	t.edges[h].twin = m
 	t.edges[g].twin = n
 	t.out = append(t.out, n)
+	t.fresh = append(t.fresh, h/3, g/3, n/3, m/3)
 }
 
 // settleAround restores the Delaunay property after the vertex v came in: only edges opposite to it

@@ -40,7 +40,7 @@ func (w *work) crossings() (cuts []addition, melded bool) {
 	for i, t := range w.triangles {
 		for k := range 3 {
 			j := w.across(i, k)
-			if j < i || w.region[i] == w.region[j] {
+			if j < i || w.zone[i] == w.zone[j] {
 				continue
 			}
 			a, b := t[k], t[(k+1)%3]
@@ -60,8 +60,8 @@ func (w *work) crossings() (cuts []addition, melded bool) {
 func (s stacks) ends(w *work, i, a, b int) [][2]int64 {
 	ja, jb := slices.Index(w.triangles[i][:], a), slices.Index(w.triangles[i][:], b)
 	var found [][2]int64
-	for _, c := range s[i] {
-		found = append(found, [2]int64{c[ja].low, c[jb].low}, [2]int64{c[ja].high, c[jb].high})
+	for _, l := range s[i] {
+		found = append(found, [2]int64{l.at[ja].low, l.at[jb].low}, [2]int64{l.at[ja].high, l.at[jb].high})
 	}
 	return found
 }

@@ -10,7 +10,7 @@ import (
 // cutFeet cuts the plan along the lines where the ends of a span meet, so that every triangle is
 // either full or empty.
 func (w *work) cutFeet() error {
-	feet := w.feet()
+	feet := w.thinned(w.feet())
 	if w.bad != nil {
 		return w.bad
 	}
@@ -51,14 +51,15 @@ func (w *work) cutFeet() error {
 type footing struct {
 	edge [2]int
 	at   r2.Vec
+	z    float64
 }
 
 // feet are the pieces of the feet, one for each triangle that a foot crosses.
 func (w *work) feet() [][2]footing {
 	var feet [][2]footing
-	for i, r := range w.region {
-		for k := range w.spans[r] {
-			f := w.footings(i, r, k)
+	for i, z := range w.zone {
+		for k := range z.spans {
+			f := w.footings(i, z, k)
 			if len(f) == 2 && f[0].edge != f[1].edge {
 				feet = append(feet, [2]footing(f))
 			}
@@ -67,11 +68,12 @@ func (w *work) feet() [][2]footing {
 	return feet
 }
 
-// footings are where the foot of span k of region r meets the corners and sides of triangle i. A
+// footings are where the foot of span k of a zone meets the corners and sides of triangle i. A
 // foot that meets a side near a corner meets the corner.
-func (w *work) footings(i, r, k int) []footing {
+func (w *work) footings(i int, z *zone, k int) []footing {
 	var found []footing
 	add := func(f footing) {
+		f.z = w.at(z, 2*k, f.at)
 		for _, g := range found {
 			if g.edge == f.edge {
 				return
@@ -84,14 +86,14 @@ func (w *work) footings(i, r, k int) []footing {
 	for j, v := range t {
 		u := t[(j+1)%3]
 		p, q := w.points[v], w.points[u]
-		tp, tq := w.thickness(r, k, p), w.thickness(r, k, q)
+		tp, tq := w.thickness(z, k, v), w.thickness(z, k, u)
 		if tp == 0 {
 			corner(v)
 		}
 		if tp*tq >= 0 {
 			continue
 		}
-		at := w.root(r, k, p, q)
+		at := w.root(z, k, p, q)
 		switch {
 		case r2.Norm(r2.Sub(at, p)) < nearby:
 			corner(v)
@@ -109,22 +111,33 @@ func (w *work) footings(i, r, k int) []footing {
 // a steep side the wall is higher, so that the triangles between the two are no slivers.
 const leastSteps = 10
 
-// levels are the heights of the ends of span k of region r over point v as the mesh has them, on the
-// plan's grid, where the span is full. On a foot, where rounding the point to the grid has left the
-// two apart, they come together equally far from both surfaces.
-func (w *work) levels(r, k, v int) (low, high int64) {
-	p := w.points[v]
-	lo, hi := w.height(r, 2*k, p), w.height(r, 2*k+1, p)
-	low, high = snap(lo), snap(hi)
+// levels are the heights of the ends of span k of a zone over point v as the mesh has them, on the
+// plan's grid, where the span is full.
+func (w *work) levels(z *zone, k, v int) interval {
+	key := [2]int{k, v}
+	at, ok := z.levels[key]
+	if !ok {
+		at = w.levelled(z, k, v)
+		z.levels[key] = at
+	}
+	return at
+}
+
+// levelled rounds the two heights to the grid. On a foot, where rounding the point to the grid has
+// left the two apart, they come together equally far from both surfaces.
+func (w *work) levelled(z *zone, k, v int) interval {
+	lo, hi := w.over(z, 2*k, v), w.over(z, 2*k+1, v)
+	low, high := snap(lo), snap(hi)
 	open := hi - lo
 	if open > 100*nearby {
-		return low, high
+		return interval{low, high}
 	}
-	nl, nh := w.steepness(r, 2*k, p), w.steepness(r, 2*k+1, p)
+	p := w.points[v]
+	nl, nh := w.steepness(z, 2*k, p), w.steepness(z, 2*k+1, p)
 	half := int64(math.Ceil(math.Max(leastSteps, math.Min(max(nl, nh), 100)) / 2))
 	if w.foot[v] && open < 2*nearby*(nl+nh) {
 		z := snap(lo + open*nl/(nl+nh))
-		return z - half, z + half
+		return interval{z - half, z + half}
 	}
-	return low, max(high, low+2*half)
+	return interval{low, max(high, low+2*half)}
 }

@@ -21,6 +21,7 @@ type drafter struct {
 	plan  *plan.Triangulation
 	cells map[[2]int32][]int // points by square of a millimetre
 	known int                // points in the cells
+	own   []Marks            // of each point, those of the lines that it is a vertex of
 }
 
 func newDrafter(t *plan.Triangulation) *drafter {
@@ -93,7 +94,7 @@ func onSide(a, b, p r2.Vec) (r2.Vec, float64) {
 }
 
 // lay makes the line between two vertices a line of the plan, by way of every vertex near it.
-func (d *drafter) lay(a, b int) error {
+func (d *drafter) lay(a, b int, m Marks) error {
 	if a == b {
 		return nil
 	}
@@ -112,7 +113,7 @@ func (d *drafter) lay(a, b int) error {
 	slices.SortFunc(stops, func(x, y stop) int { return cmp.Or(cmp.Compare(x.t, y.t), x.v-y.v) })
 	from := a
 	for _, s := range append(stops, stop{v: b}) {
-		if err := d.plan.Constrain(from, s.v); err != nil {
+		if err := d.plan.ConstrainAs(from, s.v, uint8(m)); err != nil {
 			return err
 		}
 		from = s.v
@@ -127,14 +128,18 @@ func (d *drafter) draw(l Line) error {
 	if l.Closed && len(points) > 0 {
 		points = append(points[:len(points):len(points)], points[0])
 	}
-	last := -1
+	last, marks := -1, l.Bends.all()
 	for _, p := range points {
 		v, err := d.point(p)
 		if err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}
+		for len(d.own) <= v {
+			d.own = append(d.own, 0)
+		}
+		d.own[v] |= marks
 		if last >= 0 {
-			if err := d.lay(last, v); err != nil {
+			if err := d.lay(last, v, marks); err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
 		}

@@ -5,8 +5,8 @@ import "slices"
 // partArea is the plan area, in mm2, of what may be taken away for touching the rest in a line only.
 const partArea = 0.1
 
-// carried names one span of one triangle.
-type carried struct{ triangle, span int }
+// carried names one layer of one triangle.
+type carried struct{ triangle, layer int }
 
 // part takes away what touches the rest in an upright line only. Over a point, between two levels of
 // it, the triangles that carry material must be one run round the point; of two runs the one over
@@ -106,9 +106,9 @@ func (w *work) besides(v, x, y int) bool {
 	return false
 }
 
-// over is the interval of a span over point v.
+// over is the interval of a layer over point v.
 func (s stacks) over(w *work, c carried, v int) interval {
-	return s[c.triangle][c.span][slices.Index(w.triangles[c.triangle][:], v)]
+	return s[c.triangle][c.layer].at[slices.Index(w.triangles[c.triangle][:], v)]
 }
 
 // cover is the area of the triangles of a run.
@@ -120,10 +120,10 @@ func (w *work) cover(run []carried) float64 {
 	return sum
 }
 
-// remove takes the spans of a run away, the last of a triangle first.
+// remove takes the layers of a run away, the last of a triangle first.
 func (s stacks) remove(run []carried) {
 	for n := len(run) - 1; n >= 0; n-- {
 		c := run[n]
-		s[c.triangle] = slices.Delete(s[c.triangle], c.span, c.span+1)
+		s[c.triangle] = slices.Delete(s[c.triangle], c.layer, c.layer+1)
 	}
 }

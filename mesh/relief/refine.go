@@ -7,32 +7,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// refine adds points to the plan until a plane over each triangle that carries material misses no
-// height by more than is allowed, and the chord of every foot is as close.
-func (w *work) refine() error {
-	for {
-		want := w.misses()
-		if w.bad != nil {
-			return w.bad
-		}
-		if len(want) == 0 {
-			return nil
-		}
-		before := len(w.points)
-		for _, p := range want {
-			if _, err := w.plan.SplitBetween(p.a, p.b, p.at); err != nil {
-				return fmt.Errorf("plan: %w", err)
-			}
-		}
-		w.survey()
-		if len(w.points) == before {
-			return nil
-		}
-		if len(w.points) > w.opt.MaxPoints {
-			return fmt.Errorf("%w: %d", ErrTooFine, w.opt.MaxPoints)
-		}
-	}
-}
+// grain is the distance, in mm, at which heights are looked at along lines and over triangles: what
+// is smaller may be missed. No piece has features smaller than two beads of a 0.4 mm nozzle.
+const grain = 0.5
 
 // allowed is the miss that is let pass where it is looked for; the rest of the tolerance is for what
 // lies between.
@@ -45,18 +22,64 @@ type addition struct {
 	a, b int
 }
 
-// misses are the points to add: at most one for each triangle.
-func (w *work) misses() []addition {
-	var want []addition
-	for i, r := range w.region {
-		if len(w.spans[r]) == 0 || w.longest(i) < 2*w.opt.Tolerance {
-			continue
+// refine adds points to the plan until no chord of a line misses a height that ends there, and no
+// chord of a foot the foot, by more than is allowed.
+func (w *work) refine() error {
+	for {
+		want := w.misses(w.plan.Fresh())
+		if w.bad != nil {
+			return w.bad
 		}
-		if p, ok := w.miss(i, r); ok {
-			want = append(want, p)
+		before := len(w.points)
+		if err := w.add(want); err != nil {
+			return err
+		}
+		if w.plan.Len() == before {
+			return nil
+		}
+		w.survey()
+		if len(w.points) > w.opt.MaxPoints {
+			return fmt.Errorf("%w: %d", ErrTooFine, w.opt.MaxPoints)
 		}
 	}
-	return want
+}
+
+// add cuts the plan at points, but no edge twice.
+func (w *work) add(points []addition) error {
+	done := make(map[[2]int]bool)
+	for _, p := range points {
+		edge := [2]int{p.a, p.b}
+		if p.a != p.b && done[edge] {
+			continue
+		}
+		done[edge] = true
+		if _, err := w.plan.SplitBetween(p.a, p.b, p.at); err != nil {
+			return fmt.Errorf("plan: %w", err)
+		}
+	}
+	return nil
+}
+
+// misses are the points to add for the sides and the feet of triangles.
+func (w *work) misses(triangles []int) []addition {
+	var sides, feet []addition
+	for _, i := range triangles {
+		z := w.zone[i]
+		if len(z.spans) == 0 || w.longest(i) < 2*w.opt.Tolerance {
+			continue
+		}
+		for j := range 3 {
+			if p, ok := w.sideMiss(z, i, j); ok {
+				sides = append(sides, p)
+			}
+		}
+		for k := range z.spans {
+			if p, ok := w.footMiss(z, k, i); ok && w.roomy(i, p) {
+				feet = append(feet, addition{at: p})
+			}
+		}
+	}
+	return append(sides, feet...)
 }
 
 func (w *work) longest(i int) float64 {
@@ -64,146 +87,137 @@ func (w *work) longest(i int) float64 {
 	return math.Max(r2.Norm(r2.Sub(a, b)), math.Max(r2.Norm(r2.Sub(b, c)), r2.Norm(r2.Sub(c, a))))
 }
 
-func (w *work) corners(i int) (a, b, c r2.Vec) {
+// roomy tells whether a point in triangle i is not near one of its lines.
+func (w *work) roomy(i int, p r2.Vec) bool {
 	t := w.triangles[i]
-	return w.points[t[0]], w.points[t[1]], w.points[t[2]]
-}
-
-// miss is the point of triangle i, of region r, where its heights are missed the most.
-func (w *work) miss(i, r int) (addition, bool) {
-	t := w.triangles[i]
-	a, b, c := w.corners(i)
-	q := [3]r2.Vec{a, b, c}
-	worst, at := w.allowed(), addition{}
-	for k := range w.spans[r] {
-		ta, tb, tc := w.thickness(r, k, a), w.thickness(r, k, b), w.thickness(r, k, c)
-		if ta <= 0 && tb <= 0 && tc <= 0 {
+	for k, v := range t {
+		if !w.plan.Constrained(i, k) {
 			continue
 		}
-		if p, far := w.footMiss(r, k, q, [3]float64{ta, tb, tc}); far > worst {
-			worst, at = far, addition{at: p}
+		if _, off := onSide(w.points[v], w.points[t[(k+1)%3]], p); off < nearby {
+			return false
 		}
-		for end := 2 * k; end <= 2*k+1; end++ {
-			side, far := w.planeMiss(r, end, q)
-			if far <= worst {
+	}
+	return true
+}
+
+// pieces is into how many pieces a length is cut to be looked at.
+func pieces(length float64) int { return max(2, int(math.Ceil(length/grain))) }
+
+// sideMiss is where side j of triangle i, if it is part of a line, misses the most of a height that
+// the line bends.
+func (w *work) sideMiss(z *zone, i, j int) (addition, bool) {
+	if !w.plan.Constrained(i, j) {
+		return addition{}, false
+	}
+	t := w.triangles[i]
+	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
+	p, q := w.points[a], w.points[b]
+	n := pieces(r2.Norm(r2.Sub(q, p)))
+	mark := Marks(w.plan.Mark(i, j))
+	best, worst := addition{a: a, b: b}, w.allowed()
+	for end := range 2 * len(z.spans) {
+		if _, m := z.spans[end/2].end(end % 2); m.all()&mark == 0 {
+			continue
+		}
+		open := w.thickness(z, end/2, a) > 0 && w.thickness(z, end/2, b) > 0
+		for s := 1; s < n; s++ {
+			u := float64(s) / float64(n)
+			at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
+			far := math.Abs(w.at(z, end, at) - (1-u)*w.over(z, end, a) - u*w.over(z, end, b))
+			if far <= worst || !open && w.thicknessAt(z, end/2, at) <= 0 {
 				continue
 			}
-			worst = far
-			if side == 3 {
-				at = addition{at: w.middle(i)}
-				continue
+			if far /= w.steepness(z, end, at); far > worst {
+				worst, best.at = far, at
 			}
-			n := (side + 1) % 3
-			at = addition{at: r2.Scale(0.5, r2.Add(q[side], q[n])), a: t[side], b: t[n]}
+		}
+	}
+	return best, worst > w.allowed()
+}
+
+// footMiss is a point of the foot of span k in triangle i that the foot's chord misses, or one that
+// shows a foot which the corners do not.
+func (w *work) footMiss(z *zone, k, i int) (r2.Vec, bool) {
+	switch ends := w.footings(i, z, k); len(ends) {
+	case 0, 1:
+		return w.hidden(z, k, i)
+	default:
+		return w.chordMiss(z, k, ends[0].at, ends[1].at)
+	}
+}
+
+// hidden is a point of the triangle at which the span is open where it is not at its corners, or the
+// other way about. It is looked for where the span is thinner than the triangle is long.
+func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
+	t := w.triangles[i]
+	least, clearest := math.Inf(1), 0.0
+	for _, v := range t {
+		h := w.thickness(z, k, v)
+		least = math.Min(least, math.Abs(h))
+		if math.Abs(h) > math.Abs(clearest) {
+			clearest = h
+		}
+	}
+	sign := math.Copysign(1, clearest)
+	if least > w.longest(i) {
+		return r2.Vec{}, false
+	}
+	a, b, c := w.corners(i)
+	for _, p := range [4]r2.Vec{
+		w.middle(i),
+		r2.Scale(0.5, r2.Add(a, b)), r2.Scale(0.5, r2.Add(b, c)), r2.Scale(0.5, r2.Add(c, a)),
+	} {
+		if sign*w.thicknessAt(z, k, p) < -w.allowed() {
+			return p, true
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// chordMiss is the point of the foot that is the furthest from its chord, in plan or in height.
+func (w *work) chordMiss(z *zone, k int, from, to r2.Vec) (r2.Vec, bool) {
+	along := r2.Sub(to, from)
+	length := r2.Norm(along)
+	if length < 4*w.opt.Tolerance {
+		return r2.Vec{}, false
+	}
+	across := r2.Scale(1/length, r2.Vec{X: -along.Y, Y: along.X})
+	n := pieces(length)
+	worst, at := w.allowed(), r2.Vec{}
+	for s := 1; s < n; s++ {
+		u := float64(s) / float64(n)
+		p := r2.Add(from, r2.Scale(u, along))
+		far := math.Min(w.offChord(z, 2*k, from, to, p, u), w.offChord(z, 2*k+1, from, to, p, u))
+		foot, ok := w.footNear(z, k, p, across, length/4)
+		if !ok {
+			return p, true // bends by more than its quarter: halve it
+		}
+		if far = math.Max(far, r2.Norm(r2.Sub(foot, p))); far > worst {
+			worst, at = far, foot
 		}
 	}
 	return at, worst > w.allowed()
 }
 
-// planeMiss is how far, square to the surface, the plane through the heights at the corners is from
-// the height at the middles of the sides and of the triangle, and where that is most: the number of
-// the side, 3 for the middle of the triangle.
-func (w *work) planeMiss(r, end int, q [3]r2.Vec) (side int, worst float64) {
-	var z [3]float64
-	for j := range q {
-		z[j] = w.height(r, end, q[j])
-	}
-	normal := steep(q, z)
-	try := func(n int, p r2.Vec, flat float64) {
-		if far := math.Abs(w.height(r, end, p)-flat) / normal; far > worst {
-			worst, side = far, n
-		}
-	}
-	for j := range q {
-		k := (j + 1) % 3
-		try(j, r2.Scale(0.5, r2.Add(q[j], q[k])), (z[j]+z[k])/2)
-	}
-	if worst <= w.allowed() {
-		try(3, r2.Scale(1./3, r2.Add(q[0], r2.Add(q[1], q[2]))), (z[0]+z[1]+z[2])/3)
-	}
-	return side, worst
+// offChord is how far the height of an end at p, u along the chord, is from a straight line between
+// the chord's ends.
+func (w *work) offChord(z *zone, end int, from, to, p r2.Vec, u float64) float64 {
+	return math.Abs(w.at(z, end, p) - (1-u)*w.at(z, end, from) - u*w.at(z, end, to))
 }
 
-// steep is the length of the normal (-slope, 1) of the plane through three heights.
-func steep(q [3]r2.Vec, z [3]float64) float64 {
-	u, v := r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])
-	det := r2.Cross(u, v)
-	if det == 0 {
-		return 1
-	}
-	du, dv := z[1]-z[0], z[2]-z[0]
-	gx := (du*v.Y - dv*u.Y) / det
-	gy := (dv*u.X - du*v.X) / det
-	return math.Hypot(1, math.Hypot(gx, gy))
-}
-
-// footMiss is how far the chord of the foot across a triangle is from the foot at its middle, in
-// plan, and the true foot there.
-func (w *work) footMiss(r, k int, q [3]r2.Vec, t [3]float64) (r2.Vec, float64) {
-	var ends []r2.Vec
-	for j := range q {
-		if n := (j + 1) % 3; t[j]*t[n] < 0 {
-			ends = append(ends, w.root(r, k, q[j], q[n]))
+// footNear is the foot on the line through p across the chord, p itself if the foot is as near as is
+// allowed.
+func (w *work) footNear(z *zone, k int, p, across r2.Vec, reach float64) (r2.Vec, bool) {
+	for _, far := range []float64{w.allowed(), reach} {
+		a, b := r2.Add(p, r2.Scale(far, across)), r2.Sub(p, r2.Scale(far, across))
+		if (w.thicknessAt(z, k, a) > 0) == (w.thicknessAt(z, k, b) > 0) {
+			continue
 		}
-	}
-	if len(ends) != 2 {
-		return r2.Vec{}, 0
-	}
-	middle := r2.Scale(0.5, r2.Add(ends[0], ends[1]))
-	along := r2.Sub(ends[1], ends[0])
-	length := r2.Norm(along)
-	if length < 4*w.opt.Tolerance {
-		return r2.Vec{}, 0
-	}
-	across := r2.Scale(0.25, r2.Vec{X: -along.Y, Y: along.X})
-	p, s := r2.Add(middle, across), r2.Sub(middle, across)
-	if (w.thickness(r, k, p) > 0) == (w.thickness(r, k, s) > 0) {
-		return middle, length // bends by more than its quarter: halve it
-	}
-	foot := w.root(r, k, p, s)
-	return foot, r2.Norm(r2.Sub(foot, middle))
-}
-
-// root is the point between p and q where span k of region r has no thickness; the thicknesses at p
-// and q differ in sign. By the Illinois variant of regula falsi, to a twentieth of the plan's grid.
-func (w *work) root(r, k int, p, q r2.Vec) r2.Vec {
-	if q.X < p.X || q.X == p.X && q.Y < p.Y {
-		p, q = q, p // the same root from either side
-	}
-	at := func(t float64) r2.Vec { return r2.Add(r2.Scale(1-t, p), r2.Scale(t, q)) }
-	f := func(t float64) float64 {
-		s := w.spans[r][k]
-		return s.High(at(t)) - s.Low(at(t))
-	}
-	lo, hi := 0.0, 1.0
-	fl, fh := f(lo), f(hi)
-	side := 0
-	width := r2.Norm(r2.Sub(q, p))
-	for range 60 {
-		if (hi-lo)*width < 5e-6 || fl == fh {
-			break
+		if far == w.allowed() {
+			return p, true
 		}
-		t := (lo*fh - hi*fl) / (fh - fl)
-		if t <= lo || t >= hi {
-			t = (lo + hi) / 2
-		}
-		ft := f(t)
-		switch {
-		case ft == 0:
-			return at(t)
-		case (ft > 0) == (fh > 0):
-			hi, fh = t, ft
-			if side == 1 {
-				fl /= 2
-			}
-			side = 1
-		default:
-			lo, fl = t, ft
-			if side == -1 {
-				fh /= 2
-			}
-			side = -1
-		}
+		return w.root(z, k, a, b), true
 	}
-	return at((lo*fh - hi*fl) / (fh - fl))
+	return p, false
 }

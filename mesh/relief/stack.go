@@ -1,47 +1,98 @@
 package relief
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // interval is a span over one corner of a triangle, in grid steps.
 type interval struct{ low, high int64 }
 
-// stacks are the spans that each triangle of the plan carries, at its three corners.
-type stacks [][][3]interval
+// layer is a span that a triangle carries: its number in the triangle's zone, and the interval at
+// each corner.
+type layer struct {
+	span int
+	at   [3]interval
+	thin bool
+}
 
-// stacks are the spans of every triangle, the levels over melded points made one.
+// stacks are the layers of each triangle of the plan.
+type stacks [][]layer
+
+// stacks are the layers of every triangle, the levels over melded points made one.
 func (w *work) stacks() stacks {
 	s := make(stacks, len(w.triangles))
 	for i := range w.triangles {
 		s[i] = w.full(i)
 	}
+	w.meldEnds(s)
 	s.merge(w)
 	return s
 }
 
-// full are the spans that triangle i carries, at its corners: those that are open at its middle.
-func (w *work) full(i int) [][3]interval {
-	r := w.region[i]
-	var carried [][3]interval
-	for k := range w.spans[r] {
-		if w.thickness(r, k, w.middle(i)) <= 0 {
+// full are the layers of triangle i: the spans that are open over it.
+func (w *work) full(i int) []layer {
+	z := w.zone[i]
+	var carried []layer
+	for k := range z.spans {
+		if !w.open(z, k, i) {
 			continue
 		}
-		var c [3]interval
+		l := layer{span: k, thin: w.thin(z, k, i)}
 		for j, v := range w.triangles[i] {
-			c[j].low, c[j].high = w.levels(r, k, v)
+			l.at[j] = w.levels(z, k, v)
 		}
-		carried = append(carried, c)
+		carried = append(carried, l)
 	}
 	return carried
+}
+
+// open tells whether span k is open over triangle i: at the corner off the foot where that is the
+// clearest, or at the middle if all corners are on the foot.
+func (w *work) open(z *zone, k, i int) bool {
+	clearest := 0.0
+	for _, v := range w.triangles[i] {
+		if h := w.thickness(z, k, v); !w.foot[v] && math.Abs(h) > math.Abs(clearest) {
+			clearest = h
+		}
+	}
+	if math.Abs(clearest) < nearby {
+		return w.thicknessAt(z, k, w.middle(i)) > 0
+	}
+	return clearest > 0
+}
+
+// meldEnds makes one of the low ends over a point that are nearly level, and of the high ends: they
+// are one skin, which two zones have put to the plan's grid, or to a line's chord, each for itself.
+func (w *work) meldEnds(s stacks) {
+	ends := [2][][]int64{make([][]int64, len(w.points)), make([][]int64, len(w.points))}
+	for i, t := range w.triangles {
+		for _, l := range s[i] {
+			for j, v := range t {
+				ends[0][v] = append(ends[0][v], l.at[j].low)
+				ends[1][v] = append(ends[1][v], l.at[j].high)
+			}
+		}
+	}
+	for _, levels := range ends {
+		for v, list := range levels {
+			slices.Sort(list)
+			for n := 1; n < len(list); n++ {
+				if list[n] != list[n-1] && isNear(list[n]-list[n-1]) {
+					w.melds(v, list[n], list[n-1])
+				}
+			}
+		}
+	}
 }
 
 // levels are the levels over each point, rising, each once.
 func (s stacks) levels(w *work) [][]int64 {
 	levels := make([][]int64, len(w.points))
 	for i, t := range w.triangles {
-		for _, c := range s[i] {
+		for _, l := range s[i] {
 			for j, v := range t {
-				levels[v] = append(levels[v], c[j].low, c[j].high)
+				levels[v] = append(levels[v], l.at[j].low, l.at[j].high)
 			}
 		}
 	}
@@ -61,7 +112,7 @@ func (s stacks) merge(w *work) {
 	for i, t := range w.triangles {
 		for n := range s[i] {
 			for j, v := range t {
-				c := &s[i][n][j]
+				c := &s[i][n].at[j]
 				low, high := w.stand(v, c.low), w.stand(v, c.high)
 				switch {
 				case low < high:

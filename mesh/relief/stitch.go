@@ -8,6 +8,7 @@ import (
 	"formbuck/mesh"
 	"formbuck/mesh/plan"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -30,6 +31,11 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 	}
 	s.part(w)
 	s.levels = s.stacks.levels(w)
+	for _, k := range w.skins(s.stacks) {
+		if err := s.fit(k); err != nil {
+			return nil, err
+		}
+	}
 	for i := range s.triangles {
 		s.cover(i)
 		for k := range 3 {
@@ -50,11 +56,15 @@ func (s *stitcher) vertex(v int, level int64) int32 {
 	if i, ok := s.index[k]; ok {
 		return i
 	}
-	i := int32(len(s.mesh.Vertices))
-	p := s.points[v]
-	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
+	i := s.addVertex(s.points[v], level)
 	s.index[k] = i
 	return i
+}
+
+// addVertex puts a vertex into the mesh.
+func (s *stitcher) addVertex(p r2.Vec, level int64) int32 {
+	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
+	return int32(len(s.mesh.Vertices)) - 1
 }
 
 func (s *stitcher) triangle(a, b, c int32) {
@@ -63,12 +73,14 @@ func (s *stitcher) triangle(a, b, c int32) {
 	}
 }
 
-// cover adds the lid and the floor of every span over triangle i.
+// cover adds the lid and the floor of the thin layers of triangle i.
 func (s *stitcher) cover(i int) {
 	t := s.triangles[i]
-	for _, c := range s.stacks[i] {
-		s.triangle(s.vertex(t[0], c[0].high), s.vertex(t[1], c[1].high), s.vertex(t[2], c[2].high))
-		s.triangle(s.vertex(t[0], c[0].low), s.vertex(t[2], c[2].low), s.vertex(t[1], c[1].low))
+	for _, l := range s.stacks[i] {
+		if l.thin {
+			s.triangle(s.vertex(t[0], l.at[0].high), s.vertex(t[1], l.at[1].high), s.vertex(t[2], l.at[2].high))
+			s.triangle(s.vertex(t[0], l.at[0].low), s.vertex(t[2], l.at[2].low), s.vertex(t[1], l.at[1].low))
+		}
 	}
 }
 
@@ -124,10 +136,10 @@ func (s *stitcher) wall(i, k int) error {
 func (s *stitcher) sills(i, a, b int, mine bool) []sill {
 	var found []sill
 	ja, jb := slices.Index(s.triangles[i][:], a), slices.Index(s.triangles[i][:], b)
-	for _, c := range s.stacks[i] {
+	for _, l := range s.stacks[i] {
 		found = append(found,
-			sill{c[ja].low, c[jb].low, mine, true},
-			sill{c[ja].high, c[jb].high, mine, false})
+			sill{l.at[ja].low, l.at[jb].low, mine, true},
+			sill{l.at[ja].high, l.at[jb].high, mine, false})
 	}
 	return found
 }
@@ -154,7 +166,3 @@ func (s *stitcher) between(v int, low, high int64) []int64 {
 	to, _ := slices.BinarySearch(s.levels[v], high)
 	return s.levels[v][from : to+1]
 }
-
-// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
-// at the border.
-func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }

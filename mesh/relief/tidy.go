@@ -101,6 +101,10 @@ func (t *tidier) mend(i int32) {
 			return
 		}
 	}
+	if a, b := c[short], c[(short+1)%3]; length[short] < 10*closeBy &&
+		(t.slides(b, a) && t.join(a, b) || t.slides(a, b) && t.join(b, a)) {
+		return
+	}
 	if t.turn(i, long) {
 		return
 	}

@@ -1,0 +1,187 @@
+package relief
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/mesh/plan"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// work is the plan of a body while it is being cut.
+type work struct {
+	body Body
+	opt  Options
+	plan *plan.Triangulation
+	own  []Marks // of each point of the plan, those of the lines that it is a vertex of
+
+	points    []r2.Vec
+	triangles [][3]int
+	zone      []*zone // of each triangle
+	zones     []*zone
+	foot      map[int]bool            // points of the plan on the foot of a span
+	meld      map[int]map[int64]int64 // over a point, the level that stands for another
+	bad       error
+}
+
+// zone is a region of the plan over which the spans are what they are at one point of it.
+type zone struct {
+	inside  r2.Vec
+	spans   []Span
+	heights [][]float64 // of each end of the spans, over the points of the plan; NaN if not asked yet
+	levels  map[[2]int]interval
+}
+
+func newWork(b Body, o Options) (*work, error) {
+	box, ok := bounds(b.Lines)
+	if !ok {
+		return nil, ErrEmpty
+	}
+	t, err := plan.New(box)
+	if err != nil {
+		return nil, fmt.Errorf("plan: %w", err)
+	}
+	d := newDrafter(t)
+	for _, l := range b.Lines {
+		if err := d.draw(l); err != nil {
+			return nil, err
+		}
+	}
+	w := &work{
+		body: b, opt: o, plan: t, own: d.own,
+		foot: make(map[int]bool), meld: make(map[int]map[int64]int64),
+	}
+	w.survey()
+	return w, nil
+}
+
+func bounds(lines []Line) (r2.Box, bool) {
+	box := r2.Box{
+		Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)},
+		Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)},
+	}
+	for _, l := range lines {
+		for _, p := range l.Points {
+			box.Min.X, box.Max.X = math.Min(box.Min.X, p.X), math.Max(box.Max.X, p.X)
+			box.Min.Y, box.Max.Y = math.Min(box.Min.Y, p.Y), math.Max(box.Max.Y, p.Y)
+		}
+	}
+	return box, box.Min.X < box.Max.X && box.Min.Y < box.Max.Y
+}
+
+// survey reads the plan anew after it has been cut. A region that holds the point at which a zone
+// was asked for is that zone still; for any other the spans are asked for at the middle of its
+// largest triangle.
+func (w *work) survey() {
+	w.points = w.plan.Points()
+	w.triangles = w.plan.Triangles()
+	regions := w.plan.Regions()
+	count := 0
+	for _, r := range regions {
+		count = max(count, r+1)
+	}
+	known := make([]*zone, count)
+	known[0] = &zone{} // the outside
+	for _, z := range w.zones {
+		if r := regions[w.plan.Locate(z.inside)]; known[r] == nil {
+			known[r] = z
+		}
+	}
+	for r, i := range largest(regions, known, w.area) {
+		if i >= 0 {
+			known[r] = w.newZone(w.middle(i))
+			w.zones = append(w.zones, known[r])
+		}
+	}
+	w.zone = make([]*zone, len(regions))
+	for i, r := range regions {
+		w.zone[i] = known[r]
+	}
+}
+
+// largest is the largest triangle of each region for which nothing is known, -1 for the others.
+func largest[T any](regions []int, known []*T, area func(i int) float64) []int {
+	best := make([]int, len(known))
+	most := make([]float64, len(known))
+	for r := range best {
+		best[r] = -1
+	}
+	for i, r := range regions {
+		if known[r] != nil {
+			continue
+		}
+		if a := area(i); a > most[r] {
+			best[r], most[r] = i, a
+		}
+	}
+	return best
+}
+
+func (w *work) newZone(inside r2.Vec) *zone {
+	z := &zone{inside: inside, spans: w.body.Spans(inside), levels: make(map[[2]int]interval)}
+	z.heights = make([][]float64, 2*len(z.spans))
+	return z
+}
+
+func (w *work) area(i int) float64 {
+	a, b, c := w.corners(i)
+	return r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) / 2
+}
+
+func (w *work) corners(i int) (a, b, c r2.Vec) {
+	t := w.triangles[i]
+	return w.points[t[0]], w.points[t[1]], w.points[t[2]]
+}
+
+func (w *work) middle(i int) r2.Vec {
+	a, b, c := w.corners(i)
+	return r2.Scale(1./3, r2.Add(a, r2.Add(b, c)))
+}
+
+// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
+// at the border.
+func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
+
+// over is the height of an end of a zone's spans over point v of the plan, remembered. Ends are
+// numbered from the lowest span's Low upwards.
+func (w *work) over(z *zone, end, v int) float64 {
+	h := z.heights[end]
+	for len(h) < len(w.points) {
+		h = append(h, math.NaN())
+	}
+	z.heights[end] = h
+	if math.IsNaN(h[v]) {
+		h[v] = w.at(z, end, w.points[v])
+	}
+	return h[v]
+}
+
+// at is the height of an end of a zone's spans at p.
+func (w *work) at(z *zone, end int, p r2.Vec) float64 {
+	f, _ := z.spans[end/2].end(end % 2)
+	h := f(p)
+	if math.IsNaN(h) || math.IsInf(h, 0) {
+		if w.bad == nil {
+			w.bad = fmt.Errorf("%w: %v at (%.3f, %.3f)", ErrHeight, h, p.X, p.Y)
+		}
+		return 0
+	}
+	return h
+}
+
+// thickness of span k over point v of the plan.
+func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
+
+// thicknessAt is the thickness of span k at p.
+func (w *work) thicknessAt(z *zone, k int, p r2.Vec) float64 {
+	return w.at(z, 2*k+1, p) - w.at(z, 2*k, p)
+}
+
+// steepness of an end of a span at p: the length of the normal (-slope, 1), by differences.
+func (w *work) steepness(z *zone, end int, p r2.Vec) float64 {
+	const d = 1e-3
+	gx := w.at(z, end, r2.Vec{X: p.X + d, Y: p.Y}) - w.at(z, end, r2.Vec{X: p.X - d, Y: p.Y})
+	gy := w.at(z, end, r2.Vec{X: p.X, Y: p.Y + d}) - w.at(z, end, r2.Vec{X: p.X, Y: p.Y - d})
+	return math.Hypot(1, math.Hypot(gx, gy)/(2*d))
+}
