@@ -71,8 +71,13 @@ func turns(hull []r2.Vec) []float64 {
 // Processing Letters 9(5), 1979).
 func (m *Mesh) shadow(up Axis) []r2.Vec {
 	var points []r2.Vec
+	seen := make([]bool, len(m.Vertices))
 	for _, t := range m.Triangles {
 		for _, i := range t {
+			if seen[i] {
+				continue
+			}
+			seen[i] = true
 			v := m.Vertices[i]
 			switch up {
 			case X:
