@@ -14,37 +14,59 @@ import (
 func Drain(d *buck.DrainPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
-	lines := drainLines(d, chord)
+	g := plugOf(d, chord)
+	lines := g.lines()
 	box := near(lines)
-	lines = append(lines, clipped(grown(d.Knife.Plan.Outline.Flatten(chord), d.Play, chord), true, box)...)
+	slit := grown(d.Knife.Plan.Outline.Flatten(chord), d.Play, chord)
+	lines = append(lines, bending(lower, clipped(slit, true, box)...)...)
 	spans := func(p r2.Vec) []relief.Span {
 		q := d.Local(p)
-		if q.X < d.From || q.X > d.To || math.Abs(q.Y) > d.RadiusAt(q.X) {
+		if q.X < d.From || q.X > d.To || math.Abs(q.Y) > g.RadiusAt(q.X) {
 			return nil
 		}
 		if d.InSlit(p) {
-			return []relief.Span{
-				{Low: negative(d.Half), High: level(-d.Slit)},
-				{Low: level(d.Slit), High: d.Half},
-			}
+			jaw := relief.Span{Low: level(d.Slit), LowMarks: lower, High: g.half, HighMarks: upper}
+			return []relief.Span{mirrored(jaw), jaw}
 		}
-		return []relief.Span{{Low: negative(d.Half), High: d.Half}}
+		return []relief.Span{{Low: negative(g.half), LowMarks: upper, High: g.half, HighMarks: upper}}
 	}
 	return build(relief.Body{Lines: lines, Spans: spans}, tol)
 }
 
-// drainLines are the plug's ends, and the lines of equal angle along it, so close that no chord
-// between two of them is further than chord from the round: they are true where it is steep.
-func drainLines(d *buck.DrainPiece, chord float64) []relief.Line {
-	n := chords(d.RadiusAt(d.To), math.Pi, chord)
-	n += n % 2 // one line along the axis
-	near, far := make([]r2.Vec, n+1), make([]r2.Vec, n+1)
+// plug is the round of a drain insert as facets along it. Their corners are on the round, so that its
+// sides are where they should be.
+type plug struct {
+	*buck.DrainPiece
+	count int // of facets in the half
+}
+
+// plugOf is the plug within tol.
+func plugOf(d *buck.DrainPiece, tol float64) plug {
+	n := chords(d.RadiusAt(d.To), math.Pi, tol)
+	return plug{DrainPiece: d, count: n + n%2} // one line along the axis
+}
+
+// half is the half height at p, below 0 beside the plug.
+func (g plug) half(p r2.Vec) float64 {
+	q := g.Local(p)
+	r := g.RadiusAt(q.X)
+	turn := math.Pi / float64(g.count)
+	c := math.Min(math.Max(q.Y/r, -1), 1)
+	j := min(int(math.Acos(c)/turn), g.count-1)
+	sin, cos := math.Sincos((float64(j) + 0.5) * turn)
+	return (r*math.Cos(turn/2) - q.Y*cos) / sin
+}
+
+// lines are the plug's ends, and its corners along it.
+func (g plug) lines() []relief.Line {
+	near, far := make([]r2.Vec, g.count+1), make([]r2.Vec, g.count+1)
 	var lines []relief.Line
-	for i := range n + 1 {
-		c := -math.Cos(math.Pi * float64(i) / float64(n))
-		near[i] = d.At(r2.Vec{X: d.From, Y: c * d.RadiusAt(d.From)})
-		far[i] = d.At(r2.Vec{X: d.To, Y: c * d.RadiusAt(d.To)})
-		lines = append(lines, relief.Line{Points: []r2.Vec{near[i], far[i]}})
+	for i := range g.count + 1 {
+		c := -math.Cos(math.Pi * float64(i) / float64(g.count))
+		near[i] = g.At(r2.Vec{X: g.From, Y: c * g.RadiusAt(g.From)})
+		far[i] = g.At(r2.Vec{X: g.To, Y: c * g.RadiusAt(g.To)})
+		along := relief.Line{Points: []r2.Vec{near[i], far[i]}}
+		lines = append(lines, bending(upper, along)...)
 	}
 	return append(lines, relief.Line{Points: near}, relief.Line{Points: far})
 }

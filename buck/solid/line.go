@@ -9,17 +9,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// circle is a closed polyline on a circle, its chords within tol.
-func circle(centre r2.Vec, radius, tol float64) relief.Line {
-	n := 4 * chords(radius, math.Pi/2, tol)
-	points := make([]r2.Vec, n)
-	for i := range points {
-		a := 2 * math.Pi * float64(i) / float64(n)
-		points[i] = r2.Vec{X: centre.X + radius*math.Cos(a), Y: centre.Y + radius*math.Sin(a)}
-	}
-	return relief.Line{Points: points, Closed: true}
-}
-
 // chords is how many chords an arc needs so that none is further than tol from it:
 // the sagitta of a chord over an angle a is r (1 - cos(a/2)).
 func chords(radius, sweep, tol float64) int {

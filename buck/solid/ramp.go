@@ -20,30 +20,31 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	outline, leaves := leaving(r, grown(k.Plan.Outline.Flatten(chord), r.Fit, chord))
 	lines := rampLines(r, leaves)
 	box := near(lines)
-	lines = append(lines, clipped(outline, true, box)...)
+	lines = append(lines, bending(lower, clipped(outline, true, box)...)...)
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), r.Fit, chord), true, box)...)
 	if r.Boss.Length > 0 {
 		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord))
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
-	lines = append(lines, clipped(k.GrindLine(chord, r.Fit+overshoot), false, box)...)
+	lines = append(lines, bending(lower, clipped(k.GrindLine(chord, r.Fit+overshoot), false, box)...)...)
 	spans := func(p r2.Vec) []relief.Span {
 		switch r.BaseAt(p) {
 		case buck.Steel:
 			on := k.Blade(r.Across(p))
 			right := relief.Span{
-				Low:  func(p r2.Vec) float64 { return r.Underside(on, p) },
-				High: r.Surface,
+				Low: func(p r2.Vec) float64 { return r.Underside(on, p) }, LowMarks: lower,
+				High: r.Surface, HighMarks: upper,
 			}
 			if r.Split {
 				return []relief.Span{right}
 			}
-			return []relief.Span{{Low: negative(right.High), High: negative(right.Low)}, right}
+			return []relief.Span{mirrored(right), right}
 		case buck.Gap:
-			if r.Split {
-				return []relief.Span{{Low: level(0), High: r.Surface}}
+			right := relief.Span{Low: level(0), LowMarks: lower, High: r.Surface, HighMarks: upper}
+			if !r.Split {
+				right.Low, right.LowMarks = negative(r.Surface), upper
 			}
-			return []relief.Span{{Low: negative(r.Surface), High: r.Surface}}
+			return []relief.Span{right}
 		default:
 			return nil
 		}
@@ -71,7 +72,8 @@ func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
 		if onLow(r.Head, q) {
 			to = wide.Min.Y
 		}
-		lines = append(lines, relief.Line{Points: []r2.Vec{p, r.Blade(r2.Vec{X: q.X, Y: to})}})
+		across := relief.Line{Points: []r2.Vec{p, r.Blade(r2.Vec{X: q.X, Y: to})}}
+		lines = append(lines, bending(lower, across)...)
 	}
 	return lines
 }

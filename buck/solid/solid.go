@@ -6,6 +6,7 @@ package solid
 
 import (
 	"math"
+	"slices"
 
 	"formbuck/buck"
 	"formbuck/mesh"
@@ -20,6 +21,22 @@ const Tolerance = 0.01
 // chordShare is the share of the tolerance that the chords of a line may take. Where a surface bends
 // both ways the chords of the lines along it and across it add up.
 const chordShare = 0.4
+
+// Marks of lines and heights: which lines bend which surfaces. Of a piece with jaws, upper are the
+// surfaces that the sheet comes to lie on and lower those that lie on the blade.
+const (
+	upper relief.Marks = 1 << iota
+	lower
+)
+
+// bending are the lines, bending only the surfaces with the marks.
+func bending(m relief.Marks, lines ...relief.Line) []relief.Line {
+	marked := slices.Clone(lines)
+	for i := range marked {
+		marked[i].Bends = m
+	}
+	return marked
+}
 
 // build meshes a body.
 func build(b relief.Body, tol float64) (*mesh.Mesh, error) {
@@ -65,4 +82,12 @@ func level(z float64) relief.Height { return func(r2.Vec) float64 { return z } }
 // negative is a height mirrored in z = 0.
 func negative(h relief.Height) relief.Height {
 	return func(p r2.Vec) float64 { return -h(p) }
+}
+
+// mirrored is a span mirrored in z = 0.
+func mirrored(s relief.Span) relief.Span {
+	return relief.Span{
+		Low: negative(s.High), LowMarks: s.HighMarks,
+		High: negative(s.Low), HighMarks: s.LowMarks,
+	}
 }

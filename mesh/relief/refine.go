@@ -13,7 +13,7 @@ const grain = 0.5
 
 // allowed is the miss that is let pass where it is looked for; the rest of the tolerance is for what
 // lies between.
-func (w *work) allowed() float64 { return 0.8 * w.opt.Tolerance }
+func (w *work) allowed() float64 { return 0.7 * w.opt.Tolerance }
 
 // addition is a point to add to the plan: on the edge between two points of it, or, where these are
 // equal, within a triangle.
@@ -175,7 +175,8 @@ func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
 	return r2.Vec{}, false
 }
 
-// chordMiss is the point of the foot that is the furthest from its chord, in plan or in height.
+// chordMiss is the point of the foot that is the furthest from its chord, in plan or in height: in that
+// of the flatter end, as the height of the steeper one says little about how far the foot is.
 func (w *work) chordMiss(z *zone, k int, from, to r2.Vec) (r2.Vec, bool) {
 	along := r2.Sub(to, from)
 	length := r2.Norm(along)
@@ -188,7 +189,11 @@ func (w *work) chordMiss(z *zone, k int, from, to r2.Vec) (r2.Vec, bool) {
 	for s := 1; s < n; s++ {
 		u := float64(s) / float64(n)
 		p := r2.Add(from, r2.Scale(u, along))
-		far := math.Min(w.offChord(z, 2*k, from, to, p, u), w.offChord(z, 2*k+1, from, to, p, u))
+		flatter := 2 * k
+		if w.steepness(z, 2*k, p) > w.steepness(z, 2*k+1, p) {
+			flatter++
+		}
+		far := w.offChord(z, flatter, from, to, p, u)
 		foot, ok := w.footNear(z, k, p, across, length/4)
 		if !ok {
 			return p, true // bends by more than its quarter: halve it

@@ -1,0 +1,173 @@
+package solid
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/mesh/relief"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Round surfaces are made of plane facets that stand outside the true surface as far as they lie
+// inside of it, so that it takes half as many of them as chords with their ends on it. The height is
+// then exactly that of the mesh.
+
+// facets are the round ends of a pill as a polygon with straight sides of its own: facet j of a
+// quarter, counted from the pill's tip, is turned by j times the angle between two.
+type facets struct {
+	pill    buck.Pill
+	normals []r2.Vec // of a quarter; the pill's straight side is beyond the last
+	in      float64  // by which the round facets lie inside the half circle of their distance
+}
+
+// facetted is a pill's polygon, its corners and facets within tol of the pills from it to one that is
+// wider by grown on every side.
+func facetted(p buck.Pill, grown, tol float64) facets {
+	n := chords(p.Width/2+grown, math.Pi/2, 2*tol)
+	f := facets{pill: p, normals: make([]r2.Vec, n)}
+	turn := math.Pi / 2 / float64(n)
+	for j := range f.normals {
+		sin, cos := math.Sincos(float64(j) * turn)
+		f.normals[j] = r2.Vec{X: cos, Y: sin}
+	}
+	f.in = (p.Width + grown) / 2 * (1 - math.Cos(turn/2)) / 2
+	return f
+}
+
+// folded is p in the pill's axes, mirrored to its first quarter, x from where the half circle begins.
+func (f facets) folded(p r2.Vec) r2.Vec {
+	q := f.pill.Local(p)
+	return r2.Vec{X: math.Abs(q.X) - (f.pill.Length-f.pill.Width)/2, Y: math.Abs(q.Y)}
+}
+
+// distance is how far p lies outside the polygon, square to the facet that is nearest.
+func (f facets) distance(p r2.Vec) float64 {
+	q := f.folded(p)
+	n := len(f.normals)
+	j := min(int(math.Atan2(q.Y, q.X)/(math.Pi/2)*float64(n)+0.5), n-1)
+	return math.Max(q.Y, r2.Dot(f.normals[j], q)+f.in) - f.pill.Width/2
+}
+
+// ring is the polygon moved outwards by d, counter-clockwise.
+func (f facets) ring(d float64) relief.Line {
+	r := f.pill.Width/2 + d
+	reach := (f.pill.Length - f.pill.Width) / 2
+	var quarter []r2.Vec
+	for j, a := range f.normals {
+		b, s := r2.Vec{Y: 1}, r // the straight side
+		if j+1 < len(f.normals) {
+			b, s = f.normals[j+1], r-f.in
+		}
+		c := meet(a, r-f.in, b, s)
+		quarter = append(quarter, r2.Vec{X: c.X + reach, Y: c.Y})
+	}
+	line := relief.Line{Closed: true}
+	for _, side := range []r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
+		for j := range quarter {
+			c := quarter[j]
+			if side.X*side.Y < 0 {
+				c = quarter[len(quarter)-1-j]
+			}
+			line.Points = append(line.Points, f.pill.At(r2.Vec{X: side.X * c.X, Y: side.Y * c.Y}))
+		}
+	}
+	return line
+}
+
+// meet is where the lines with the unit normals a and b, at the distances r and s from the origin, meet.
+func meet(a r2.Vec, r float64, b r2.Vec, s float64) r2.Vec {
+	det := r2.Cross(a, b)
+	return r2.Vec{X: (r*b.Y - s*a.Y) / det, Y: (a.X*s - b.X*r) / det}
+}
+
+// slope is a straight piece of an edge's profile: its height at the distance 0, and by how much it
+// falls for each mm outwards.
+type slope struct{ z, fall float64 }
+
+// edge is the profile of a standoff's edge, from its top plane down its wall, as straight pieces.
+type edge struct {
+	pieces []slope
+	rings  []float64 // the distances at which one piece ends and the next begins
+}
+
+// edgeOf is the profile of a standoff within tol. Top and wall are what they are; the arc between
+// them is cut into equal turns, each a chord that stands out as far as it lies in.
+func edgeOf(s *buck.StandoffPiece, tol float64) edge {
+	draft := s.DraftDeg * math.Pi / 180
+	e := edge{pieces: []slope{{z: s.TopZ}}}
+	if r := s.EdgeRadius; r > 0 {
+		turns := max(2, chords(r, math.Pi/2-draft, 4./3*tol)) // beside top and wall it stands out by more
+		turn := (math.Pi/2 - draft) / float64(turns)
+		in := r * (1 - math.Cos(turn/2)) / 2
+		for j := 1; j < turns; j++ {
+			tan := math.Tan(float64(j) * turn)
+			e.pieces = append(e.pieces, slope{s.TopZ - r + (r-in)*math.Hypot(1, tan) - tan*s.EdgeInset(), tan})
+		}
+	}
+	if draft > 0 {
+		e.pieces = append(e.pieces, slope{s.TopZ, 1 / math.Tan(draft)})
+	}
+	for j := 1; j < len(e.pieces); j++ {
+		a, b := e.pieces[j-1], e.pieces[j]
+		e.rings = append(e.rings, (b.z-a.z)/(b.fall-a.fall))
+	}
+	if draft > 0 {
+		return e
+	}
+	e.rings = append(e.rings, 0)
+	return e
+}
+
+// height is the profile's height at a distance.
+func (e edge) height(d float64) float64 {
+	z := math.Inf(1)
+	for _, p := range e.pieces {
+		z = math.Min(z, p.z-d*p.fall)
+	}
+	return z
+}
+
+// cone is a nub as a pyramid.
+type cone struct {
+	nub     buck.NubPiece
+	normals []r2.Vec
+	wide    float64 // by which the pyramid, at the middle of a facet, is narrower than the cone
+}
+
+// coneOf is the pyramid of a nub within tol.
+func coneOf(n buck.NubPiece, tol float64) cone {
+	count := 2 * max(2, chords(n.Base/2, math.Pi, 2*tol))
+	c := cone{nub: n, normals: make([]r2.Vec, count)}
+	turn := 2 * math.Pi / float64(count)
+	for j := range c.normals {
+		sin, cos := math.Sincos(float64(j) * turn)
+		c.normals[j] = r2.Vec{X: cos, Y: sin}
+	}
+	c.wide = (1 + 1/math.Cos(turn/2)) / 2
+	return c
+}
+
+// radius is the radius of the cone that p lies on the pyramid of.
+func (c cone) radius(p r2.Vec) float64 {
+	q := r2.Sub(p, c.nub.Centre)
+	n := len(c.normals)
+	j := int(math.Round(math.Atan2(q.Y, q.X)/(2*math.Pi)*float64(n))) + n
+	return r2.Dot(c.normals[j%n], q) * c.wide
+}
+
+// height is the pyramid's height at p.
+func (c cone) height(p r2.Vec) float64 {
+	return c.nub.BaseZ + c.nub.Tall()*(1-2*c.radius(p)/c.nub.Base)
+}
+
+// lines are the pyramid's rim, and one through its tip.
+func (c cone) lines() []relief.Line {
+	rim := relief.Line{Closed: true}
+	r := c.nub.Base / 2 / c.wide
+	for j, a := range c.normals {
+		rim.Points = append(rim.Points, r2.Add(c.nub.Centre, meet(a, r, c.normals[(j+1)%len(c.normals)], r)))
+	}
+	across := []r2.Vec{rim.Points[0], c.nub.Centre, rim.Points[len(rim.Points)/2]}
+	return []relief.Line{rim, {Points: across}}
+}
