@@ -11,6 +11,7 @@ import (
 type patch struct {
 	low, step float64
 	bands     [][]side
+	sides     []side
 }
 
 type side struct{ a, b r2.Vec }
@@ -31,6 +32,7 @@ func newPatch(points []r2.Vec) *patch {
 	}
 	for i, a := range points {
 		b := points[(i+1)%len(points)]
+		p.sides = append(p.sides, side{a, b})
 		for j := p.band(math.Min(a.Y, b.Y)); j <= p.band(math.Max(a.Y, b.Y)); j++ {
 			p.bands[j] = append(p.bands[j], side{a, b})
 		}

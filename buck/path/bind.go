@@ -1,0 +1,156 @@
+package path
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"formbuck/buck"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+const (
+	// Felt is by how much, in mm, each half of a sheath may be opened without being felt; common
+	// practice, no source.
+	Felt = 0.05
+	// SidePlay is how far, in mm, a wall of the sheath gives way to either side without being felt; common
+	// practice, no source. Beside an upright wall a collision of a hair's width would else count with all of the wall's
+	// height.
+	SidePlay = 0.2
+)
+
+// Side is where on the knife something is.
+type Side string
+
+// The sides: in front of the edge, behind the spine, on a face of the blade, at the handle.
+const (
+	AtEdge   Side = "edge"
+	AtSpine  Side = "spine"
+	AtFace   Side = "face"
+	AtHandle Side = "handle"
+)
+
+// Bind is one place of a face where the sheath must open by more than is felt.
+type Bind struct {
+	Face   buck.Face
+	Side   Side
+	At     r2.Vec  // where it is deepest, in the blade's axes
+	Depth  float64 // by how much this half must open there, mm
+	Area   float64 // of the place in the plan, mm2
+	Box    r2.Box  // around the place, on the draw's axes
+	Passes r2.Vec  // what of the knife passes there: the point of it at rest
+}
+
+// Binds are the places of one face that bind, the deepest first.
+func (s *Study) Binds(f *Face) []Bind {
+	felt := s.felt(f)
+	var found []Bind
+	var stack []int
+	nx, ny := felt.NX, felt.NY
+	for n := range felt.Z {
+		if felt.Z[n] <= Felt {
+			continue
+		}
+		at := felt.Middle(n%nx, n/nx)
+		b, deepest, cells := Bind{Face: f.Face, Box: r2.Box{Min: at, Max: at}}, n, 0
+		for stack = append(stack[:0], n); len(stack) > 0; {
+			n := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			z := felt.Z[n]
+			if z <= Felt {
+				continue
+			}
+			felt.Z[n] = math.Inf(-1)
+			cells++
+			b.Box = joined(b.Box, felt.Middle(n%nx, n/nx))
+			if z > b.Depth {
+				b.Depth, deepest = z, n
+			}
+			for y := max(n/nx-1, 0); y <= min(n/nx+1, ny-1); y++ {
+				for x := max(n%nx-1, 0); x <= min(n%nx+1, nx-1); x++ {
+					stack = append(stack, y*nx+x)
+				}
+			}
+		}
+		b.Area = float64(cells) * felt.Step * felt.Step
+		b.At = felt.At(deepest)
+		b.Side = s.side(b.At)
+		b.Passes = s.passing(b.At)
+		found = append(found, b)
+	}
+	slices.SortStableFunc(found, func(a, b Bind) int { return cmp.Compare(b.Depth, a.Depth) })
+	return found
+}
+
+func joined(b r2.Box, q r2.Vec) r2.Box {
+	return r2.Box{
+		Min: r2.Vec{X: math.Min(b.Min.X, q.X), Y: math.Min(b.Min.Y, q.Y)},
+		Max: r2.Vec{X: math.Max(b.Max.X, q.X), Y: math.Max(b.Max.Y, q.Y)},
+	}
+}
+
+// felt is the interference less what the walls' side play takes from it.
+func (s *Study) felt(f *Face) *Map {
+	out := f.Interference.clone()
+	far := int(SidePlay/out.Step + 0.5)
+	rows(out.NY, func(j int) {
+		row, e := out.Row(j), s.Envelope.Row(j)
+		for i, z := range row {
+			for v := max(0, j-far); z > 0 && v <= min(out.NY-1, j+far); v++ {
+				z = math.Min(z, e[i]-f.Cavity.Z[v*out.NX+i])
+			}
+			row[i] = z
+		}
+	})
+	return out
+}
+
+// side is where on the knife p of the blade's axes is.
+func (s *Study) side(p r2.Vec) Side {
+	k := s.Buck.Knife
+	switch k.ZoneAt(p) {
+	case buck.OnHandle:
+		return AtHandle
+	case buck.OnBevel, buck.OnFlat:
+		return AtFace
+	}
+	foot, _ := profile.NewNear(k.Plan.Outline.Path()).Nearest(p)
+	in := r2.Add(foot, r2.Scale(0.1/math.Max(r2.Norm(r2.Sub(foot, p)), 1e-9), r2.Sub(foot, p)))
+	switch {
+	case k.ZoneAt(in) == buck.OnHandle:
+		return AtHandle
+	case s.Knife.Draw(foot).Y > s.Knife.Draw(p).Y:
+		return AtEdge
+	default:
+		return AtSpine
+	}
+}
+
+// passing is the point of the knife at rest that is highest of all that pass over p on the way out.
+func (s *Study) passing(p r2.Vec) r2.Vec {
+	k, best, at := s.Buck.Knife, -1.0, p
+	step := s.Knife.Step / 2
+	long := float64(s.Knife.NX+s.Knife.NY) * s.Knife.Step
+	for a := 0.0; a < long; a += step {
+		q := s.ahead(p, a)
+		if h := k.Half(q); h > best+1e-9 {
+			best, at = h, q
+		}
+	}
+	return at
+}
+
+// ahead is the point of the knife at rest that is over p when the knife has been drawn by a mm.
+func (s *Study) ahead(p r2.Vec, a float64) r2.Vec {
+	if s.Centre == nil {
+		return r2.Add(p, s.Knife.Blade(r2.Vec{X: a}))
+	}
+	arm := r2.Sub(p, *s.Centre)
+	turn := a / math.Max(r2.Norm(arm), 1e-9)
+	if arm.Y > 0 { // above the centre the way to the tip is clockwise
+		turn = -turn
+	}
+	return r2.Add(*s.Centre, r2.Rotate(arm, turn, r2.Vec{}))
+}

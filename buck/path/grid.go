@@ -1,0 +1,131 @@
+package path
+
+import (
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Grid is a field of square cells on the draw's axes, which are the blade's turned by TurnDeg. What
+// is said of a cell holds at its middle.
+type Grid struct {
+	Min     r2.Vec  // outer corner of the first cell, on the draw's axes, mm
+	Step    float64 // of the cells, mm
+	NX, NY  int     // cells along the draw and across
+	TurnDeg float64 // from the blade's axes, from +x towards +y
+}
+
+// Cells is how many cells there are.
+func (g Grid) Cells() int { return g.NX * g.NY }
+
+// Middle is the middle of cell (i, j) on the draw's axes.
+func (g Grid) Middle(i, j int) r2.Vec {
+	return r2.Vec{X: g.Min.X + (float64(i)+0.5)*g.Step, Y: g.Min.Y + (float64(j)+0.5)*g.Step}
+}
+
+// Blade is a point of the draw's axes on the blade's.
+func (g Grid) Blade(q r2.Vec) r2.Vec {
+	if g.TurnDeg == 0 {
+		return q
+	}
+	return r2.Rotate(q, g.TurnDeg*math.Pi/180, r2.Vec{})
+}
+
+// Draw is a point of the blade's axes on the draw's.
+func (g Grid) Draw(p r2.Vec) r2.Vec {
+	if g.TurnDeg == 0 {
+		return p
+	}
+	return r2.Rotate(p, -g.TurnDeg*math.Pi/180, r2.Vec{})
+}
+
+// At is the middle of cell n in the blade's axes.
+func (g Grid) At(n int) r2.Vec { return g.Blade(g.Middle(n%g.NX, n/g.NX)) }
+
+// cell is the cell that q of the draw's axes lies in, or the one nearest to it.
+func (g Grid) cell(q r2.Vec) (i, j int) {
+	i = int(math.Floor((q.X - g.Min.X) / g.Step))
+	j = int(math.Floor((q.Y - g.Min.Y) / g.Step))
+	return min(max(i, 0), g.NX-1), min(max(j, 0), g.NY-1)
+}
+
+// over is the grid of the given step that covers a box of the draw's axes; its cells begin at a
+// whole number of steps from the origin, so that the mouth lies between two of them.
+func over(box r2.Box, step, turnDeg float64) Grid {
+	x, y := math.Floor(box.Min.X/step), math.Floor(box.Min.Y/step)
+	return Grid{
+		Min:  r2.Vec{X: x * step, Y: y * step},
+		Step: step,
+		NX:   max(1, int(math.Ceil(box.Max.X/step)-x)),
+		NY:   max(1, int(math.Ceil(box.Max.Y/step)-y)),
+
+		TurnDeg: turnDeg,
+	}
+}
+
+// Map is a height, in mm, for every cell of a grid, row by row from the lowest y.
+type Map struct {
+	Grid
+	Z []float64
+}
+
+func newMap(g Grid) *Map { return &Map{Grid: g, Z: make([]float64, g.Cells())} }
+
+// Row is the row j of the map.
+func (m *Map) Row(j int) []float64 { return m.Z[j*m.NX : (j+1)*m.NX] }
+
+// Height is that of the cell that p of the blade's axes lies in, or of the cell nearest to it.
+func (m *Map) Height(p r2.Vec) float64 {
+	i, j := m.cell(m.Draw(p))
+	return m.Z[j*m.NX+i]
+}
+
+// clone is a copy of the map.
+func (m *Map) clone() *Map {
+	return &Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}
+}
+
+// cut is the part of the map that holds the box, which is on the draw's axes.
+func (m *Map) cut(b r2.Box) *Map {
+	i0, j0 := m.cell(b.Min)
+	i1, j1 := m.cell(b.Max)
+	g := m.Grid
+	g.Min = r2.Vec{X: m.Min.X + float64(i0)*m.Step, Y: m.Min.Y + float64(j0)*m.Step}
+	g.NX, g.NY = i1-i0+1, j1-j0+1
+	part := newMap(g)
+	for j := range g.NY {
+		copy(part.Row(j), m.Row(j0 + j)[i0:i1+1])
+	}
+	return part
+}
+
+// column is the column of g in which the map begins, row the row.
+func (m *Map) column(g Grid) int { return int(math.Round((m.Min.X - g.Min.X) / g.Step)) }
+
+func (m *Map) row(g Grid) int { return int(math.Round((m.Min.Y - g.Min.Y) / g.Step)) }
+
+// paste puts the cells of a part that lie in the box, on the draw's axes, in the place of the map's.
+func (m *Map) paste(part *Map, b r2.Box) {
+	i0, j0 := part.cell(b.Min)
+	i1, j1 := part.cell(b.Max)
+	for j := j0; j <= j1; j++ {
+		copy(m.Row(j + part.row(m.Grid))[i0+part.column(m.Grid):], part.Row(j)[i0:i1+1])
+	}
+}
+
+// side by side, on every processor, calls do for every row; the rows may not depend on one another.
+func rows(n int, do func(j int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		wait.Go(func() {
+			for j := int(next.Add(1)) - 1; j < n; j = int(next.Add(1)) - 1 {
+				do(j)
+			}
+		})
+	}
+	wait.Wait()
+}

@@ -1,0 +1,276 @@
+package path
+
+import (
+	"math"
+
+	"formbuck/buck"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Report is what a maker wants to know of the draw.
+type Report struct {
+	With    *Study  // with the pieces
+	Without *Study  // without the ramps; With itself where there are none
+	Binds   []Bind  // that are left with the pieces, deepest first, the lock not among them
+	Bare    []Bind  // without the ramps
+	Lock    *Lock   // nil: nothing locks
+	Filled  float64 // what the ramps add to the cavity, both faces, mm3
+	Hold    Hold
+	Boss    *Boss  // nil: there is none
+	Drain   *Water // nil: there is none
+}
+
+// Lock is what holds the knife at the handle: where both halves must open by a little, and no more.
+type Lock struct {
+	At     r2.Vec
+	Total  float64 // both halves together, mm
+	Strip  Strip
+	Slope  float64 // tangent of the steepest that the knife slides over
+	Force  Range   // on one half, N
+	Draw   Range   // pull, N
+	Strain Range
+}
+
+// MostLock is the most, in mm, that both halves together may open at the handle and still be called a lock;
+// common practice, no source.
+const MostLock = 0.6
+
+// Hold is what keeps the knife from rattling, and what must stay free.
+type Hold struct {
+	Material  Material
+	Thickness float64 // play over both faces where there is tape, mm
+	Width     float64 // what the sheet's shrink takes from the blade's width, mm
+	Contacts  []Contact
+	TapeStop  float64 // how far the tape stops before the tip, mm
+	TapeRun   float64 // and how far it must stop before a bare contact, mm
+	TipGap    float64 // from the tip to where the cavity is too low for it, mm
+	TipNeed   float64 // least: the shrink over the formed length and 2 mm
+	Length    float64 // formed, from the mouth to the tip, mm
+}
+
+// Contact is a place near the tip where the sheet lies on the bare blade.
+type Contact struct {
+	At   r2.Vec
+	Area float64 // on each face, mm2
+}
+
+// Boss is the draw of the boss.
+type Boss struct {
+	Height      float64 // above the blade's face
+	Worst, Best float64 // mean thickness with no ring and with a ring of 20 mm, mm
+	Taken       float64 // what the measures reckon with, mm
+}
+
+// Water is the drain.
+type Water struct{ Diameter, Head float64 }
+
+// NewReport studies a buck with its ramps and without them.
+func NewReport(b Buck, o Options) *Report {
+	r := &Report{With: New(b, o)}
+	r.Without = r.With
+	if len(b.Ramps) > 0 {
+		bare := b
+		bare.Ramps = nil
+		g := r.With.Knife.Grid
+		box := r2.Box{Min: g.Min, Max: r2.Vec{X: g.Min.X + (float64(g.NX)-0.5)*g.Step, Y: g.Min.Y + (float64(g.NY)-0.5)*g.Step}}
+		box.Min = r2.Add(box.Min, r2.Vec{X: g.Step / 2, Y: g.Step / 2})
+		o.Box = &box
+		r.Without = New(bare, o)
+	}
+	for i, f := range r.With.Faces {
+		r.Binds = append(r.Binds, r.With.Binds(f)...)
+		bare := r.Without.Faces[i]
+		r.Bare = append(r.Bare, r.Without.Binds(bare)...)
+		for n, z := range f.Buck.Z {
+			r.Filled += z - bare.Buck.Z[n]
+		}
+	}
+	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
+	r.takeLock()
+	r.hold()
+	r.boss()
+	if d := b.Drain; d != nil {
+		r.Drain = &Water{Diameter: 2 * d.Radius, Head: Head(2 * d.Radius)}
+	}
+	return r
+}
+
+// Free tells whether the knife draws freely.
+func (r *Report) Free() bool { return len(r.Binds) == 0 }
+
+// CutsEdge tells whether something binds in front of the edge.
+func (r *Report) CutsEdge() bool {
+	for _, b := range r.Binds {
+		if b.Side == AtEdge {
+			return true
+		}
+	}
+	return false
+}
+
+// takeLock takes what is left at the handle for the lock where it is no more than one may be.
+func (r *Report) takeLock() {
+	total, at, box := 0.0, r2.Vec{}, r2.Box{}
+	deepest := map[buck.Face]float64{}
+	for _, b := range r.Binds {
+		if b.Side != AtHandle {
+			continue
+		}
+		if b.Depth > deepest[b.Face] {
+			deepest[b.Face], at, box = b.Depth, b.At, b.Box
+		}
+	}
+	total = deepest[buck.LeftFace] + deepest[buck.RightFace]
+	if total == 0 || total > MostLock {
+		return
+	}
+	var left []Bind
+	for _, b := range r.Binds {
+		if b.Side != AtHandle {
+			left = append(left, b)
+		}
+	}
+	r.Binds = left
+	m := Alloy()
+	l := &Lock{At: at, Total: total, Strip: r.With.strip(at, box.Max.X-box.Min.X), Slope: r.With.slope(at)}
+	l.Force = m.Force(l.Strip, total/2)
+	l.Strain = m.Strain(l.Strip, total/2)
+	l.Draw = m.Draw(l.Force, l.Slope)
+	r.Lock = l
+}
+
+// Opening is what it takes to force both halves over a bind.
+func (r *Report) Opening(b Bind) (Strip, Range) {
+	s := r.With.strip(b.At, b.Box.Max.X-b.Box.Min.X)
+	return s, Alloy().Strain(s, b.Depth)
+}
+
+// strip is the strip of the sheath across the knife at p, from eyelet to eyelet, long mm along the
+// blade and at least as long as half its span.
+func (s *Study) strip(p r2.Vec, long float64) Strip {
+	k := s.Buck.Knife
+	m := s.Knife
+	i, _ := m.cell(m.Draw(p))
+	low, high := math.Inf(1), math.Inf(-1)
+	for j := range m.NY {
+		if m.Z[j*m.NX+i] > 0 {
+			y := m.Middle(i, j).Y
+			low, high = math.Min(low, y), math.Max(high, y)
+		}
+	}
+	if low > high {
+		low, high = 0, 0
+	}
+	spec := k.Spec
+	fold := buck.Fold{Half: spec.Blade.Thickness/2 + spec.Tape.Total(), Sheet: spec.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
+	span := high - low + 2*(fold.Contact()+math.Max(spec.Eyelet.Flange, spec.Eyelet.Die)/2+0.5)
+	return Strip{Sheet: spec.Sheet.Thickness, Span: span, Along: math.Max(long, span/2)}
+}
+
+// slope is the steepest that the cavity of the left face rises along the draw within 2 mm of p.
+func (s *Study) slope(p r2.Vec) float64 {
+	c := s.Faces[0].Cavity
+	i, j := c.cell(c.Draw(p))
+	far := int(2 / c.Step)
+	most := 0.0
+	row := c.Row(j)
+	for x := max(1, i-far); x <= min(c.NX-1, i+far); x++ {
+		most = math.Max(most, math.Abs(row[x]-row[x-1])/c.Step)
+	}
+	return most
+}
+
+// hold gathers what keeps the knife from rattling.
+func (r *Report) hold() {
+	s := r.With
+	k := s.Buck.Knife
+	m := Alloy()
+	h := Hold{
+		Material:  m,
+		Thickness: 2 * k.Spec.Tape.Total(),
+		TapeStop:  k.Spec.Tape.TipGap,
+		TapeRun:   TapeRun(k.Spec.Tape.Total(), s.Radius),
+		Length:    s.Knife.Draw(k.Plan.Tip).X,
+		Contacts:  s.contacts(),
+	}
+	widest := s.strip(k.Plan.Heel, 0).Span - s.strip(r2.Vec{X: 1e6}, 0).Span
+	h.Width = m.Shrink * widest
+	h.TipNeed = m.Shrink*h.Length + 2
+	h.TipGap = s.tipGap()
+	r.Hold = h
+}
+
+// contacts are the places within the bare length before the tip where the sheet lies on the blade.
+func (s *Study) contacts() []Contact {
+	const touch = 0.01 // mm
+	k, m := s.Buck.Knife, s.Faces[0].Cavity
+	on := make([]bool, len(m.Z))
+	for n, z := range m.Z {
+		h := s.Knife.Z[n]
+		if h > 0 && s.Tape.Z[n] == 0 && z-h < touch {
+			on[n] = r2.Norm(r2.Sub(m.At(n), k.Plan.Tip)) < k.Spec.Tape.TipGap
+		}
+	}
+	var found []Contact
+	var stack []int
+	for n := range on {
+		if !on[n] {
+			continue
+		}
+		var sum r2.Vec
+		cells := 0
+		for stack = append(stack[:0], n); len(stack) > 0; {
+			n := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			if !on[n] {
+				continue
+			}
+			on[n] = false
+			sum = r2.Add(sum, m.At(n))
+			cells++
+			stack = append(stack, n-1, n+1, n-m.NX, n+m.NX)
+		}
+		if area := float64(cells) * m.Step * m.Step; area >= 1 {
+			found = append(found, Contact{At: r2.Scale(1/float64(cells), sum), Area: area})
+		}
+	}
+	return found
+}
+
+// tipGap is how far the tip could go on, along the drain or the blade, before the cavity is lower than
+// what lies half a millimetre behind it.
+func (s *Study) tipGap() float64 {
+	k := s.Buck.Knife
+	tip, along := k.Plan.Tip, r2.Vec{X: 1}
+	if d := s.Buck.Drain; d != nil {
+		along = r2.Unit(r2.Sub(d.At(r2.Vec{X: 1}), d.At(r2.Vec{})))
+	}
+	need := k.Half(r2.Sub(tip, r2.Scale(0.5, along)))
+	c := s.Faces[0].Cavity
+	gap := 0.0
+	for ; gap < 100; gap += c.Step / 2 {
+		if c.Height(r2.Add(tip, r2.Scale(gap, along))) < need {
+			break
+		}
+	}
+	return gap
+}
+
+// boss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.
+func (r *Report) boss() {
+	b := r.With.Buck
+	if b.Standoff == nil || len(b.Faces) == 0 {
+		return
+	}
+	foot := b.Standoff.Foot()
+	half, long := foot.Width/2, foot.Length-foot.Width
+	area, perimeter := math.Pi*half*half+2*half*long, 2*math.Pi*half+2*long
+	t := b.Knife.Spec.Sheet
+	h := b.Standoff.Height()
+	r.Boss = &Boss{
+		Height: h, Taken: t.BossThickness,
+		Worst: t.Thickness / ArealRatio(area, perimeter, h, 0),
+		Best:  t.Thickness / ArealRatio(area, perimeter, h, 20),
+	}
+}

@@ -1,0 +1,188 @@
+// Package path computes the draw path of a knife out of its formed sheath: what of the knife passes
+// where, how high the sheet's inner face is there, and where the two collide.
+//
+// Everything is a height over the plan, sampled on a grid of square cells: the bare knife h; the buck b,
+// which is knife, tape and pieces; the formed cavity s, the grey closing of b by a ball of the sheet's
+// thickness and the outer foot radius; the draw envelope E; and the interference I = E - s, by which the sheet must open
+// where it is above 0. Heights are per face, from the middle plane, in mm; the knife and its way out are the same for
+// both faces. Time and memory grow with the number of cells.
+package path
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"formbuck/buck"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Buck is a knife with the pieces that are on it when the sheet is formed. The zero value of a piece
+// is that it is not there.
+type Buck struct {
+	Knife    *buck.Knife
+	Standoff *buck.StandoffPiece // on the faces named
+	Faces    []buck.Face
+	Ramps    []*buck.RampPiece
+	Drain    *buck.DrainPiece
+}
+
+// Options say how the draw is studied. The zero value works.
+type Options struct {
+	Step   float64 // of the cells, mm; 0: 0.1
+	Foot   float64 // outer foot radius that the press can form, mm; 0: the sheet's thickness
+	Centre *r2.Vec // of the arc along which the knife is drawn, in the blade's axes; nil: straight
+	Box    *r2.Box // on the draw's axes; nil: what the sheath covers and the ball's room around it
+}
+
+// Study is all heights of one knife on its way out.
+type Study struct {
+	Buck     Buck
+	Knife    *Map // h
+	Tape     *Map // thickness of the tape
+	Envelope *Map // E
+	Faces    []*Face
+	Radius   float64 // of the ball, mm
+	Centre   *r2.Vec // of the arc along which the knife is drawn, in the blade's axes; nil: straight
+}
+
+// Face is one face's heights.
+type Face struct {
+	Face         buck.Face
+	Buck         *Map // b
+	Cavity       *Map // s
+	Interference *Map // I: -Inf where nothing passes and outside the sheath
+}
+
+// New studies a buck.
+func New(b Buck, o Options) *Study {
+	k := b.Knife
+	if o.Step == 0 {
+		o.Step = 0.1
+	}
+	if o.Foot == 0 {
+		o.Foot = k.Spec.Sheet.Thickness
+	}
+	s := &Study{Buck: b, Centre: o.Centre, Radius: o.Foot + k.Spec.Sheet.Thickness}
+	turn := k.Spec.Ramp.CantDeg
+	if o.Centre != nil {
+		turn = 0
+	}
+	g := s.grid(o, turn)
+	s.Knife, s.Tape = newMap(g), newMap(g)
+	rows(g.NY, func(j int) { s.steel(j) })
+	if o.Centre == nil {
+		s.Envelope = Straight(s.Knife)
+	} else {
+		s.Envelope = Arc(g, g.Draw(*o.Centre), k.Half)
+	}
+	s.form()
+	return s
+}
+
+// form makes the two faces. Without a boss they are alike; a boss changes the cavity within the ball's
+// reach of it only.
+func (s *Study) form() {
+	g := s.Knife.Grid
+	common := newMap(g)
+	rows(g.NY, func(j int) { s.common(common, j) })
+	plain, boss := &Face{Buck: common}, (*Face)(nil)
+	var both sync.WaitGroup
+	both.Go(func() { plain.Cavity = Closing(common, s.Radius, s.mouth()) })
+	var part *Map
+	if s.Buck.Standoff != nil && len(s.Buck.Faces) > 0 {
+		boss = &Face{Buck: common.clone()}
+		rows(g.NY, func(j int) { s.boss(boss.Buck, j) })
+		both.Go(func() {
+			part = boss.Buck.cut(s.bossBox(4 * s.Radius))
+			part = Closing(part, s.Radius, s.mouth()-part.column(g))
+		})
+	}
+	both.Wait()
+	if boss != nil {
+		boss.Cavity = plain.Cavity.clone()
+		boss.Cavity.paste(part, s.bossBox(2*s.Radius))
+	}
+	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
+		f := *plain
+		if boss != nil && slices.Contains(s.Buck.Faces, on) {
+			f = *boss
+		}
+		f.Face = on
+		f.Interference = newMap(g)
+		rows(g.NY, func(j int) { s.collide(&f, j) })
+		s.Faces = append(s.Faces, &f)
+	}
+}
+
+// mouth is the first column of the sheath.
+func (s *Study) mouth() int {
+	i, _ := s.Knife.cell(r2.Vec{X: s.Knife.Step / 2})
+	return i
+}
+
+// bossBox is the box of the boss on the draw's axes, grown.
+func (s *Study) bossBox(by float64) r2.Box {
+	foot := s.Buck.Standoff.Foot()
+	c, reach := s.Knife.Draw(foot.Centre), foot.Length/2+by
+	return r2.Box{
+		Min: r2.Vec{X: c.X - reach, Y: c.Y - reach},
+		Max: r2.Vec{X: c.X + reach, Y: c.Y + reach},
+	}
+}
+
+// grid covers the sheath and, beyond it, the room that the ball needs.
+func (s *Study) grid(o Options, turn float64) Grid {
+	if o.Box != nil {
+		return over(*o.Box, o.Step, turn)
+	}
+	g := Grid{TurnDeg: turn}
+	box := r2.Box{Min: r2.Vec{X: -2*s.Radius - 1, Y: math.Inf(1)}, Max: r2.Vec{X: 0, Y: math.Inf(-1)}}
+	take := func(p r2.Vec) {
+		if q := g.Draw(p); q.X >= box.Min.X {
+			box.Max.X = math.Max(box.Max.X, q.X)
+			box.Min.Y, box.Max.Y = math.Min(box.Min.Y, q.Y), math.Max(box.Max.Y, q.Y)
+		}
+	}
+	for _, p := range s.Buck.Knife.Plan.Outline.Flatten(0.1) {
+		take(p)
+	}
+	if d := s.Buck.Drain; d != nil {
+		take(d.At(r2.Vec{X: d.To, Y: d.RadiusAt(d.To)}))
+		take(d.At(r2.Vec{X: d.To, Y: -d.RadiusAt(d.To)}))
+	}
+	room := r2.Vec{X: s.Radius + 1, Y: s.Radius + 1}
+	box.Max = r2.Add(box.Max, room)
+	box.Min.Y -= room.Y
+	return over(box, o.Step, turn)
+}
+
+// steel fills row j of the knife and of its tape, which is on the blade only.
+func (s *Study) steel(j int) {
+	k, g := s.Buck.Knife, s.Knife.Grid
+	from := g.Blade(g.Middle(0, j))
+	step := r2.Sub(g.Blade(g.Middle(1, j)), from)
+	zone := make([]buck.Zone, g.NX)
+	k.Row(from, step, zone, s.Knife.Row(j))
+	layers, gap := k.Spec.Tape.Total(), k.Spec.Tape.TipGap
+	tape := s.Tape.Row(j)
+	for i, z := range zone {
+		if z == buck.OnBevel || z == buck.OnFlat {
+			if p := r2.Add(from, r2.Scale(float64(i), step)); r2.Norm2(r2.Sub(p, k.Plan.Tip)) >= gap*gap {
+				tape[i] = layers
+			}
+		}
+	}
+}
+
+// collide fills row j of the interference.
+func (s *Study) collide(f *Face, j int) {
+	e, c := s.Envelope.Row(j), f.Cavity.Row(j)
+	for i, row := 0, f.Interference.Row(j); i < len(row); i++ {
+		row[i] = math.Inf(-1)
+		if e[i] > 0 && s.Knife.Middle(i, j).X > 0 {
+			row[i] = e[i] - c[i]
+		}
+	}
+}

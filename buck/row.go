@@ -1,0 +1,97 @@
+package buck
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Row puts what the knife is at the points from + i step, and its half thickness there in mm, into
+// zone and half, which are of one length. It is ZoneAt and Half for a whole row: where the row enters
+// and leaves each zone is looked for once. A point that lies on the border of two zones to within
+// rounding may be taken for the other one.
+func (k *Knife) Row(from, step r2.Vec, zone []Zone, half []float64) {
+	n := len(half)
+	clear(zone)
+	for _, s := range k.outline.along(from, step, n) {
+		fill(zone, s, OnFlat)
+		if k.grind == nil {
+			fill(zone, s, OnBevel)
+		}
+	}
+	if k.grind != nil {
+		for _, s := range k.bevel.along(from, step, n) {
+			for i := s.from; i < s.to; i++ {
+				if zone[i] == OnFlat {
+					zone[i] = OnBevel
+				}
+			}
+		}
+	}
+	for _, s := range k.handle.along(from, step, n) {
+		fill(zone, s, OnHandle)
+	}
+	for i, z := range zone {
+		half[i] = k.HalfOn(z, r2.Add(from, r2.Scale(float64(i), step)))
+	}
+}
+
+func fill(zone []Zone, s span, z Zone) {
+	for i := s.from; i < s.to; i++ {
+		zone[i] = z
+	}
+}
+
+// span are the points of a row from one up to, but not with, another.
+type span struct{ from, to int }
+
+type spans []span
+
+// along are the stretches of a row of n points that lie in the polygon.
+func (p *patch) along(from, step r2.Vec, n int) spans {
+	var cuts []float64
+	add := func(s side) {
+		// On the row's own axes: x along it in steps, y across.
+		ay, by := r2.Cross(step, r2.Sub(s.a, from)), r2.Cross(step, r2.Sub(s.b, from))
+		if (ay > 0) == (by > 0) {
+			return
+		}
+		q := r2.Add(s.a, r2.Scale(ay/(ay-by), r2.Sub(s.b, s.a)))
+		cuts = append(cuts, r2.Dot(r2.Sub(q, from), step)/r2.Norm2(step))
+	}
+	if step.Y == 0 {
+		if y := (from.Y - p.low) / p.step; len(p.bands) > 0 && y >= 0 && y <= float64(len(p.bands)) {
+			for _, s := range p.bands[p.band(from.Y)] {
+				add(s)
+			}
+		}
+	} else {
+		for _, s := range p.sides {
+			add(s)
+		}
+	}
+	slices.Sort(cuts)
+	var all spans
+	for i := 0; i+1 < len(cuts); i += 2 {
+		s := span{first(cuts[i], n), first(cuts[i+1], n)}
+		if s.from < s.to {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// first is the first of n points that lies at or beyond t.
+func first(t float64, n int) int {
+	if t <= 0 {
+		return 0
+	}
+	if t >= float64(n) {
+		return n
+	}
+	i := int(t)
+	if float64(i) < t {
+		i++
+	}
+	return min(i, n)
+}

@@ -1,0 +1,38 @@
+package buck_test
+
+import (
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// TestRow compares whole rows, along x and turned, with what is said of each of their points.
+func TestRow(t *testing.T) {
+	for name, plan := range map[string]*buck.Knife{
+		"hunter": bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()),
+		"strip":  bucktest.Knife(t, bucktest.Strip(), bucktest.Spec()),
+	} {
+		zone, half := make([]buck.Zone, 230), make([]float64, 230)
+		for _, turn := range []float64{0, 0.1, -1.3} {
+			step := r2.Rotate(r2.Vec{X: 0.997}, turn, r2.Vec{})
+			seen := map[buck.Zone]int{}
+			for y := -19.87; y < 28; y += 0.713 {
+				from := r2.Rotate(r2.Vec{X: -112.13, Y: y}, turn, r2.Vec{})
+				plan.Row(from, step, zone, half)
+				for i := range half {
+					p := r2.Add(from, r2.Scale(float64(i), step))
+					seen[zone[i]]++
+					if zone[i] != plan.ZoneAt(p) || half[i] != plan.Half(p) {
+						t.Fatalf("%s, turned by %g: at %v zone %d and %g mm, alone %d and %g", name, turn, p, zone[i], half[i], plan.ZoneAt(p), plan.Half(p))
+					}
+				}
+			}
+			if len(seen) < 4 {
+				t.Errorf("%s, turned by %g: saw the zones %v only", name, turn, seen)
+			}
+		}
+	}
+}
