@@ -97,7 +97,8 @@ func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
 // Half is the half thickness h at p, in mm.
 func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
 
-// Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie in.
+// Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
+// in: that of the outline's nearest point, a little inside.
 func (k *Knife) Blade(p r2.Vec) Zone {
 	if k.grind == nil || k.bevel.holds(p) {
 		return OnBevel
@@ -105,9 +106,19 @@ func (k *Knife) Blade(p r2.Vec) Zone {
 	if k.outline.holds(p) {
 		return OnFlat
 	}
-	_, e := k.edge.Nearest(p)
-	if _, g := k.grind.Nearest(p); e < g {
-		return OnBevel
+	const inside = 0.02 // mm
+	foot, far := k.rim.Nearest(p)
+	if far > inside {
+		p = r2.Add(foot, r2.Scale(inside/far, r2.Sub(foot, p)))
+		if k.bevel.holds(p) {
+			return OnBevel
+		}
+		return OnFlat
+	}
+	for i := range 8 { // so near that the way to the foot says little
+		if k.bevel.holds(r2.Add(foot, r2.Rotate(r2.Vec{X: inside}, float64(i)*math.Pi/4, r2.Vec{}))) {
+			return OnBevel
+		}
 	}
 	return OnFlat
 }
