@@ -1,12 +1,15 @@
 package solid_test
 
 import (
+	"math"
 	"testing"
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // BenchmarkPieces meshes and checks each piece of the test knife at 0.01 mm.
@@ -54,4 +57,39 @@ func BenchmarkPieces(b *testing.B) {
 			b.ReportMetric(float64(n), "triangles")
 		})
 	}
+}
+
+// boss is a mount boss 38 mm long, 14 mm wide and 9 mm high at its foot, with a draft of 5 degrees, an
+// edge radius of 2 mm and two nubs of 120 degrees 19 mm apart, on the flat of a blade.
+func boss(t testing.TB) *buck.StandoffPiece {
+	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
+	const height, draft = 9, 5
+	grow := height * math.Tan(draft*math.Pi/180)
+	s := &buck.StandoffPiece{
+		Knife: k, DraftDeg: draft, EdgeRadius: 2, Gap: 0.1, TopZ: height + 1.7,
+		Top: buck.Pill{Centre: r2.Vec{X: 40, Y: 16 + 7.5}, Length: 38 - 2*grow, Width: 14 - 2*grow},
+	}
+	for _, x := range []float64{-9.5, 9.5} {
+		s.Nubs = append(s.Nubs, buck.NubPiece{
+			Centre: s.Top.At(r2.Vec{X: x}), BaseZ: s.TopZ, Base: 5.35, AngleDeg: 120,
+		})
+	}
+	return s
+}
+
+// BenchmarkBoss meshes a boss and puts it through the gate.
+func BenchmarkBoss(b *testing.B) {
+	s := boss(b)
+	n := 0
+	for b.Loop() {
+		m, err := solid.Standoff(s, 0)
+		if err == nil {
+			m, err = mesh.Gate(m)
+		}
+		if err != nil {
+			b.Fatal(err)
+		}
+		n = len(m.Triangles)
+	}
+	b.ReportMetric(float64(n), "triangles")
 }

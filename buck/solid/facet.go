@@ -17,6 +17,7 @@ import (
 // quarter, counted from the pill's tip, is turned by j times the angle between two.
 type facets struct {
 	pill    buck.Pill
+	axis    r2.Vec   // of the pill, a unit vector
 	normals []r2.Vec // of a quarter; the pill's straight side is beyond the last
 	in      float64  // by which the round facets lie inside the half circle of their distance
 }
@@ -25,7 +26,7 @@ type facets struct {
 // wider by grown on every side.
 func facetted(p buck.Pill, grown, tol float64) facets {
 	n := chords(p.Width/2+grown, math.Pi/2, 2*tol)
-	f := facets{pill: p, normals: make([]r2.Vec, n)}
+	f := facets{pill: p, axis: r2.Sub(p.At(r2.Vec{X: 1}), p.Centre), normals: make([]r2.Vec, n)}
 	turn := math.Pi / 2 / float64(n)
 	for j := range f.normals {
 		sin, cos := math.Sincos(float64(j) * turn)
@@ -37,13 +38,19 @@ func facetted(p buck.Pill, grown, tol float64) facets {
 
 // folded is p in the pill's axes, mirrored to its first quarter, x from where the half circle begins.
 func (f facets) folded(p r2.Vec) r2.Vec {
-	q := f.pill.Local(p)
-	return r2.Vec{X: math.Abs(q.X) - (f.pill.Length-f.pill.Width)/2, Y: math.Abs(q.Y)}
+	q := r2.Sub(p, f.pill.Centre)
+	return r2.Vec{
+		X: math.Abs(r2.Dot(f.axis, q)) - (f.pill.Length-f.pill.Width)/2,
+		Y: math.Abs(r2.Cross(f.axis, q)),
+	}
 }
 
 // distance is how far p lies outside the polygon, square to the facet that is nearest.
 func (f facets) distance(p r2.Vec) float64 {
 	q := f.folded(p)
+	if q.X <= 0 {
+		return q.Y - f.pill.Width/2
+	}
 	n := len(f.normals)
 	j := min(int(math.Atan2(q.Y, q.X)/(math.Pi/2)*float64(n)+0.5), n-1)
 	return math.Max(q.Y, r2.Dot(f.normals[j], q)+f.in) - f.pill.Width/2
@@ -123,7 +130,9 @@ func edgeOf(s *buck.StandoffPiece, tol float64) edge {
 func (e edge) height(d float64) float64 {
 	z := math.Inf(1)
 	for _, p := range e.pieces {
-		z = math.Min(z, p.z-d*p.fall)
+		if h := p.z - d*p.fall; h < z {
+			z = h
+		}
 	}
 	return z
 }
@@ -131,6 +140,7 @@ func (e edge) height(d float64) float64 {
 // cone is a nub as a pyramid.
 type cone struct {
 	nub     buck.NubPiece
+	tall    float64
 	normals []r2.Vec
 	wide    float64 // by which the pyramid, at the middle of a facet, is narrower than the cone
 }
@@ -138,7 +148,7 @@ type cone struct {
 // coneOf is the pyramid of a nub within tol.
 func coneOf(n buck.NubPiece, tol float64) cone {
 	count := 2 * max(2, chords(n.Base/2, math.Pi, 2*tol))
-	c := cone{nub: n, normals: make([]r2.Vec, count)}
+	c := cone{nub: n, tall: n.Tall(), normals: make([]r2.Vec, count)}
 	turn := 2 * math.Pi / float64(count)
 	for j := range c.normals {
 		sin, cos := math.Sincos(float64(j) * turn)
@@ -158,8 +168,11 @@ func (c cone) radius(p r2.Vec) float64 {
 
 // height is the pyramid's height at p.
 func (c cone) height(p r2.Vec) float64 {
-	return c.nub.BaseZ + c.nub.Tall()*(1-2*c.radius(p)/c.nub.Base)
+	return c.nub.BaseZ + c.tall*(1-2*c.radius(p)/c.nub.Base)
 }
+
+// near tells whether p may be on the pyramid.
+func (c cone) near(p r2.Vec) bool { return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3 }
 
 // lines are the pyramid's rim, and one through its tip.
 func (c cone) lines() []relief.Line {

@@ -40,6 +40,9 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	lines = append(lines, bending(lower, knifeLines(s.Knife, near(lines), chordShare*tol)...)...)
 	top := func(p r2.Vec) float64 {
 		for _, c := range nubs {
+			if !c.near(p) {
+				continue
+			}
 			if z := c.height(p); z > s.TopZ {
 				return z
 			}

@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"slices"
-
-	"gonum.org/v1/gonum/spatial/r2"
-)
+import "gonum.org/v1/gonum/spatial/r2"
 
 // SplitBetween adds the point, rounded, as one of the edge between two vertices, as Split does, and
 // returns the index of its vertex. Where no edge joins the two it inserts the point where it lies.
@@ -41,12 +37,22 @@ func (t *Triangulation) Joined(a, b int) bool {
 
 // Fresh are the triangles that are new, or have other vertices, since Fresh was last asked, rising.
 func (t *Triangulation) Fresh() []int {
-	slices.Sort(t.fresh)
-	t.fresh = slices.Compact(t.fresh)
-	list := make([]int, len(t.fresh))
-	for i, tri := range t.fresh {
-		list[i] = int(tri)
+	var list []int
+	for i, fresh := range t.fresh {
+		if fresh {
+			list = append(list, i)
+		}
 	}
-	t.fresh = t.fresh[:0]
+	clear(t.fresh)
 	return list
+}
+
+// touch notes that triangles have changed.
+func (t *Triangulation) touch(triangles ...int32) {
+	for _, tri := range triangles {
+		for int(tri) >= len(t.fresh) {
+			t.fresh = append(t.fresh, false)
+		}
+		t.fresh[tri] = true
+	}
 }

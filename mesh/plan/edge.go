@@ -72,7 +72,7 @@ func (t *Triangulation) flip(h int32) {
 	t.move(g, hn)
 	t.edges[hn] = edge{org: q, twin: gn}
 	t.edges[gn] = edge{org: p, twin: hn}
-	t.fresh = append(t.fresh, h/3, g/3)
+	t.touch(h/3, g/3)
 }
 
 // bad tells whether the edge of h is free and not locally Delaunay.

@@ -63,7 +63,7 @@ func (t *Triangulation) splitTriangle(tri, v int32) {
 	t.edges[h+1] = edge{org: b, twin: n + 2}
 	t.edges[h+2] = edge{org: v, twin: m + 1}
 	t.out = append(t.out, h+2)
-	t.fresh = append(t.fresh, tri, n/3, m/3)
+	t.touch(tri, n/3, m/3)
 }
 
 // splitEdge puts the vertex v on the edge of h, which is not on the border, and joins it to the
@@ -86,7 +86,7 @@ func (t *Triangulation) splitEdge(h, v int32) {
 	t.edges[h].twin = m
 	t.edges[g].twin = n
 	t.out = append(t.out, n)
-	t.fresh = append(t.fresh, h/3, g/3, n/3, m/3)
+	t.touch(h/3, g/3, n/3, m/3)
 }
 
 // settleAround restores the Delaunay property after the vertex v came in: only edges opposite to it

@@ -66,7 +66,7 @@ type Triangulation struct {
 	near    near
 	last    int32 // the triangle last used
 	sources []source
-	fresh   []int32 // triangles changed since Fresh, some more than once
+	fresh   []bool // of each triangle, whether it has changed since Fresh was asked; short of the last ones
 
 	// Room that calls use again.
 	suspects []int32
@@ -111,7 +111,7 @@ func New(bounds r2.Box) (*Triangulation, error) {
 		{org: 3, twin: -1},
 	}
 	t.out = []int32{0, 1, 4, 5}
-	t.fresh = []int32{0, 1}
+	t.touch(0, 1)
 	t.near = newNear(t.points[0], t.points[2])
 	return t, nil
 }

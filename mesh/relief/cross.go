@@ -14,11 +14,13 @@ var errCross = errors.New("two heights cross along a line again and again")
 // places, so that along every side they stand in one order.
 func (w *work) uncrossWalls() error {
 	for range 40 {
-		cuts, melded := w.crossings()
+		s := w.stacks()
+		cuts, melded := w.crossings(s)
 		if w.bad != nil {
 			return w.bad
 		}
 		if len(cuts) == 0 && !melded {
+			w.layers = s
 			return nil
 		}
 		for _, p := range cuts {
@@ -35,8 +37,7 @@ func (w *work) uncrossWalls() error {
 
 // crossings are the points where sides must be cut; where two ends change places so near a point
 // that a cut would be no use, the levels over that point are melded instead.
-func (w *work) crossings() (cuts []addition, melded bool) {
-	s := w.stacks()
+func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 	for i, t := range w.triangles {
 		for k := range 3 {
 			j := w.across(i, k)

@@ -1,7 +1,6 @@
 package relief
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -20,14 +19,15 @@ const (
 
 var errBorder = errors.New("a skin has lost its border")
 
-// fitting is a skin while it is being triangulated and fitted to its height.
+// fitting is a skin while it is being triangulated and fitted to its height. Points, sides and
+// triangles are those of the skin's own plan, if nothing else is said.
 type fitting struct {
 	*stitcher
 	skin      *skin
-	plan      *plan.Triangulation
-	number    map[int]int      // of points of the body's plan, in the skin's
-	origin    []int            // of points of the skin's plan, in the body's; -1 for its own
-	z         []float64        // over the points of the skin's plan, NaN over split ones
+	own       *plan.Triangulation
+	local     []int            // of the skin's points, their numbers in its own plan; 0 for none
+	origin    []int            // of each point, the body's; -1 for one of the skin's own
+	z         []float64        // over the points; NaN over split ones
 	starts    map[side]float64 // heights over the first points of the border's sides
 	triangles [][3]int
 	patch     []*patch // of each triangle
@@ -43,7 +43,7 @@ type patch struct {
 
 // fit triangulates a skin, and adds its triangles to the mesh.
 func (s *stitcher) fit(k *skin) error {
-	f := &fitting{stitcher: s, skin: k, number: make(map[int]int, len(k.points))}
+	f := &fitting{stitcher: s, skin: k, local: make([]int, len(k.points))}
 	flat := s.flat(k)
 	if flat {
 		k.creases = nil
@@ -51,18 +51,14 @@ func (s *stitcher) fit(k *skin) error {
 	if err := f.lay(); err != nil {
 		return fmt.Errorf("plan: %w", err)
 	}
-	f.starts = make(map[side]float64, len(k.border))
-	for n, e := range k.border {
-		f.starts[side{f.number[e.a], f.number[e.b]}] = float64(k.starts[n]) * plan.Grid
-	}
 	f.survey()
 	if !flat {
-		if err := f.refine(); err != nil {
+		if err := f.improve(f.own, f.own.Fresh(), f.worst, f.added); err != nil {
 			return err
 		}
 	}
 	for _, e := range k.border {
-		if !f.plan.Joined(f.number[e.a], f.number[e.b]) {
+		if !f.own.Joined(f.at(e.a), f.at(e.b)) {
 			p := s.points[e.a]
 			return fmt.Errorf("%w at (%.3f, %.3f)", errBorder, p.X, p.Y)
 		}
@@ -71,65 +67,71 @@ func (s *stitcher) fit(k *skin) error {
 	return nil
 }
 
+// at is the number of a point of the body's plan.
+func (f *fitting) at(v int) int { return f.local[f.number[v]-1] }
+
 // lay draws the skin's own plan: its border, and its creases straight past points that are no matter
 // to it.
-func (f *fitting) lay() error {
-	level := make(map[int]int64, len(f.skin.points))
-	for n, v := range f.skin.points {
-		level[v] = f.skin.levels[n]
-	}
-	box := r2.Box{Min: f.points[f.skin.border[0].a], Max: f.points[f.skin.border[0].a]}
-	for _, e := range f.skin.border {
-		p := f.points[e.a]
-		box.Min = r2.Vec{X: math.Min(box.Min.X, p.X), Y: math.Min(box.Min.Y, p.Y)}
-		box.Max = r2.Vec{X: math.Max(box.Max.X, p.X), Y: math.Max(box.Max.Y, p.Y)}
-	}
-	var err error
-	if f.plan, err = plan.New(box); err != nil {
+func (f *fitting) lay() (err error) {
+	if f.own, err = plan.New(f.box()); err != nil {
 		return err
-	}
-	f.z = make([]float64, 4)
-	f.origin = []int{-1, -1, -1, -1}
-	add := func(v int) (int, error) {
-		if n, ok := f.number[v]; ok {
-			return n, nil
-		}
-		n, err := f.plan.Insert(f.points[v])
-		if err != nil {
-			return n, err
-		}
-		f.number[v] = n
-		f.grow()
-		f.origin[n] = v
-		if !f.skin.split[v] {
-			f.z[n] = float64(level[v]) * plan.Grid
-		}
-		return n, nil
 	}
 	for _, lines := range []struct {
 		sides []side
 		mark  uint8
 	}{{f.skin.border, onBorder}, {f.straight(), onCrease}} {
 		for _, e := range lines.sides {
-			a, err := add(e.a)
+			a, err := f.add(e.a)
 			if err != nil {
 				return err
 			}
-			b, err := add(e.b)
+			b, err := f.add(e.b)
 			if err != nil {
 				return err
 			}
-			if err := f.plan.ConstrainAs(a, b, lines.mark); err != nil {
+			if err := f.own.ConstrainAs(a, b, lines.mark); err != nil {
 				return err
 			}
 		}
 	}
+	f.starts = make(map[side]float64, len(f.skin.border))
+	for n, e := range f.skin.border {
+		f.starts[side{f.at(e.a), f.at(e.b)}] = float64(f.skin.starts[n]) * plan.Grid
+	}
 	return nil
 }
 
-// grow makes room for the points that the skin's plan has got.
+func (f *fitting) box() r2.Box {
+	lines := Line{}
+	for _, e := range f.skin.border {
+		lines.Points = append(lines.Points, f.points[e.a])
+	}
+	box, _ := bounds([]Line{lines})
+	return box
+}
+
+// add takes a point of the body's plan over, with the skin's level there.
+func (f *fitting) add(v int) (int, error) {
+	n := f.number[v] - 1
+	if f.local[n] > 0 {
+		return f.local[n], nil
+	}
+	i, err := f.own.Insert(f.points[v])
+	if err != nil {
+		return i, err
+	}
+	f.local[n] = i
+	f.grow()
+	f.origin[i] = v
+	if !f.skin.split[v] {
+		f.z[i] = float64(f.skin.levels[n]) * plan.Grid
+	}
+	return i, nil
+}
+
+// grow makes room for the points that the plan has got.
 func (f *fitting) grow() {
-	for len(f.z) < f.plan.Len() {
+	for len(f.z) < f.own.Len() {
 		f.z = append(f.z, math.NaN())
 		f.origin = append(f.origin, -1)
 	}
@@ -138,38 +140,33 @@ func (f *fitting) grow() {
 // straight are the creases, without the points at which nothing but a line that is no matter to the
 // skin crosses them.
 func (f *fitting) straight() []side {
-	next := make(map[int][]int)
+	next := make([][]int, len(f.skin.points))
 	for _, e := range f.skin.creases {
-		next[e.a] = append(next[e.a], e.b)
-		next[e.b] = append(next[e.b], e.a)
+		a, b := f.number[e.a]-1, f.number[e.b]-1
+		next[a], next[b] = append(next[a], b), append(next[b], a)
 	}
-	keep := make(map[int]bool)
+	stays := make([]bool, len(next))
+	for n, v := range f.skin.points {
+		stays[n] = len(next[n]) != 2 || v < len(f.drawn) && f.drawn[v]&f.marks() != 0
+	}
 	for _, e := range f.skin.border {
-		keep[e.a] = true
+		stays[f.number[e.a]-1] = true
 	}
-	stays := func(v int) bool {
-		return keep[v] || len(next[v]) != 2 || v < len(f.own) && f.own[v]&f.marks() != 0
-	}
-	var straight []side
-	for _, v := range f.skin.points {
-		if len(next[v]) == 0 || !stays(v) {
-			continue
-		}
-		for _, u := range next[v] {
-			last := v
-			for !stays(u) {
-				ahead := next[u][0]
-				if ahead == last {
-					ahead = next[u][1]
-				}
-				last, u = u, ahead
+	var sides []side
+	for n := range next {
+		for _, u := range next[n] {
+			if !stays[n] {
+				break
 			}
-			if v < u {
-				straight = append(straight, side{v, u})
+			for last := n; !stays[u]; {
+				last, u = u, next[u][0]+next[u][1]-last
+			}
+			if n < u {
+				sides = append(sides, side{f.skin.points[n], f.skin.points[u]})
 			}
 		}
 	}
-	return straight
+	return sides
 }
 
 // marks are the marks of the skin's height.
@@ -179,36 +176,43 @@ func (f *fitting) marks() Marks {
 	return m.all()
 }
 
-// survey reads the skin's plan anew after it has been cut.
+// survey reads the plan anew after it has been cut.
 func (f *fitting) survey() {
-	f.triangles = f.plan.Triangles()
-	regions := f.plan.Regions()
-	count := 0
-	for _, r := range regions {
-		count = max(count, r+1)
-	}
-	known := make([]*patch, count)
+	f.triangles = f.own.Triangles()
+	regions := f.own.Regions()
+	known := make([]*patch, slices.Max(regions)+1)
 	known[0] = &patch{empty: true}
 	for _, p := range f.patches {
-		if r := regions[f.plan.Locate(p.inside)]; known[r] == nil {
+		if r := regions[f.own.Locate(p.inside)]; known[r] == nil {
 			known[r] = p
 		}
 	}
 	var within []bool
-	for r, i := range largest(regions, known, f.area) {
+	for r, i := range largest(f.own, regions, known) {
 		if i < 0 {
 			continue
 		}
 		if within == nil {
 			within = f.within()
 		}
-		known[r] = f.newPatch(f.middle(i), within[i])
+		known[r] = f.newPatch(i, within[i])
 		f.patches = append(f.patches, known[r])
 	}
 	f.patch = make([]*patch, len(regions))
 	for i, r := range regions {
 		f.patch[i] = known[r]
 	}
+}
+
+// newPatch is the patch around triangle i.
+func (f *fitting) newPatch(i int, in bool) *patch {
+	p := &patch{inside: middle(f.own, i), empty: !in}
+	on, ok := f.under(p.inside)
+	if !ok {
+		on = f.skin.parts[0]
+	}
+	p.on = on
+	return p
 }
 
 // within tells of each triangle whether it is in the skin: to the left of its border, or to be
@@ -218,7 +222,7 @@ func (f *fitting) within() []bool {
 	var stack []int
 	for i, t := range f.triangles {
 		for k, v := range t {
-			if in[i] || f.plan.Mark(i, k)&onBorder == 0 {
+			if in[i] || f.own.Mark(i, k)&onBorder == 0 {
 				continue
 			}
 			if _, ok := f.starts[side{v, t[(k+1)%3]}]; ok {
@@ -230,8 +234,8 @@ func (f *fitting) within() []bool {
 	for len(stack) > 0 {
 		i := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
-		for k, j := range f.plan.Neighbours(i) {
-			if j >= 0 && !in[j] && f.plan.Mark(i, k)&onBorder == 0 {
+		for k, j := range f.own.Neighbours(i) {
+			if j >= 0 && !in[j] && f.own.Mark(i, k)&onBorder == 0 {
 				in[j] = true
 				stack = append(stack, j)
 			}
@@ -240,120 +244,55 @@ func (f *fitting) within() []bool {
 	return in
 }
 
-func (f *fitting) newPatch(inside r2.Vec, in bool) *patch {
-	on, ok := f.under(inside)
-	if !ok {
-		on = f.skin.parts[0]
+// worst is the worst miss of triangle i.
+func (f *fitting) worst(i int) (miss, bool) {
+	p := f.patch[i]
+	if p.empty {
+		return miss{}, false
 	}
-	return &patch{inside: inside, on: on, empty: !in}
-}
-
-// under is the layer of the skin at p.
-func (f *fitting) under(p r2.Vec) (carried, bool) {
-	i := f.work.plan.Locate(p)
-	n, ok := f.skin.layer[i]
-	return carried{i, n}, ok
-}
-
-func (f *fitting) corners(i int) [3]r2.Vec {
+	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
 	t := f.triangles[i]
-	return [3]r2.Vec{f.plan.Point(t[0]), f.plan.Point(t[1]), f.plan.Point(t[2])}
+	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
+	return f.planeMiss(i, q, z,
+		func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
+		func(i, side int, at r2.Vec) bool {
+			return f.room(f.own, i, side, at, func(i, side int) bool { return f.own.Mark(i, side) == onCrease })
+		})
 }
 
-func (f *fitting) area(i int) float64 {
-	q := f.corners(i)
-	return r2.Cross(r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])) / 2
-}
-
-func (f *fitting) middle(i int) r2.Vec {
-	q := f.corners(i)
-	return r2.Scale(1./3, r2.Add(q[0], r2.Add(q[1], q[2])))
-}
-
-// miss is a point of a triangle at which its plane misses the height.
-type miss struct {
-	triangle int
-	corners  [3]int
-	at       r2.Vec
-	side     int // that it is on, -1 for none
-	far      float64
-}
-
-// refine adds points until the planes miss the height nowhere by more than is allowed.
-func (f *fitting) refine() error {
-	for {
-		misses := f.misses()
-		if f.bad != nil {
-			return f.bad
-		}
-		before := f.plan.Len()
-		for _, m := range misses {
-			if err := f.mend(m); err != nil {
-				return fmt.Errorf("plan: %w", err)
+// added gives the points that have been added their heights.
+func (f *fitting) added(misses []miss) {
+	from := len(f.z)
+	f.grow()
+	f.survey()
+	for i, t := range f.triangles {
+		for k, v := range t {
+			if v >= from && !f.patch[i].empty {
+				f.over(i, k)
 			}
 		}
-		if f.plan.Len() == before {
-			return nil
-		}
-		if before > f.opt.MaxPoints {
-			return fmt.Errorf("%w: %d", ErrTooFine, f.opt.MaxPoints)
-		}
-		f.survey()
 	}
-}
-
-// misses are the worst misses of the triangles that have changed, the worst first.
-func (f *fitting) misses() []miss {
-	var misses []miss
-	for _, i := range f.plan.Fresh() {
-		if f.patch[i].empty {
-			continue
-		}
-		if m, ok := f.worst(i); ok {
-			misses = append(misses, m)
-		}
-	}
-	slices.SortStableFunc(misses, func(a, b miss) int { return cmp.Compare(b.far, a.far) })
-	return misses
-}
-
-// mend puts a point where a triangle misses the height, if the triangle is there still.
-func (f *fitting) mend(m miss) error {
-	if f.plan.Triangle(m.triangle) != m.corners {
-		return nil
-	}
-	var err error
-	if m.side >= 0 && f.plan.Constrained(m.triangle, m.side) {
-		_, err = f.plan.Split(m.triangle, m.side, m.at)
-	} else {
-		_, err = f.plan.Insert(m.at)
-	}
-	for v, on := len(f.z), f.patch[m.triangle].on; v < f.plan.Len(); v++ {
-		f.grow()
-		f.z[v] = f.settled(on, f.plan.Point(v))
-	}
-	return err
 }
 
 // over is the height over corner k of triangle i. Over a split point it is that of the border's side
-// that comes next, clockwise.
+// that comes next, clockwise; over a new one it is settled.
 func (f *fitting) over(i, k int) float64 {
 	v := f.triangles[i][k]
 	if !math.IsNaN(f.z[v]) {
+		return f.z[v]
+	}
+	if f.origin[v] < 0 {
+		f.z[v] = f.settled(f.patch[i].on, f.own.Point(v))
 		return f.z[v]
 	}
 	for range f.triangles {
 		if z, ok := f.starts[side{v, f.triangles[i][(k+1)%3]}]; ok {
 			return z
 		}
-		j := f.plan.Neighbours(i)[k]
-		if j < 0 {
-			break
-		}
-		i, k = j, slices.Index(f.triangles[j][:], v)
+		i = f.own.Neighbours(i)[k]
+		k = slices.Index(f.triangles[i][:], v)
 	}
-	f.z[v] = f.settled(f.patch[i].on, f.plan.Point(v)) // a point where creases cross
-	return f.z[v]
+	return 0
 }
 
 // settled is the height that the mesh has at p: on the plan's grid, and apart from the other end of
@@ -376,91 +315,9 @@ func (f *fitting) settled(on carried, p r2.Vec) float64 {
 	return float64(level) * plan.Grid
 }
 
-// worst is the point of triangle i at which its plane is the furthest from the height, square to the
-// surface, of those that are not near its corners or lines. Far is in terms of what is allowed there.
-func (f *fitting) worst(i int) (miss, bool) {
-	t, q := f.triangles[i], f.corners(i)
-	m := miss{triangle: i, corners: t, side: -1, far: 1}
-	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
-	normal := steep(q, z)
-	on := f.patch[i].on
-	s := newSampler(q)
-	s.each(func(b [3]float64) {
-		p := blend(q, b)
-		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
-		h := f.height(on, f.skin.end, p)
-		far := math.Abs(h-flat) / normal / f.allowed()
-		if far > 1 {
-			far = math.Abs(f.settled(on, p)-flat) / normal / f.allowed()
-		}
-		if far <= m.far {
-			return
-		}
-		if side, ok := f.room(i, b, p); ok {
-			m.far, m.at, m.side = far, p, side
-		}
-	})
-	return m, m.far > 1
-}
-
-// room tells whether a point can be put into triangle i: not on its border, on or not near other
-// lines about it, and not near its corners. It gives the side that the point is on, or -1.
-func (f *fitting) room(i int, b [3]float64, p r2.Vec) (side int, ok bool) {
-	side = -1
-	q := f.corners(i)
-	keep := math.Max(nearby, f.opt.Tolerance/2)
-	for k := range 3 {
-		if b[(k+2)%3] == 0 {
-			side = k
-		}
-		if r2.Norm(r2.Sub(p, q[k])) < keep {
-			return side, false
-		}
-	}
-	if side >= 0 && f.plan.Mark(i, side) == onCrease {
-		return side, true
-	}
-	if f.nearLine(i, p, keep) {
-		return side, false
-	}
-	for _, j := range f.plan.Neighbours(i) {
-		if f.nearLine(j, p, keep) {
-			return side, false
-		}
-	}
-	return side, true
-}
-
-// nearLine tells whether p is near a side of triangle i that is part of a line.
-func (f *fitting) nearLine(i int, p r2.Vec, keep float64) bool {
-	t := f.triangles[i]
-	for k, v := range t {
-		if !f.plan.Constrained(i, k) {
-			continue
-		}
-		if _, off := onSide(f.plan.Point(v), f.plan.Point(t[(k+1)%3]), p); off < keep {
-			return true
-		}
-	}
-	return false
-}
-
-// steep is the length of the normal (-slope, 1) of the plane through three heights.
-func steep(q [3]r2.Vec, z [3]float64) float64 {
-	u, v := r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])
-	det := r2.Cross(u, v)
-	if det == 0 {
-		return 1
-	}
-	du, dv := z[1]-z[0], z[2]-z[0]
-	gx := (du*v.Y - dv*u.Y) / det
-	gy := (dv*u.X - du*v.X) / det
-	return math.Hypot(1, math.Hypot(gx, gy))
-}
-
 // emit adds the skin's triangles to the mesh.
 func (f *fitting) emit() {
-	own := make(map[int]int32) // vertices of the mesh over points that only the skin's plan has
+	own := make(map[int]int32) // vertices of the mesh over points that only the skin has
 	vertex := func(i, k int) int32 {
 		v := f.triangles[i][k]
 		level := snap(f.over(i, k))
@@ -468,7 +325,7 @@ func (f *fitting) emit() {
 			return f.vertex(o, level)
 		}
 		if _, ok := own[v]; !ok {
-			own[v] = f.addVertex(f.plan.Point(v), level)
+			own[v] = f.addVertex(f.own.Point(v), level)
 		}
 		return own[v]
 	}

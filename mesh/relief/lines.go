@@ -21,7 +21,7 @@ type drafter struct {
 	plan  *plan.Triangulation
 	cells map[[2]int32][]int // points by square of a millimetre
 	known int                // points in the cells
-	own   []Marks            // of each point, those of the lines that it is a vertex of
+	drawn []Marks            // of each point, those of the lines that it is a vertex of
 }
 
 func newDrafter(t *plan.Triangulation) *drafter {
@@ -134,10 +134,10 @@ func (d *drafter) draw(l Line) error {
 		if err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}
-		for len(d.own) <= v {
-			d.own = append(d.own, 0)
+		for len(d.drawn) <= v {
+			d.drawn = append(d.drawn, 0)
 		}
-		d.own[v] |= marks
+		d.drawn[v] |= marks
 		if last >= 0 {
 			if err := d.lay(last, v, marks); err != nil {
 				return fmt.Errorf("plan: %w", err)

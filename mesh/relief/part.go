@@ -12,10 +12,18 @@ type carried struct{ triangle, layer int }
 // it, the triangles that carry material must be one run round the point; of two runs the one over
 // the smaller area goes.
 func (s stacks) part(w *work) {
+	bare := make([]bool, len(w.points)) // with a wall over them
+	for i, t := range w.triangles {
+		for k := range 3 {
+			if !s.level(w, i, k) {
+				bare[t[k]], bare[t[(k+1)%3]] = true, true
+			}
+		}
+	}
 	around := make([][]int, len(w.points))
 	for i, t := range w.triangles {
-		if len(s[i]) > 0 {
-			for _, v := range t {
+		for _, v := range t {
+			if bare[v] && len(s[i]) > 0 {
 				around[v] = append(around[v], i)
 			}
 		}
@@ -29,6 +37,27 @@ func (s stacks) part(w *work) {
 			return
 		}
 	}
+}
+
+// level tells whether along side k of triangle i all its ends stand level with its neighbour's, so
+// that there is no wall.
+func (s stacks) level(w *work, i, k int) bool {
+	j := w.across(i, k)
+	if j < 0 || len(s[i]) != len(s[j]) {
+		return j < 0 && len(s[i]) == 0
+	}
+	if len(s[i]) == 0 {
+		return true
+	}
+	t, u := w.triangles[i], w.triangles[j]
+	ka, kb := slices.Index(u[:], t[k]), slices.Index(u[:], t[(k+1)%3])
+	for n, l := range s[i] {
+		m := s[j][n]
+		if l.at[k] != m.at[ka] || l.at[(k+1)%3] != m.at[kb] {
+			return false
+		}
+	}
+	return true
 }
 
 // partAt takes away the smallest of several runs over point v, of the triangles in the list.
@@ -115,7 +144,7 @@ func (s stacks) over(w *work, c carried, v int) interval {
 func (w *work) cover(run []carried) float64 {
 	sum := 0.0
 	for _, c := range run {
-		sum += w.area(c.triangle)
+		sum += area(w.plan, c.triangle)
 	}
 	return sum
 }

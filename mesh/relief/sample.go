@@ -1,37 +1,33 @@
 package relief
 
-import (
-	"gonum.org/v1/gonum/spatial/r2"
-)
+import "gonum.org/v1/gonum/spatial/r2"
 
 // sampler lays points over a triangle at which heights are looked at: in rows along its longest
 // side, a grain apart, and never fewer than the middles of the sides and of the triangle.
 type sampler struct {
-	q       [3]r2.Vec
-	length  [3]float64 // of the side from each corner to the next
-	longest int        // side
-	double  float64    // twice the area
+	longest int // side
+	length  float64
+	height  float64 // over the longest side
 }
 
 func newSampler(q [3]r2.Vec) sampler {
-	s := sampler{q: q, double: r2.Cross(r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0]))}
+	var s sampler
 	for k := range 3 {
-		s.length[k] = r2.Norm(r2.Sub(q[(k+1)%3], q[k]))
-		if s.length[k] > s.length[s.longest] {
-			s.longest = k
+		if l := r2.Norm(r2.Sub(q[(k+1)%3], q[k])); l > s.length {
+			s.longest, s.length = k, l
 		}
 	}
+	s.height = r2.Cross(r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])) / s.length
 	return s
 }
 
 // each calls yield with the weights of the corners at every point.
 func (s sampler) each(yield func(b [3]float64)) {
 	k := s.longest
-	longest := s.length[k]
-	rows := pieces(s.double / longest)
+	rows := pieces(s.height)
 	for row := range rows {
 		t := float64(row) / float64(rows)
-		n := pieces((1 - t) * longest)
+		n := pieces((1 - t) * s.length)
 		for j := range n + 1 {
 			if row == 0 && (j == 0 || j == n) {
 				continue
@@ -51,4 +47,15 @@ func blend(q [3]r2.Vec, b [3]float64) r2.Vec {
 		X: b[0]*q[0].X + b[1]*q[1].X + b[2]*q[2].X,
 		Y: b[0]*q[0].Y + b[1]*q[1].Y + b[2]*q[2].Y,
 	}
+}
+
+// sideOf is the side that a point with the given weights is on, from its corner to the next; -1
+// within.
+func sideOf(b [3]float64) int {
+	for k := range 3 {
+		if b[(k+2)%3] == 0 {
+			return k
+		}
+	}
+	return -1
 }

@@ -10,11 +10,10 @@ import (
 )
 
 // skin is the lid or the floor of layers, as far as it goes on from triangle to triangle: one patch
-// of the mesh's surface, with walls or other skins along its border.
+// of the mesh's surface, with walls, other skins or thin layers along its border.
 type skin struct {
 	end     int // of the layers: 0 their low end, 1 their high end
 	parts   []carried
-	layer   map[int]int  // of each triangle that has a part in it
 	points  []int        // of the plan, those at the parts' corners
 	levels  []int64      // over the points
 	border  []side       // the skin to the left
@@ -26,51 +25,78 @@ type skin struct {
 // side is a side of a triangle of the plan, from one point to the next.
 type side struct{ a, b int }
 
-// skinner gathers skins.
+// skinner gathers skins, one at a time.
 type skinner struct {
 	*work
 	stacks
-	taken  [2]map[carried]bool // ends of layers that are in a skin
-	member []int               // of each triangle, the number of the last skin that it is in, from 1
-	local  []int               // of each point, its number in the skin, from 1
+	first  []int     // of each triangle, the number of its first layer
+	taken  [2][]bool // ends of layers that are in a skin
+	layer  []int     // of each triangle, its layer in the skin at hand, from 1
+	number []int     // of each point, its number in the skin at hand, from 1
 }
 
-// skins are all skins of the stacks.
-func (w *work) skins(s stacks) []*skin {
-	g := &skinner{work: w, stacks: s, member: make([]int, len(s)), local: make([]int, len(w.points))}
-	g.taken = [2]map[carried]bool{make(map[carried]bool), make(map[carried]bool)}
-	var skins []*skin
-	for i := range s {
-		for n := range s[i] {
+func newSkinner(w *work, s stacks) *skinner {
+	g := &skinner{work: w, stacks: s, layer: make([]int, len(s)), number: make([]int, len(w.points))}
+	count := 0
+	for _, layers := range s {
+		g.first = append(g.first, count)
+		count += len(layers)
+	}
+	g.taken = [2][]bool{make([]bool, count), make([]bool, count)}
+	return g
+}
+
+// each calls yield with every skin, until it fails.
+func (g *skinner) each(yield func(k *skin) error) error {
+	for i, layers := range g.stacks {
+		for n, l := range layers {
 			for end := range 2 {
-				if c := (carried{i, n}); !s[i][n].thin && !g.taken[end][c] {
-					skins = append(skins, g.gather(c, end, len(skins)+1))
+				if l.thin || g.taken[end][g.first[i]+n] {
+					continue
+				}
+				k := g.gather(carried{i, n}, end)
+				err := yield(k)
+				g.forget(k)
+				if err != nil {
+					return err
 				}
 			}
 		}
 	}
-	return skins
+	return nil
 }
 
-// gather is the skin, of the number given, that an end of a layer is part of. A triangle is in it
-// with one layer only.
-func (g *skinner) gather(first carried, end, number int) *skin {
-	k := &skin{end: end, parts: []carried{first}, split: make(map[int]bool)}
-	g.taken[end][first] = true
-	g.member[first.triangle] = number
+// gather is the skin that an end of a layer is part of. A triangle is in it with one layer only.
+func (g *skinner) gather(c carried, end int) *skin {
+	k := &skin{end: end, split: make(map[int]bool)}
+	take := func(c carried) {
+		g.taken[end][g.first[c.triangle]+c.layer] = true
+		g.layer[c.triangle] = c.layer + 1
+		k.parts = append(k.parts, c)
+	}
+	take(c)
 	for n := 0; n < len(k.parts); n++ {
-		c := k.parts[n]
 		for j := range 3 {
-			next, ok := g.beyond(c, j, end)
-			if ok && !g.taken[end][next] && g.member[next.triangle] != number {
-				g.taken[end][next] = true
-				g.member[next.triangle] = number
-				k.parts = append(k.parts, next)
+			next, ok := g.beyond(k.parts[n], j, end)
+			if ok && g.layer[next.triangle] == 0 && !g.taken[end][g.first[next.triangle]+next.layer] {
+				take(next)
 			}
 		}
 	}
-	g.trace(k)
+	for _, c := range k.parts {
+		g.trace(k, c)
+	}
 	return k
+}
+
+// forget makes room for the next skin.
+func (g *skinner) forget(k *skin) {
+	for _, c := range k.parts {
+		g.layer[c.triangle] = 0
+	}
+	for _, v := range k.points {
+		g.number[v] = 0
+	}
 }
 
 // beyond is the layer across side j of a layer's triangle of which the end goes on at the same level.
@@ -90,98 +116,91 @@ func (g *skinner) beyond(c carried, j, end int) (carried, bool) {
 	return carried{}, false
 }
 
-// end is the low end, for 0, or the high one of the interval.
-func (i interval) end(n int) int64 {
-	if n == 0 {
-		return i.low
-	}
-	return i.high
-}
-
-// trace lists the skin's points, border and creases.
-func (g *skinner) trace(k *skin) {
-	k.layer = make(map[int]int, len(k.parts))
-	for _, c := range k.parts {
-		k.layer[c.triangle] = c.layer
-	}
-	for _, c := range k.parts {
-		t := g.triangles[c.triangle]
-		l := g.stacks[c.triangle][c.layer]
-		_, marks := g.zone[c.triangle].spans[l.span].end(k.end)
-		for j, v := range t {
-			if g.local[v] == 0 {
-				k.points = append(k.points, v)
-				k.levels = append(k.levels, l.at[j].end(k.end))
-				g.local[v] = len(k.points)
-			} else if k.levels[g.local[v]-1] != l.at[j].end(k.end) {
-				k.split[v] = true
-			}
-			next, ok := g.beyond(c, j, k.end)
-			in := false
-			if n, here := k.layer[next.triangle]; ok && here {
-				in = n == next.layer
-			}
-			s := side{v, t[(j+1)%3]}
-			switch {
-			case !in:
-				k.border = append(k.border, s)
-				k.starts = append(k.starts, l.at[j].end(k.end))
-			case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks.all() != 0:
-				k.creases = append(k.creases, s)
-			}
+// trace lists the points of one of the skin's parts, and its sides that are border or crease.
+func (g *skinner) trace(k *skin, c carried) {
+	t := g.triangles[c.triangle]
+	l := g.stacks[c.triangle][c.layer]
+	_, marks := g.zone[c.triangle].spans[l.span].end(k.end)
+	for j, v := range t {
+		level := l.at[j].end(k.end)
+		if g.number[v] == 0 {
+			k.points = append(k.points, v)
+			k.levels = append(k.levels, level)
+			g.number[v] = len(k.points)
+		} else if k.levels[g.number[v]-1] != level {
+			k.split[v] = true
+		}
+		s := side{v, t[(j+1)%3]}
+		next, ok := g.beyond(c, j, k.end)
+		switch {
+		case !ok || g.layer[next.triangle] != next.layer+1:
+			k.border = append(k.border, s)
+			k.starts = append(k.starts, level)
+		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks.all() != 0:
+			k.creases = append(k.creases, s)
 		}
 	}
-	for _, v := range k.points {
-		g.local[v] = 0
-	}
+}
+
+// height is the height of an end of a layer at p.
+func (g *skinner) height(c carried, end int, p r2.Vec) float64 {
+	return g.at(g.zone[c.triangle], 2*g.stacks[c.triangle][c.layer].span+end, p)
+}
+
+// under is the layer of the skin at hand at p.
+func (g *skinner) under(p r2.Vec) (carried, bool) {
+	i := g.plan.Locate(p)
+	return carried{i, g.layer[i] - 1}, g.layer[i] > 0
 }
 
 // flat tells whether the skin is a plane, but for rounding to the grid, as far as points and the
 // middles of triangles show.
-func (s *stitcher) flat(k *skin) bool {
+func (g *skinner) flat(k *skin) bool {
 	if len(k.split) > 0 {
 		return false
 	}
-	at := func(n int) r2.Vec { return s.points[k.points[n]] }
-	far := func(from func(p r2.Vec) float64) (best int) {
-		most := -1.0
-		for n := range k.points {
-			if d := from(at(n)); d > most {
-				best, most = n, d
-			}
-		}
-		return best
-	}
-	o := at(0)
-	a := far(func(p r2.Vec) float64 { return r2.Norm2(r2.Sub(p, o)) })
-	u := r2.Sub(at(a), o)
-	b := far(func(p r2.Vec) float64 { return math.Abs(r2.Cross(u, r2.Sub(p, o))) })
-	v := r2.Sub(at(b), o)
-	det := r2.Cross(u, v)
-	if det == 0 {
+	lift, ok := g.span(k)
+	if !ok {
 		return false
 	}
-	lo := float64(k.levels[0])
-	du, dv := float64(k.levels[a])-lo, float64(k.levels[b])-lo
-	slope := r2.Vec{X: (du*v.Y - dv*u.Y) / det, Y: (dv*u.X - du*v.X) / det}
-	off := func(p r2.Vec, level float64) bool {
-		return math.Abs(level-lo-r2.Dot(slope, r2.Sub(p, o))) > 1.5
-	}
-	for n, level := range k.levels {
-		if off(at(n), float64(level)) {
+	const most = 1.5 // grid steps: two roundings and the middle's
+	for n, v := range k.points {
+		if math.Abs(lift(g.points[v])-float64(k.levels[n])) > most {
 			return false
 		}
 	}
 	for _, c := range k.parts {
-		p := s.middle(c.triangle)
-		if off(p, s.height(c, k.end, p)/plan.Grid) {
+		p := g.middle(c.triangle)
+		if math.Abs(lift(p)-g.height(c, k.end, p)/plan.Grid) > most {
 			return false
 		}
 	}
 	return true
 }
 
-// height is the height of an end of a layer at p.
-func (s *stitcher) height(c carried, end int, p r2.Vec) float64 {
-	return s.at(s.zone[c.triangle], 2*s.stacks[c.triangle][c.layer].span+end, p)
+// span is the plane through three of the skin's points that are far apart: its level at a point of
+// the plan.
+func (g *skinner) span(k *skin) (lift func(p r2.Vec) float64, ok bool) {
+	at := func(n int) r2.Vec { return r2.Sub(g.points[k.points[n]], g.points[k.points[0]]) }
+	furthest := func(far func(d r2.Vec) float64) (best int) {
+		for n := range k.points {
+			if far(at(n)) > far(at(best)) {
+				best = n
+			}
+		}
+		return best
+	}
+	a := furthest(r2.Norm2)
+	u := at(a)
+	b := furthest(func(d r2.Vec) float64 { return math.Abs(r2.Cross(u, d)) })
+	v := at(b)
+	det := r2.Cross(u, v)
+	if det == 0 {
+		return nil, false
+	}
+	low := float64(k.levels[0])
+	du, dv := float64(k.levels[a])-low, float64(k.levels[b])-low
+	slope := r2.Vec{X: (du*v.Y - dv*u.Y) / det, Y: (dv*u.X - du*v.X) / det}
+	o := g.points[k.points[0]]
+	return func(p r2.Vec) float64 { return low + r2.Dot(slope, r2.Sub(p, o)) }, true
 }

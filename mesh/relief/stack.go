@@ -8,6 +8,14 @@ import (
 // interval is a span over one corner of a triangle, in grid steps.
 type interval struct{ low, high int64 }
 
+// end is the low end, for 0, or the high one of the interval.
+func (i interval) end(n int) int64 {
+	if n == 0 {
+		return i.low
+	}
+	return i.high
+}
+
 // layer is a span that a triangle carries: its number in the triangle's zone, and the interval at
 // each corner.
 type layer struct {

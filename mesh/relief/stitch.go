@@ -1,6 +1,7 @@
 package relief
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -17,24 +18,21 @@ func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
 
 // stitcher gathers the mesh: each corner is a point of the plan and a level over it.
 type stitcher struct {
-	*work
-	stacks
+	*skinner
 	levels [][]int64 // over each point of the plan, rising
 	index  map[[2]int64]int32
 	mesh   mesh.Mesh
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
-	s := &stitcher{work: w, stacks: w.stacks(), index: make(map[[2]int64]int32)}
-	if w.bad != nil {
-		return nil, w.bad
+	w.layers.part(w)
+	s := &stitcher{
+		skinner: newSkinner(w, w.layers),
+		levels:  w.layers.levels(w),
+		index:   make(map[[2]int64]int32, 2*len(w.points)),
 	}
-	s.part(w)
-	s.levels = s.stacks.levels(w)
-	for _, k := range w.skins(s.stacks) {
-		if err := s.fit(k); err != nil {
-			return nil, err
-		}
+	if err := s.each(s.fit); err != nil {
+		return nil, err
 	}
 	for i := range s.triangles {
 		s.cover(i)
@@ -43,6 +41,9 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 				return nil, err
 			}
 		}
+	}
+	if w.bad != nil {
+		return nil, w.bad
 	}
 	if len(s.mesh.Triangles) == 0 {
 		return nil, ErrEmpty
@@ -94,7 +95,7 @@ type sill struct {
 // wall adds what of triangle i stands bare along its side k: the part of its spans that its
 // neighbour does not carry.
 func (s *stitcher) wall(i, k int) error {
-	if len(s.stacks[i]) == 0 {
+	if s.level(s.work, i, k) {
 		return nil
 	}
 	t := s.triangles[i]
@@ -103,15 +104,7 @@ func (s *stitcher) wall(i, k int) error {
 	if j := s.across(i, k); j >= 0 {
 		sills = append(sills, s.sills(j, a, b, false)...)
 	}
-	slices.SortStableFunc(sills, func(p, q sill) int {
-		switch d := (p.a + p.b) - (q.a + q.b); {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(sills, func(p, q sill) int { return cmp.Compare(p.a+p.b, q.a+q.b) })
 	var mine, other bool
 	for n, x := range sills {
 		if x.mine {

@@ -1,98 +1,55 @@
 package relief
 
-import (
-	"math"
+import "gonum.org/v1/gonum/spatial/r2"
 
-	"gonum.org/v1/gonum/spatial/r2"
-)
+// thinness is the thickness, in tolerances, below which a span is thin.
+const thinness = 4
 
-// thinned are the pieces of the feet with as few points as they need: where a foot crosses a side of
-// a triangle that is part of no line it needs no point, unless it bends there.
-func (w *work) thinned(feet [][2]footing) [][2]footing {
-	c := chainer{work: w, at: make(map[[2]int][]int), feet: feet, done: make([]bool, len(feet))}
-	for i, f := range feet {
-		for n := range f {
-			c.at[f[n].edge] = append(c.at[f[n].edge], i)
+// thin tells whether span k is thin over triangle i of its zone: on a foot, or at any corner. There
+// lid and floor keep to the triangles of the plan, so that they cannot meet, however they miss
+// their heights.
+func (w *work) thin(z *zone, k, i int) bool {
+	for _, v := range w.triangles[i] {
+		if w.foot[v] || w.thickness(z, k, v) < thinness*w.opt.Tolerance {
+			return true
 		}
 	}
-	var out [][2]footing
-	for i, f := range feet { // from the points that must stay
-		for n := range f {
-			if !c.done[i] && c.stays(f[n]) {
-				out = append(out, c.simplified(c.chain(i, n))...)
-			}
-		}
-	}
-	for i := range feet { // and round what is left
-		if !c.done[i] {
-			out = append(out, c.simplified(c.chain(i, 0))...)
-		}
-	}
-	return out
+	return false
 }
 
-// chainer strings pieces of feet together.
-type chainer struct {
-	*work
-	feet [][2]footing
-	at   map[[2]int][]int // the pieces that end on a side, or at a corner
-	done []bool
-}
-
-// stays tells whether a point must stay where it is: at a corner, on a line, or where a foot ends or
-// two meet.
-func (c *chainer) stays(f footing) bool {
-	return f.edge[0] == f.edge[1] || len(c.at[f.edge]) != 2 || c.plan.Lined(f.edge[0], f.edge[1])
-}
-
-// chain is the foot from end n of piece i on, to the next point that must stay, or all round.
-func (c *chainer) chain(i, n int) []footing {
-	chain := []footing{c.feet[i][n]}
-	for {
-		c.done[i] = true
-		next := c.feet[i][1-n]
-		chain = append(chain, next)
-		if c.stays(next) {
-			return chain
-		}
-		at := c.at[next.edge]
-		j := at[0] + at[1] - i
-		if c.done[j] {
-			return chain
-		}
-		n = 0
-		if c.feet[j][1].edge == next.edge {
-			n = 1
-		}
-		i = j
+// refineThin adds points to the plan until no plane over a triangle where a span is thin misses the
+// heights of its ends by more than is allowed.
+func (w *work) refineThin() error {
+	w.plan.Fresh()
+	all := make([]int, len(w.triangles))
+	for i := range all {
+		all[i] = i
 	}
+	return w.improve(w.plan, all, w.thinMiss, func([]miss) { w.survey() })
 }
 
-// simplified are the pieces of a chain, each as long as no point of the foot that it passes is off it.
-func (c *chainer) simplified(chain []footing) [][2]footing {
-	var out [][2]footing
-	for from := 0; from+1 < len(chain); {
-		to := from + 1
-		for to+1 < len(chain) && chain[to+1].edge != chain[from].edge && c.straight(chain[from:to+2]) {
-			to++
+// thinMiss is the worst miss of triangle i in the spans that are thin over it.
+func (w *work) thinMiss(i int) (worst miss, found bool) {
+	z := w.zone[i]
+	t := w.triangles[i]
+	a, b, c := w.corners(i)
+	for end := range 2 * len(z.spans) {
+		if !w.thin(z, end/2, i) || !w.open(z, end/2, i) {
+			continue
 		}
-		out = append(out, [2]footing{chain[from], chain[to]})
-		from = to
-	}
-	return out
-}
-
-// straight tells whether the points between the first and the last lie on a line with them: within
-// half of what points are taken for one by, in plan, so that the foot passes no point of the plan on
-// another side than it did, and as closely in height.
-func (c *chainer) straight(chain []footing) bool {
-	a, b := chain[0], chain[len(chain)-1]
-	along := r2.Sub(b.at, a.at)
-	for _, f := range chain[1 : len(chain)-1] {
-		u := r2.Dot(r2.Sub(f.at, a.at), along) / r2.Norm2(along)
-		if _, off := onSide(a.at, b.at, f.at); off > nearby/2 || math.Abs(f.z-(1-u)*a.z-u*b.z) > nearby/2 {
-			return false
+		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
+		m, ok := w.planeMiss(i, [3]r2.Vec{a, b, c}, heights,
+			func(p r2.Vec) float64 { return w.at(z, end, p) },
+			func(i, side int, p r2.Vec) bool { return w.room(w.plan, i, side, p, w.offFoot) })
+		if ok && (!found || m.far > worst.far) {
+			worst, found = m, true
 		}
 	}
-	return true
+	return worst, found
+}
+
+// offFoot tells whether a side is part of no foot, so that it may be cut.
+func (w *work) offFoot(i, side int) bool {
+	t := w.triangles[i]
+	return !w.foot[t[side]] || !w.foot[t[(side+1)%3]]
 }

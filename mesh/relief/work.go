@@ -3,6 +3,7 @@ package relief
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"formbuck/mesh/plan"
 
@@ -11,10 +12,10 @@ import (
 
 // work is the plan of a body while it is being cut.
 type work struct {
-	body Body
-	opt  Options
-	plan *plan.Triangulation
-	own  []Marks // of each point of the plan, those of the lines that it is a vertex of
+	body  Body
+	opt   Options
+	plan  *plan.Triangulation
+	drawn []Marks // of each point of the plan, those of the lines that it is a vertex of
 
 	points    []r2.Vec
 	triangles [][3]int
@@ -22,6 +23,7 @@ type work struct {
 	zones     []*zone
 	foot      map[int]bool            // points of the plan on the foot of a span
 	meld      map[int]map[int64]int64 // over a point, the level that stands for another
+	layers    stacks                  // when the plan is cut
 	bad       error
 }
 
@@ -49,7 +51,7 @@ func newWork(b Body, o Options) (*work, error) {
 		}
 	}
 	w := &work{
-		body: b, opt: o, plan: t, own: d.own,
+		body: b, opt: o, plan: t, drawn: d.drawn,
 		foot: make(map[int]bool), meld: make(map[int]map[int64]int64),
 	}
 	w.survey()
@@ -77,20 +79,16 @@ func (w *work) survey() {
 	w.points = w.plan.Points()
 	w.triangles = w.plan.Triangles()
 	regions := w.plan.Regions()
-	count := 0
-	for _, r := range regions {
-		count = max(count, r+1)
-	}
-	known := make([]*zone, count)
+	known := make([]*zone, slices.Max(regions)+1)
 	known[0] = &zone{} // the outside
 	for _, z := range w.zones {
 		if r := regions[w.plan.Locate(z.inside)]; known[r] == nil {
 			known[r] = z
 		}
 	}
-	for r, i := range largest(regions, known, w.area) {
+	for r, i := range largest(w.plan, regions, known) {
 		if i >= 0 {
-			known[r] = w.newZone(w.middle(i))
+			known[r] = w.newZone(middle(w.plan, i))
 			w.zones = append(w.zones, known[r])
 		}
 	}
@@ -101,7 +99,7 @@ func (w *work) survey() {
 }
 
 // largest is the largest triangle of each region for which nothing is known, -1 for the others.
-func largest[T any](regions []int, known []*T, area func(i int) float64) []int {
+func largest[T any](t *plan.Triangulation, regions []int, known []*T) []int {
 	best := make([]int, len(known))
 	most := make([]float64, len(known))
 	for r := range best {
@@ -111,11 +109,24 @@ func largest[T any](regions []int, known []*T, area func(i int) float64) []int {
 		if known[r] != nil {
 			continue
 		}
-		if a := area(i); a > most[r] {
+		if a := area(t, i); a > most[r] {
 			best[r], most[r] = i, a
 		}
 	}
 	return best
+}
+
+// area is the area of triangle i of a plan.
+func area(t *plan.Triangulation, i int) float64 {
+	c := t.Triangle(i)
+	a := t.Point(c[0])
+	return r2.Cross(r2.Sub(t.Point(c[1]), a), r2.Sub(t.Point(c[2]), a)) / 2
+}
+
+// middle is the middle of triangle i of a plan.
+func middle(t *plan.Triangulation, i int) r2.Vec {
+	c := t.Triangle(i)
+	return r2.Scale(1./3, r2.Add(t.Point(c[0]), r2.Add(t.Point(c[1]), t.Point(c[2]))))
 }
 
 func (w *work) newZone(inside r2.Vec) *zone {
@@ -124,20 +135,12 @@ func (w *work) newZone(inside r2.Vec) *zone {
 	return z
 }
 
-func (w *work) area(i int) float64 {
-	a, b, c := w.corners(i)
-	return r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) / 2
-}
-
 func (w *work) corners(i int) (a, b, c r2.Vec) {
 	t := w.triangles[i]
 	return w.points[t[0]], w.points[t[1]], w.points[t[2]]
 }
 
-func (w *work) middle(i int) r2.Vec {
-	a, b, c := w.corners(i)
-	return r2.Scale(1./3, r2.Add(a, r2.Add(b, c)))
-}
+func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
 
 // across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
 // at the border.
@@ -147,10 +150,14 @@ func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
 // numbered from the lowest span's Low upwards.
 func (w *work) over(z *zone, end, v int) float64 {
 	h := z.heights[end]
-	for len(h) < len(w.points) {
-		h = append(h, math.NaN())
+	if v >= len(h) {
+		known := len(h)
+		h = append(h, make([]float64, len(w.points)-known)...)
+		for i := known; i < len(h); i++ {
+			h[i] = math.NaN()
+		}
+		z.heights[end] = h
 	}
-	z.heights[end] = h
 	if math.IsNaN(h[v]) {
 		h[v] = w.at(z, end, w.points[v])
 	}

@@ -1,0 +1,132 @@
+package relief
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"formbuck/mesh/plan"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// miss is a point of a triangle at which its plane misses a height.
+type miss struct {
+	triangle int
+	corners  [3]int
+	at       r2.Vec
+	side     int     // that it is on, -1 for none
+	far      float64 // in terms of what is allowed
+}
+
+// improve adds points to a plan until no triangle misses a height by more than is allowed. worst
+// tells the worst miss of a triangle, if it is past that; added is called when points have been
+// added.
+func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int) (miss, bool), added func(m []miss)) error {
+	for {
+		var misses []miss
+		for _, i := range triangles {
+			if m, ok := worst(i); ok {
+				m.triangle, m.corners = i, t.Triangle(i)
+				misses = append(misses, m)
+			}
+		}
+		if w.bad != nil {
+			return w.bad
+		}
+		slices.SortStableFunc(misses, func(a, b miss) int { return cmp.Compare(b.far, a.far) })
+		before := t.Len()
+		for _, m := range misses {
+			if err := put(t, m); err != nil {
+				return fmt.Errorf("plan: %w", err)
+			}
+		}
+		if t.Len() == before {
+			return nil
+		}
+		if t.Len() > w.opt.MaxPoints {
+			return fmt.Errorf("%w: %d", ErrTooFine, w.opt.MaxPoints)
+		}
+		added(misses)
+		triangles = t.Fresh()
+	}
+}
+
+// put adds a point, if the triangle that it was found in is still there.
+func put(t *plan.Triangulation, m miss) (err error) {
+	switch {
+	case t.Triangle(m.triangle) != m.corners:
+	case m.side >= 0:
+		_, err = t.Split(m.triangle, m.side, m.at)
+	default:
+		_, err = t.Insert(m.at)
+	}
+	return err
+}
+
+// planeMiss is the point of triangle i at which the plane through the heights z over its corners is
+// the furthest from the height, square to the surface, of those for which there is room.
+func (w *work) planeMiss(i int, q [3]r2.Vec, z [3]float64, height func(r2.Vec) float64, room func(i, side int, p r2.Vec) bool) (miss, bool) {
+	m := miss{far: 1, side: -1}
+	normal := steep(q, z)
+	newSampler(q).each(func(b [3]float64) {
+		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
+		p := blend(q, b)
+		far := math.Abs(height(p)-flat) / (normal * w.allowed())
+		if side := sideOf(b); far > m.far && room(i, side, p) {
+			m.far, m.at, m.side = far, p, side
+		}
+	})
+	return m, m.far > 1
+}
+
+// steep is the length of the normal (-slope, 1) of the plane through three heights.
+func steep(q [3]r2.Vec, z [3]float64) float64 {
+	u, v := r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])
+	det := r2.Cross(u, v)
+	if det == 0 {
+		return 1
+	}
+	du, dv := z[1]-z[0], z[2]-z[0]
+	gx := (du*v.Y - dv*u.Y) / det
+	gy := (dv*u.X - du*v.X) / det
+	return math.Sqrt(1 + gx*gx + gy*gy)
+}
+
+// room tells whether a point of triangle i, on the side given or on none, can be put into a plan:
+// not near a corner, and not near a line unless it is on one that may be cut.
+func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec, cut func(i, side int) bool) bool {
+	keep := math.Max(nearby, w.opt.Tolerance/2)
+	for _, v := range t.Triangle(i) {
+		if r2.Norm(r2.Sub(p, t.Point(v))) < keep {
+			return false
+		}
+	}
+	if side >= 0 && t.Constrained(i, side) {
+		return cut(i, side)
+	}
+	if nearLine(t, i, p, keep) {
+		return false
+	}
+	for _, j := range t.Neighbours(i) {
+		if j >= 0 && nearLine(t, j, p, keep) {
+			return false
+		}
+	}
+	return true
+}
+
+// nearLine tells whether p is near a side of triangle i that is part of a line.
+func nearLine(t *plan.Triangulation, i int, p r2.Vec, keep float64) bool {
+	c := t.Triangle(i)
+	for k, v := range c {
+		if !t.Constrained(i, k) {
+			continue
+		}
+		if _, off := onSide(t.Point(v), t.Point(c[(k+1)%3]), p); off < keep {
+			return true
+		}
+	}
+	return false
+}
