@@ -43,6 +43,15 @@ type Bind struct {
 	Passes r2.Vec  // what of the knife passes there: the point of it at rest
 }
 
+// Slight tells of a bind so small that finishing the mouth or one stroke of a file takes it away: it rubs.
+// In front of the edge nothing is slight that could be seen. Areas are common practice, no source.
+func (b Bind) Slight() bool {
+	if b.Side == AtEdge {
+		return b.Area < 0.25
+	}
+	return b.Area < 2
+}
+
 // Binds are the places of one face that bind, the deepest first.
 func (s *Study) Binds(f *Face) []Bind {
 	felt := s.felt(f)

@@ -2,6 +2,7 @@ package path
 
 import (
 	"math"
+	"slices"
 
 	"formbuck/buck"
 
@@ -13,6 +14,7 @@ type Report struct {
 	With    *Study  // with the pieces
 	Without *Study  // without the ramps; With itself where there are none
 	Binds   []Bind  // that are left with the pieces, deepest first, the lock not among them
+	Rubs    []Bind  // slight ones that are left
 	Bare    []Bind  // without the ramps
 	Lock    *Lock   // nil: nothing locks
 	Filled  float64 // what the ramps add to the cavity, both faces, mm3
@@ -81,13 +83,19 @@ func NewReport(b Buck, o Options) *Report {
 	for i, f := range r.With.Faces {
 		r.Binds = append(r.Binds, r.With.Binds(f)...)
 		bare := r.Without.Faces[i]
-		r.Bare = append(r.Bare, r.Without.Binds(bare)...)
+		r.Bare = append(r.Bare, slices.DeleteFunc(r.Without.Binds(bare), Bind.Slight)...)
 		for n, z := range f.Buck.Z {
 			r.Filled += z - bare.Buck.Z[n]
 		}
 	}
 	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
 	r.takeLock()
+	for _, b := range r.Binds {
+		if b.Slight() {
+			r.Rubs = append(r.Rubs, b)
+		}
+	}
+	r.Binds = slices.DeleteFunc(r.Binds, Bind.Slight)
 	r.hold()
 	r.boss()
 	if d := b.Drain; d != nil {

@@ -1,0 +1,84 @@
+package path_test
+
+import (
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/path"
+)
+
+// vary draws the measures of a variant at random, within what a maker might ask for.
+func vary(r *rand.Rand, s buck.Spec) buck.Spec {
+	in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
+	s.Blade.Thickness = in(1.8, 6)
+	s.Blade.TipThickness = in(0.5, 1) * s.Blade.Thickness
+	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
+	s.Blade.Grind = []buck.Grind{buck.Flat, buck.Hollow, buck.Convex}[r.IntN(3)]
+	s.Blade.WheelRadius, s.Blade.Bulge = in(80, 250), in(0.05, 0.3)
+	s.Handle.Thickness = in(12, 30)
+	s.Handle.Rounding = in(0.5, 0.45*s.Handle.Thickness)
+	s.Tape.Layers = r.IntN(4)
+	s.Sheet.Thickness = in(1.5, 3.2)
+	s.Ramp.CantDeg = in(-4, 4)
+	s.Ramp.Lap, s.Ramp.Wall, s.Ramp.Clearance = in(2, 8), in(0.4, 1.5), in(0.1, 0.6)
+	s.Ramp.Fit = in(0, 0.4)
+	return s
+}
+
+// TestRampsFreeTheDraw makes 500 variants at random with a boss on either face, canted up to 4 degrees, and draws
+// each: without its ramps most bind; with them none does, and few rub.
+func TestRampsFreeTheDraw(t *testing.T) {
+	const all = 500
+	each := all
+	if testing.Short() {
+		each = 30
+	}
+	bound, made, rub := 0, 0, 0
+	names := bucktest.Demos()
+	for seed := range uint64(each) {
+		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
+		s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)
+		k, err := buck.NewKnife(plan, s)
+		var b path.Buck
+		if err == nil {
+			b, err = path.Made(k, buck.Both)
+		}
+		var fault *buck.Fault
+		if errors.As(err, &fault) {
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		made++
+		with := path.New(b, path.Options{Step: 0.25})
+		rubs := false
+		for _, f := range with.Faces {
+			for _, x := range with.Binds(f) {
+				rubs = true
+				if !x.Slight() {
+					t.Errorf("%s, seed %d: tape %d, cant %.2f: %s face binds at the %s by %.3f mm at %.1f, %.1f (%.2f mm2)",
+						v.Spec.Name, seed, s.Tape.Layers, s.Ramp.CantDeg, x.Face, x.Side, x.Depth, x.At.X, x.At.Y, x.Area)
+				}
+			}
+		}
+		if rubs {
+			rub++
+		}
+		b.Ramps = nil
+		without := path.New(b, path.Options{Step: 0.25})
+		if len(without.Binds(without.Faces[0])) > 0 {
+			bound++
+		}
+	}
+	t.Logf("%d made, %d bind without ramps; with them %d rub in places of less than 2 mm2", made, bound, rub)
+	if rub > made/20 {
+		t.Errorf("with ramps %d of %d rub", rub, made)
+	}
+	if made < each/2 || bound < made/3 {
+		t.Errorf("of %d variants only %d were made, and %d bind without ramps", each, made, bound)
+	}
+}
