@@ -100,6 +100,23 @@ func TestWallOfWedge(t *testing.T) {
 	if w, _ := wedge(30).ThinnestWall(); w.Thickness < 1 {
 		t.Errorf("30 degrees: %+v", w)
 	}
+	// A cone on a lip of a micrometre: next to its edge everything is thin, and no wall.
+	lip := mesh.Joined(meshtest.Frustum(2.68, 2.66, 0.001, 120), meshtest.Frustum(2.66, 0, 1.54, 120).Moved(r3.Vec{Z: 0.001}))
+	kept := lip.Triangles[:0]
+	for _, t := range lip.Triangles { // without the two discs between them
+		if v := lip.Vertices; v[t[0]].Z != 0.001 || v[t[1]].Z != 0.001 || v[t[2]].Z != 0.001 {
+			kept = append(kept, t)
+		}
+	}
+	lip.Triangles = kept
+	lip = meshtest.Clean(t, lip.Welded())
+	if w, ok := lip.ThinnestWall(); ok {
+		t.Errorf("lip: %+v", w)
+	}
+	// A needle is thin all over.
+	if w, ok := meshtest.Frustum(0.1, 0.1, 20, 32).ThinnestWall(); !ok || math.Abs(w.Thickness-0.2) > 0.002 {
+		t.Errorf("needle: %+v %v", w, ok)
+	}
 	if w, ok := meshtest.Tetrahedron(5, 4, 3).ThinnestWall(); ok {
 		t.Errorf("tetrahedron: %+v", w)
 	}

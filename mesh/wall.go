@@ -10,6 +10,9 @@ const (
 	// wallDeg is how far two faces may be from parallel to make a wall. Faces that meet at more make
 	// an edge: there the material thins out to nothing, whatever the part.
 	wallDeg = 20.0
+	// halfBead, in mm, is how far from an edge a wall begins: half of what a 0.4 mm nozzle lays. Nearer
+	// to it every solid is thin.
+	halfBead = 0.2
 	// cornerSamples is how many triangles are sampled near their corners as well as in their middle;
 	// areaSamples is about how many samples are spread over the surface by area beside those.
 	cornerSamples = 1 << 15
@@ -26,8 +29,9 @@ type Wall struct {
 }
 
 // ThinnestWall samples how thick a solid is: from points of its surface, straight in, to where the line
-// comes out again, where the surface there faces away from the line by less than 20 degrees. The least
-// of that is an upper bound of the thinnest wall: what lies between the samples may be thinner. Every
+// comes out again, where the surface there faces away from the line by less than 20 degrees. Places
+// within 0.2 mm of an edge are left out. The least of
+// that is an upper bound of the thinnest wall: what lies between the samples may be thinner. Every
 // triangle is sampled in the middle and next to its corners, and large ones all over; of more than
 // 65 536 triangles some are left out. It is false if no line came out so. The mesh must be closed and
 // its indices in range.
@@ -115,9 +119,33 @@ func (p *prober) probe(from int32, at, in r3.Vec, w *Wall) {
 	}
 	t := p.Triangles[out]
 	n := cross(r3.Sub(p.Vertices[t[1]], p.Vertices[t[0]]), r3.Sub(p.Vertices[t[2]], p.Vertices[t[0]]))
-	if r3.Dot(n, in) > math.Cos(wallDeg*math.Pi/180)*norm(n) {
-		w.Thickness, w.At = far, r3.Add(at, r3.Scale(far/2, in))
+	if !(r3.Dot(n, in) > math.Cos(wallDeg*math.Pi/180)*norm(n)) {
+		return
 	}
+	if middle := r3.Add(at, r3.Scale(far/2, in)); !p.atEdge(middle, in) {
+		w.Thickness, w.At = far, middle
+	}
+}
+
+// atEdge tells whether the middle of a wall lies just inside an edge: in some direction across the
+// line through it the material ends soon, and in the opposite one it does not. A pin ends soon in both.
+func (p *prober) atEdge(middle, in r3.Vec) bool {
+	u := r3.Vec{X: 1}
+	if math.Abs(in.X) > 0.5 {
+		u = r3.Vec{Y: 1}
+	}
+	u = r3.Unit(cross(in, u))
+	v := cross(in, u)
+	for i := range 4 {
+		sin, cos := math.Sincos(float64(i) * math.Pi / 4)
+		d := r3.Add(r3.Scale(cos, u), r3.Scale(sin, v))
+		_, ahead := p.hit(-1, middle, d)
+		_, behind := p.hit(-1, middle, r3.Scale(-1, d))
+		if min(ahead, behind) < halfBead && max(ahead, behind) > 2*halfBead {
+			return true
+		}
+	}
+	return false
 }
 
 // hit is the first triangle that a line from a point of the triangle from meets, and how far away; -1
