@@ -51,9 +51,15 @@ func (f facets) distance(p r2.Vec) float64 {
 	if q.X <= 0 {
 		return q.Y - f.pill.Width/2
 	}
-	n := len(f.normals)
-	j := min(int(math.Atan2(q.Y, q.X)/(math.Pi/2)*float64(n)+0.5), n-1)
-	return math.Max(q.Y, r2.Dot(f.normals[j], q)+f.in) - f.pill.Width/2
+	n := f.normals
+	j := int(q.Y / (q.X + q.Y) * float64(len(n)-1)) // not far off
+	for j+1 < len(n) && r2.Dot(n[j+1], q) > r2.Dot(n[j], q) {
+		j++
+	}
+	for j > 0 && r2.Dot(n[j-1], q) > r2.Dot(n[j], q) {
+		j--
+	}
+	return math.Max(q.Y, r2.Dot(n[j], q)+f.in) - f.pill.Width/2
 }
 
 // ring is the polygon moved outwards by d, counter-clockwise.
@@ -92,37 +98,39 @@ func meet(a r2.Vec, r float64, b r2.Vec, s float64) r2.Vec {
 // falls for each mm outwards.
 type slope struct{ z, fall float64 }
 
-// edge is the profile of a standoff's edge, from its top plane down its wall, as straight pieces.
+// edge is the profile of a rounded edge between a level top and a wall, as straight pieces, over the
+// distance outwards from where the two would meet without it.
 type edge struct {
 	pieces []slope
 	rings  []float64 // the distances at which one piece ends and the next begins
 }
 
-// edgeOf is the profile of a standoff within tol. Top and wall are what they are; the arc between
-// them is cut into equal turns, each a chord that stands out as far as it lies in.
-func edgeOf(s *buck.StandoffPiece, tol float64) edge {
-	draft := s.DraftDeg * math.Pi / 180
-	e := edge{pieces: []slope{{z: s.TopZ}}}
-	if r := s.EdgeRadius; r > 0 {
-		turns := max(2, chords(r, math.Pi/2-draft, 4./3*tol)) // beside top and wall it stands out by more
+// edgeOf is the profile, within tol, of an edge of the radius, below a top at z and above a wall that
+// leans by the draft, an angle in radians. Top and wall are what they are; the arc between them is cut
+// into equal turns, each a chord that stands out as far as it lies in. An upright wall stands at the
+// last of the rings.
+func edgeOf(z, radius, draft, tol float64) edge {
+	e := edge{pieces: []slope{{z: z}}}
+	if radius > 0 {
+		turns := max(2, chords(radius, math.Pi/2-draft, 4./3*tol)) // beside top and wall it stands out by more
 		turn := (math.Pi/2 - draft) / float64(turns)
-		in := r * (1 - math.Cos(turn/2)) / 2
+		in := radius * (1 - math.Cos(turn/2)) / 2
+		inset := radius * math.Tan(math.Pi/4-draft/2)
 		for j := 1; j < turns; j++ {
 			tan := math.Tan(float64(j) * turn)
-			e.pieces = append(e.pieces, slope{s.TopZ - r + (r-in)*math.Hypot(1, tan) - tan*s.EdgeInset(), tan})
+			e.pieces = append(e.pieces, slope{z - radius + (radius-in)*math.Hypot(1, tan) - tan*inset, tan})
 		}
 	}
 	if draft > 0 {
-		e.pieces = append(e.pieces, slope{s.TopZ, 1 / math.Tan(draft)})
+		e.pieces = append(e.pieces, slope{z, 1 / math.Tan(draft)})
 	}
 	for j := 1; j < len(e.pieces); j++ {
 		a, b := e.pieces[j-1], e.pieces[j]
 		e.rings = append(e.rings, (b.z-a.z)/(b.fall-a.fall))
 	}
-	if draft > 0 {
-		return e
+	if draft == 0 {
+		e.rings = append(e.rings, 0)
 	}
-	e.rings = append(e.rings, 0)
 	return e
 }
 

@@ -1,6 +1,9 @@
 package solid
 
 import (
+	"math"
+	"slices"
+
 	"formbuck/buck"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
@@ -13,18 +16,80 @@ func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	outline := k.Plan.Outline.Flatten(chord)
-	handle := k.Plan.Handle.Flatten(chord)
+	h := handleOf(k, tol)
 	lines := []relief.Line{{Points: outline, Closed: true}}
-	if len(handle) > 0 {
-		lines = append(lines, relief.Line{Points: handle, Closed: true})
+	if len(h.outline) > 0 {
+		lines = append(lines, relief.Line{Points: h.outline, Closed: true})
+		lines = append(lines, h.rings()...)
 	}
 	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
 	return build(relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
 		on := k.ZoneAt(p)
-		if on == buck.Beside {
-			return nil
-		}
 		half := func(p r2.Vec) float64 { return k.HalfOn(on, p) }
+		switch on {
+		case buck.Beside:
+			return nil
+		case buck.OnHandle:
+			half = h.half
+		}
 		return []relief.Span{{Low: negative(half), High: half}}
 	}}, tol)
+}
+
+// handle is a handle whose rounded edge is facetted along its outline.
+type handle struct {
+	*buck.Knife
+	outline []r2.Vec
+	edge    edge
+}
+
+func handleOf(k *buck.Knife, tol float64) handle {
+	m := k.Spec.Handle
+	return handle{
+		Knife:   k,
+		outline: k.Plan.Handle.Flatten(roundShare * tol),
+		edge:    edgeOf(m.Thickness/2, m.Rounding, 0, chordShare*tol),
+	}
+}
+
+// half is the half thickness at p.
+func (h handle) half(p r2.Vec) float64 { return h.edge.height(-h.inside(p)) }
+
+// inside is how far p lies inside the handle's outline, told from the rounding; no more than its radius.
+func (h handle) inside(p r2.Vec) float64 {
+	full, r := h.Spec.Handle.Thickness/2, h.Spec.Handle.Rounding
+	if r == 0 {
+		return 0
+	}
+	sin := math.Min(math.Max((h.HandleHalf(p)-full)/r+1, 0), 1)
+	return r * (1 - math.Sqrt(1-sin*sin))
+}
+
+// rings are the lines inside the outline at which the facets of the edge meet, so far as they are that
+// far from all of the outline.
+func (h handle) rings() []relief.Line {
+	const near = 1e-3 // mm
+	in := slices.Clone(h.outline)
+	slices.Reverse(in)
+	var lines []relief.Line
+	for _, d := range h.edge.rings {
+		if d == 0 {
+			continue // the outline itself
+		}
+		ring := grown(in, -d, chordShare*Tolerance)
+		joined := false
+		for _, p := range append(ring, ring[0]) {
+			if math.Abs(h.inside(p)+d) > near {
+				joined = false
+				continue
+			}
+			if !joined {
+				lines = append(lines, relief.Line{})
+			}
+			l := &lines[len(lines)-1]
+			l.Points = append(l.Points, p)
+			joined = true
+		}
+	}
+	return lines
 }

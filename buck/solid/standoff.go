@@ -20,8 +20,9 @@ const (
 // Standoff meshes a mount boss with its nubs within tol mm; 0 means Tolerance.
 func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
-	foot := (s.TopZ + 1) * math.Tan(s.DraftDeg*math.Pi/180) // beyond the lowest that the walls can have
-	pill, edge := facetted(s.Top, foot, roundShare*tol), edgeOf(s, edgeShare*tol)
+	draft := s.DraftDeg * math.Pi / 180
+	foot := (s.TopZ + 1) * math.Tan(draft) // beyond the lowest that the walls can have
+	pill, edge := facetted(s.Top, foot, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
 	var lines []relief.Line
 	for _, d := range edge.rings {
 		lines = append(lines, bending(upper, pill.ring(d))...)

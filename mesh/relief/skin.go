@@ -14,6 +14,7 @@ import (
 type skin struct {
 	end     int // of the layers: 0 their low end, 1 their high end
 	parts   []carried
+	next    [][3]carried // across each side of each part, the layer of which the end goes on level
 	points  []int        // of the plan, those at the parts' corners
 	levels  []int64      // over the points
 	border  []side       // the skin to the left
@@ -76,15 +77,16 @@ func (g *skinner) gather(c carried, end int) *skin {
 	}
 	take(c)
 	for n := 0; n < len(k.parts); n++ {
-		for j := range 3 {
-			next, ok := g.beyond(k.parts[n], j, end)
-			if ok && g.layer[next.triangle] == 0 && !g.taken[end][g.first[next.triangle]+next.layer] {
-				take(next)
+		next := g.beyond(k.parts[n], end)
+		k.next = append(k.next, next)
+		for _, c := range next {
+			if c != none && g.layer[c.triangle] == 0 && !g.taken[end][g.first[c.triangle]+c.layer] {
+				take(c)
 			}
 		}
 	}
-	for _, c := range k.parts {
-		g.trace(k, c)
+	for n := range k.parts {
+		g.trace(k, n)
 	}
 	return k
 }
@@ -99,25 +101,34 @@ func (g *skinner) forget(k *skin) {
 	}
 }
 
-// beyond is the layer across side j of a layer's triangle of which the end goes on at the same level.
-func (g *skinner) beyond(c carried, j, end int) (carried, bool) {
-	i := g.across(c.triangle, j)
-	if i < 0 {
-		return carried{}, false
-	}
-	t, u := g.triangles[c.triangle], g.triangles[i]
+// none is no layer.
+var none = carried{-1, -1}
+
+// beyond are the layers across the sides of a layer's triangle of which the end goes on at the same
+// level.
+func (g *skinner) beyond(c carried, end int) (next [3]carried) {
+	t := g.triangles[c.triangle]
 	at := g.stacks[c.triangle][c.layer].at
-	ka, kb := slices.Index(u[:], t[j]), slices.Index(u[:], t[(j+1)%3])
-	for n, l := range g.stacks[i] {
-		if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
-			return carried{i, n}, true
+	for j, i := range g.plan.Neighbours(c.triangle) {
+		next[j] = none
+		if i < 0 || len(g.stacks[i]) == 0 {
+			continue
+		}
+		u := g.triangles[i]
+		ka, kb := slices.Index(u[:], t[j]), slices.Index(u[:], t[(j+1)%3])
+		for n, l := range g.stacks[i] {
+			if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
+				next[j] = carried{i, n}
+				break
+			}
 		}
 	}
-	return carried{}, false
+	return next
 }
 
-// trace lists the points of one of the skin's parts, and its sides that are border or crease.
-func (g *skinner) trace(k *skin, c carried) {
+// trace lists the points of part n of the skin, and its sides that are border or crease.
+func (g *skinner) trace(k *skin, n int) {
+	c := k.parts[n]
 	t := g.triangles[c.triangle]
 	l := g.stacks[c.triangle][c.layer]
 	_, marks := g.zone[c.triangle].spans[l.span].end(k.end)
@@ -131,9 +142,9 @@ func (g *skinner) trace(k *skin, c carried) {
 			k.split[v] = true
 		}
 		s := side{v, t[(j+1)%3]}
-		next, ok := g.beyond(c, j, k.end)
+		next := k.next[n][j]
 		switch {
-		case !ok || g.layer[next.triangle] != next.layer+1:
+		case next == none || g.layer[next.triangle] != next.layer+1:
 			k.border = append(k.border, s)
 			k.starts = append(k.starts, level)
 		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks.all() != 0:
