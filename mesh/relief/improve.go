@@ -68,12 +68,14 @@ func put(t *plan.Triangulation, m miss) (err error) {
 // planeMiss is the point of triangle i at which the plane through the heights z over its corners is
 // the furthest from the height, square to the surface, of those for which there is room.
 func (w *work) planeMiss(i int, q [3]r2.Vec, z [3]float64, height func(r2.Vec) float64, room func(i, side int, p r2.Vec) bool) (miss, bool) {
+	const share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
+	allowed := share * w.opt.Tolerance
 	m := miss{far: 1, side: -1}
 	normal := steep(q, z)
 	newSampler(q).each(func(b [3]float64) {
 		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
 		p := blend(q, b)
-		far := math.Abs(height(p)-flat) / (normal * w.allowed())
+		far := math.Abs(height(p)-flat) / (normal * allowed)
 		if side := sideOf(b); far > m.far && room(i, side, p) {
 			m.far, m.at, m.side = far, p, side
 		}

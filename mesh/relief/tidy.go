@@ -9,11 +9,13 @@ import (
 )
 
 // leastAltitude is the altitude, in mm, below which a triangle is taken out: a little over what may
-// be turned over by rounding to a file's grid and to float32. Sides up to closeBy are joined for it.
+// be turned over by rounding to a file's grid and to float32.
 const (
 	leastAltitude = 5 * mesh.Grid
-	closeBy       = nearby
-	offPlane      = 1e-4 // how far, in mm, a point that slides may leave a triangle that it was on
+	closeBy       = nearby       // sides up to it are joined, wherever that moves the surface
+	slideBy       = 10 * nearby  // sides up to it are joined first of all, if that moves no surface
+	lastResort    = 2.5 * nearby // sides up to it are joined if nothing else helps
+	offPlane      = 1e-4         // how far, in mm, a point that slides may leave a triangle that it was on
 )
 
 // tidied is the mesh without triangles flatter than leastAltitude, which appear where two lines of the plan
@@ -94,25 +96,22 @@ func (t *tidier) mend(i int32) {
 			long = k
 		}
 	}
-	order := []int{short, 3 - short - long, long}
-	for _, k := range order {
+	slide := func(k int) bool {
 		a, b := c[k], c[(k+1)%3]
-		if length[k] < closeBy && (t.join(a, b) || t.join(b, a)) {
-			return
-		}
+		return t.slides(b, a) && t.join(a, b) || t.slides(a, b) && t.join(b, a)
 	}
-	if a, b := c[short], c[(short+1)%3]; length[short] < 10*closeBy &&
-		(t.slides(b, a) && t.join(a, b) || t.slides(a, b) && t.join(b, a)) {
-		return
-	}
-	if t.turn(i, long) {
-		return
-	}
-	for _, k := range order {
+	joined := func(k int, by float64) bool {
 		a, b := c[k], c[(k+1)%3]
-		if t.slides(b, a) && t.join(a, b) || t.slides(a, b) && t.join(b, a) {
-			return
-		}
+		return length[k] < by && (t.join(a, b) || t.join(b, a))
+	}
+	middle := 3 - short - long
+	switch {
+	case joined(short, closeBy), joined(middle, closeBy), joined(long, closeBy):
+	case length[short] < slideBy && slide(short):
+	case t.turn(i, long):
+	case slide(short), slide(middle), slide(long):
+	default:
+		joined(short, lastResort)
 	}
 }
 
@@ -134,16 +133,20 @@ func (t *tidier) slides(b, a int32) bool {
 }
 
 // join moves vertex b to a, if the triangles about the two allow it: they share two vertices only,
-// those opposite the side between them, so that no sheets are joined that were apart.
+// those opposite the side between them, so that no sheets are joined that were apart; and a and the
+// two keep three neighbours.
 func (t *tidier) join(a, b int32) bool {
 	ra, rb := t.ring(a), t.ring(b)
 	shared := 0
 	for v := range rb {
-		if ra[v] {
-			shared++
+		if !ra[v] {
+			continue
+		}
+		if shared++; len(t.ring(v)) < 4 {
+			return false
 		}
 	}
-	if shared != 2 || len(ra) < 4 || len(rb) < 4 || t.touched(ra) || t.touched(rb) || t.flips(b, a) {
+	if shared != 2 || len(ra) < 4 || t.touched(ra) || t.touched(rb) || t.flips(b, a) {
 		return false
 	}
 	for _, ring := range []map[int32]bool{ra, rb} {
