@@ -15,14 +15,13 @@ import (
 // BenchmarkPieces meshes and checks each piece of the test knife at 0.01 mm.
 func BenchmarkPieces(b *testing.B) {
 	k := bucktest.Knife(b, bucktest.Hunter(), bucktest.Spec())
-	flat := bucktest.Knife(b, bucktest.Strip(), bucktest.Spec())
 	st, err := buck.NewStandoff(k)
 	if err != nil {
 		b.Fatal(err)
 	}
 	spec := bucktest.Spec()
 	spec.Standoff.Y = 8 // on the flat above the grind line
-	flat = bucktest.Knife(b, bucktest.Strip(), spec)
+	flat := bucktest.Knife(b, bucktest.Strip(), spec)
 	onFlat, err := buck.NewStandoff(flat)
 	if err != nil {
 		b.Fatal(err)

@@ -13,6 +13,23 @@ import (
 // inside of it, so that it takes half as many of them as chords with their ends on it. The height is
 // then exactly that of the mesh.
 
+// besideFlat is the turn between a facet that lies inside its round by half the sagitta and a flat one
+// that touches it, in turns between two of the former, with which the corners stand out alike: of
+// x = r t/2 - in/t, the corner's distance along the flat, x^2 = 2 r in and t0^2 = 16 in/r.
+const besideFlat = (2 + math.Sqrt2) / 4
+
+// turns is how many turns there are from facet to facet over a sweep of the radius, the first and the
+// last from a flat one, or the last only if one end is flat, and the angle of each of the others.
+func turns(radius, sweep, flats, tol float64) (n int, turn float64) {
+	less := flats * (1 - besideFlat)
+	widest := math.Pi / 2
+	if tol < radius {
+		widest = math.Min(widest, 2*math.Acos(1-2*tol/radius))
+	}
+	n = max(2, int(math.Ceil(sweep/widest+less)))
+	return n, sweep / (float64(n) - less)
+}
+
 // facets are the round ends of a pill as a polygon with straight sides of its own: facet j of a
 // quarter, counted from the pill's tip, is turned by j times the angle between two.
 type facets struct {
@@ -25,9 +42,8 @@ type facets struct {
 // facetted is a pill's polygon, its corners and facets within tol of the pills from it to one that is
 // wider by grown on every side.
 func facetted(p buck.Pill, grown, tol float64) facets {
-	n := chords(p.Width/2+grown, math.Pi/2, 2*tol)
+	n, turn := turns(p.Width/2+grown, math.Pi/2, 1, tol)
 	f := facets{pill: p, axis: r2.Sub(p.At(r2.Vec{X: 1}), p.Centre), normals: make([]r2.Vec, n)}
-	turn := math.Pi / 2 / float64(n)
 	for j := range f.normals {
 		sin, cos := math.Sincos(float64(j) * turn)
 		f.normals[j] = r2.Vec{X: cos, Y: sin}
@@ -107,17 +123,16 @@ type edge struct {
 
 // edgeOf is the profile, within tol, of an edge of the radius, below a top at z and above a wall that
 // leans by the draft, an angle in radians. Top and wall are what they are; the arc between them is cut
-// into equal turns, each a chord that stands out as far as it lies in. An upright wall stands at the
+// into chords that stand out as far as they lie in. An upright wall stands at the
 // last of the rings.
 func edgeOf(z, radius, draft, tol float64) edge {
 	e := edge{pieces: []slope{{z: z}}}
 	if radius > 0 {
-		turns := max(2, chords(radius, math.Pi/2-draft, 4./3*tol)) // beside top and wall it stands out by more
-		turn := (math.Pi/2 - draft) / float64(turns)
+		n, turn := turns(radius, math.Pi/2-draft, 2, tol)
 		in := radius * (1 - math.Cos(turn/2)) / 2
 		inset := radius * math.Tan(math.Pi/4-draft/2)
-		for j := 1; j < turns; j++ {
-			tan := math.Tan(float64(j) * turn)
+		for j := range n - 1 {
+			tan := math.Tan((float64(j) + besideFlat) * turn)
 			e.pieces = append(e.pieces, slope{z - radius + (radius-in)*math.Hypot(1, tan) - tan*inset, tan})
 		}
 	}

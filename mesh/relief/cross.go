@@ -92,14 +92,15 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 				continue
 			}
 			t := float64(da) / float64(da-db)
-			p := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
-			atA := isNear(da) || r2.Norm(r2.Sub(p, pa)) < nearby
-			atB := isNear(db) || r2.Norm(r2.Sub(p, pb)) < nearby
+			at := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
+			atA := isNear(da) || r2.Norm(r2.Sub(at, pa)) < nearby
+			atB := isNear(db) || r2.Norm(r2.Sub(at, pb)) < nearby
 			if !atA && !atB {
-				return addition{at: p, a: a, b: b}, cutting
+				return addition{at: at, a: a, b: b}, cutting
 			}
-			if atA && w.meldPair(a, m[0], o[0], mine[x^1][0], other[y^1][0]) ||
-				atB && w.meldPair(b, m[1], o[1], mine[x^1][1], other[y^1][1]) {
+			p, q := mine[x^1], other[y^1]
+			if atA && w.meldPair(a, [2]int64{m[0], p[0]}, [2]int64{o[0], q[0]}) ||
+				atB && w.meldPair(b, [2]int64{m[1], p[1]}, [2]int64{o[1], q[1]}) {
 				return addition{}, melding
 			}
 		}
@@ -107,13 +108,13 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 	return addition{}, nothing
 }
 
-// meldPair makes levels m and o over v one, by the one of the two that is not the other's far end: mate and
-// mateO are the other ends of their spans.
-func (w *work) meldPair(v int, m, o, mate, mateO int64) bool {
-	if mateO != m {
-		return w.melds(v, o, m)
+// meldPair makes one of the levels over v that two spans begin with here; the other end of each span
+// follows. The one stays that is not the other's far end.
+func (w *work) meldPair(v int, mine, other [2]int64) bool {
+	if other[1] != mine[0] {
+		return w.melds(v, other[0], mine[0])
 	}
-	return mate != o && w.melds(v, m, o)
+	return mine[1] != other[0] && w.melds(v, mine[0], other[0])
 }
 
 // isNear tells whether two levels are so close that melding makes them one.

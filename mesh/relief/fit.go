@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"formbuck/mesh/plan"
 
@@ -32,13 +31,6 @@ type fitting struct {
 	triangles [][3]int
 	patch     []*patch // of each triangle
 	patches   []*patch
-}
-
-// patch is a region of a skin's plan, with a point in it, and the layer there.
-type patch struct {
-	inside r2.Vec
-	on     carried
-	empty  bool // not in the skin
 }
 
 // fit triangulates a skin, and adds its triangles to the mesh.
@@ -174,145 +166,6 @@ func (f *fitting) marks() Marks {
 	c := f.skin.parts[0]
 	_, m := f.zone[c.triangle].spans[f.stacks[c.triangle][c.layer].span].end(f.skin.end)
 	return m.all()
-}
-
-// survey reads the plan anew after it has been cut.
-func (f *fitting) survey() {
-	f.triangles = f.own.Triangles()
-	regions := f.own.Regions()
-	known := make([]*patch, slices.Max(regions)+1)
-	known[0] = &patch{empty: true}
-	for _, p := range f.patches {
-		if r := regions[f.own.Locate(p.inside)]; known[r] == nil {
-			known[r] = p
-		}
-	}
-	var within []bool
-	for r, i := range largest(f.own, regions, known) {
-		if i < 0 {
-			continue
-		}
-		if within == nil {
-			within = f.within()
-		}
-		known[r] = f.newPatch(i, within[i])
-		f.patches = append(f.patches, known[r])
-	}
-	f.patch = make([]*patch, len(regions))
-	for i, r := range regions {
-		f.patch[i] = known[r]
-	}
-}
-
-// newPatch is the patch around triangle i.
-func (f *fitting) newPatch(i int, in bool) *patch {
-	p := &patch{inside: middle(f.own, i), empty: !in}
-	on, ok := f.under(p.inside)
-	if !ok {
-		on = f.skin.parts[0]
-	}
-	p.on = on
-	return p
-}
-
-// within tells of each triangle whether it is in the skin: to the left of its border, or to be
-// reached from there without crossing it.
-func (f *fitting) within() []bool {
-	in := make([]bool, len(f.triangles))
-	var stack []int
-	for i, t := range f.triangles {
-		for k, v := range t {
-			if in[i] || f.own.Mark(i, k)&onBorder == 0 {
-				continue
-			}
-			if _, ok := f.starts[side{v, t[(k+1)%3]}]; ok {
-				in[i] = true
-				stack = append(stack, i)
-			}
-		}
-	}
-	for len(stack) > 0 {
-		i := stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
-		for k, j := range f.own.Neighbours(i) {
-			if j >= 0 && !in[j] && f.own.Mark(i, k)&onBorder == 0 {
-				in[j] = true
-				stack = append(stack, j)
-			}
-		}
-	}
-	return in
-}
-
-// worst is the worst miss of triangle i.
-func (f *fitting) worst(i int) (miss, bool) {
-	p := f.patch[i]
-	if p.empty {
-		return miss{}, false
-	}
-	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
-	t := f.triangles[i]
-	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
-	return f.planeMiss(i, q, z,
-		func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
-		func(i, side int, at r2.Vec) bool {
-			return f.room(f.own, i, side, at, func(i, side int) bool { return f.own.Mark(i, side) == onCrease })
-		})
-}
-
-// added gives the points that have been added their heights.
-func (f *fitting) added(misses []miss) {
-	from := len(f.z)
-	f.grow()
-	f.survey()
-	for i, t := range f.triangles {
-		for k, v := range t {
-			if v >= from && !f.patch[i].empty {
-				f.over(i, k)
-			}
-		}
-	}
-}
-
-// over is the height over corner k of triangle i. Over a split point it is that of the border's side
-// that comes next, clockwise; over a new one it is settled.
-func (f *fitting) over(i, k int) float64 {
-	v := f.triangles[i][k]
-	if !math.IsNaN(f.z[v]) {
-		return f.z[v]
-	}
-	if f.origin[v] < 0 {
-		f.z[v] = f.settled(f.patch[i].on, f.own.Point(v))
-		return f.z[v]
-	}
-	for range f.triangles {
-		if z, ok := f.starts[side{v, f.triangles[i][(k+1)%3]}]; ok {
-			return z
-		}
-		i = f.own.Neighbours(i)[k]
-		k = slices.Index(f.triangles[i][:], v)
-	}
-	return 0
-}
-
-// settled is the height that the mesh has at p: on the plan's grid, and apart from the other end of
-// the span. Where the ends have passed each other, beside the chord of a foot, the steeper gives way.
-func (f *fitting) settled(on carried, p r2.Vec) float64 {
-	level := snap(f.height(on, f.skin.end, p))
-	at, ok := f.under(p)
-	if !ok {
-		return float64(level) * plan.Grid
-	}
-	away := int64(1 - 2*f.skin.end) // from this end to the other
-	other := snap(f.height(at, 1-f.skin.end, p))
-	if away*(other-level) < leastSteps {
-		z, k := f.zone[at.triangle], 2*f.stacks[at.triangle][at.layer].span
-		low, high := f.steepness(z, k, p), f.steepness(z, k+1, p)
-		if (low > high) == (f.skin.end == 0) {
-			level = other - away*leastSteps
-		}
-	}
-	return float64(level) * plan.Grid
 }
 
 // emit adds the skin's triangles to the mesh.

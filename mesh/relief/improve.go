@@ -23,7 +23,7 @@ type miss struct {
 // improve adds points to a plan until no triangle misses a height by more than is allowed. worst
 // tells the worst miss of a triangle, if it is past that; added is called when points have been
 // added.
-func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int) (miss, bool), added func(m []miss)) error {
+func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int) (miss, bool), added func()) error {
 	for {
 		var misses []miss
 		for _, i := range triangles {
@@ -48,7 +48,7 @@ func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int)
 		if t.Len() > w.opt.MaxPoints {
 			return fmt.Errorf("%w: %d", ErrTooFine, w.opt.MaxPoints)
 		}
-		added(misses)
+		added()
 		triangles = t.Fresh()
 	}
 }
@@ -65,9 +65,9 @@ func put(t *plan.Triangulation, m miss) (err error) {
 	return err
 }
 
-// planeMiss is the point of triangle i at which the plane through the heights z over its corners is
+// planeMiss is the point of a triangle at which the plane through the heights z over its corners q is
 // the furthest from the height, square to the surface, of those for which there is room.
-func (w *work) planeMiss(i int, q [3]r2.Vec, z [3]float64, height func(r2.Vec) float64, room func(i, side int, p r2.Vec) bool) (miss, bool) {
+func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, height func(r2.Vec) float64, room func(side int, p r2.Vec) bool) (miss, bool) {
 	const share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
 	allowed := share * w.opt.Tolerance
 	m := miss{far: 1, side: -1}
@@ -76,7 +76,7 @@ func (w *work) planeMiss(i int, q [3]r2.Vec, z [3]float64, height func(r2.Vec) f
 		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
 		p := blend(q, b)
 		far := math.Abs(height(p)-flat) / (normal * allowed)
-		if side := sideOf(b); far > m.far && room(i, side, p) {
+		if side := sideOf(b); far > m.far && room(side, p) {
 			m.far, m.at, m.side = far, p, side
 		}
 	})
@@ -96,9 +96,9 @@ func steep(q [3]r2.Vec, z [3]float64) float64 {
 	return math.Sqrt(1 + gx*gx + gy*gy)
 }
 
-// room tells whether a point of triangle i, on the side given or on none, can be put into a plan:
-// not near a corner, and not near a line unless it is on one that may be cut.
-func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec, cut func(i, side int) bool) bool {
+// room tells whether a point in triangle i of a plan, and on a side of it or on none, can be put there:
+// not near a corner, and not near a line unless it is on it.
+func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec) bool {
 	keep := math.Max(nearby, w.opt.Tolerance/2)
 	for _, v := range t.Triangle(i) {
 		if r2.Norm(r2.Sub(p, t.Point(v))) < keep {
@@ -106,7 +106,7 @@ func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec, cut func(i, si
 		}
 	}
 	if side >= 0 && t.Constrained(i, side) {
-		return cut(i, side)
+		return true
 	}
 	if nearLine(t, i, p, keep) {
 		return false

@@ -143,7 +143,7 @@ func (w *work) footMiss(z *zone, k, i int) (r2.Vec, bool) {
 	case 0, 1:
 		return w.hidden(z, k, i)
 	default:
-		return w.chordMiss(z, k, ends[0].at, ends[1].at)
+		return chord{w, z, k, ends[0].at, ends[1].at}.miss()
 	}
 }
 
@@ -173,56 +173,4 @@ func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
 		}
 	}
 	return r2.Vec{}, false
-}
-
-// chordMiss is the point of the foot that is the furthest from its chord, in plan or in height: in that
-// of the flatter end, as the height of the steeper one says little about how far the foot is.
-func (w *work) chordMiss(z *zone, k int, from, to r2.Vec) (r2.Vec, bool) {
-	along := r2.Sub(to, from)
-	length := r2.Norm(along)
-	if length < 4*w.opt.Tolerance {
-		return r2.Vec{}, false
-	}
-	across := r2.Scale(1/length, r2.Vec{X: -along.Y, Y: along.X})
-	n := pieces(length)
-	worst, at := w.allowed(), r2.Vec{}
-	for s := 1; s < n; s++ {
-		u := float64(s) / float64(n)
-		p := r2.Add(from, r2.Scale(u, along))
-		flatter := 2 * k
-		if w.steepness(z, 2*k, p) > w.steepness(z, 2*k+1, p) {
-			flatter++
-		}
-		far := w.offChord(z, flatter, from, to, p, u)
-		foot, ok := w.footNear(z, k, p, across, length/4)
-		if !ok {
-			return p, true // bends by more than its quarter: halve it
-		}
-		if far = math.Max(far, r2.Norm(r2.Sub(foot, p))); far > worst {
-			worst, at = far, foot
-		}
-	}
-	return at, worst > w.allowed()
-}
-
-// offChord is how far the height of an end at p, u along the chord, is from a straight line between
-// the chord's ends.
-func (w *work) offChord(z *zone, end int, from, to, p r2.Vec, u float64) float64 {
-	return math.Abs(w.at(z, end, p) - (1-u)*w.at(z, end, from) - u*w.at(z, end, to))
-}
-
-// footNear is the foot on the line through p across the chord, p itself if the foot is as near as is
-// allowed.
-func (w *work) footNear(z *zone, k int, p, across r2.Vec, reach float64) (r2.Vec, bool) {
-	for _, far := range []float64{w.allowed(), reach} {
-		a, b := r2.Add(p, r2.Scale(far, across)), r2.Sub(p, r2.Scale(far, across))
-		if (w.thicknessAt(z, k, a) > 0) == (w.thicknessAt(z, k, b) > 0) {
-			continue
-		}
-		if far == w.allowed() {
-			return p, true
-		}
-		return w.root(z, k, a, b), true
-	}
-	return p, false
 }

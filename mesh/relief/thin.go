@@ -25,7 +25,7 @@ func (w *work) refineThin() error {
 	for i := range all {
 		all[i] = i
 	}
-	return w.improve(w.plan, all, w.thinMiss, func([]miss) { w.survey() })
+	return w.improve(w.plan, all, w.thinMiss, w.survey)
 }
 
 // thinMiss is the worst miss of triangle i in the spans that are thin over it.
@@ -38,9 +38,9 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 			continue
 		}
 		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
-		m, ok := w.planeMiss(i, [3]r2.Vec{a, b, c}, heights,
+		m, ok := w.planeMiss([3]r2.Vec{a, b, c}, heights,
 			func(p r2.Vec) float64 { return w.at(z, end, p) },
-			func(i, side int, p r2.Vec) bool { return w.room(w.plan, i, side, p, w.offFoot) })
+			func(side int, p r2.Vec) bool { return !w.onFoot(i, side) && w.room(w.plan, i, side, p) })
 		if ok && (!found || m.far > worst.far) {
 			worst, found = m, true
 		}
@@ -48,8 +48,8 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 	return worst, found
 }
 
-// offFoot tells whether a side is part of no foot, so that it may be cut.
-func (w *work) offFoot(i, side int) bool {
+// onFoot tells whether a side, none if it is negative, is part of a foot, which may not be cut.
+func (w *work) onFoot(i, side int) bool {
 	t := w.triangles[i]
-	return !w.foot[t[side]] || !w.foot[t[(side+1)%3]]
+	return side >= 0 && w.plan.Constrained(i, side) && w.foot[t[side]] && w.foot[t[(side+1)%3]]
 }
