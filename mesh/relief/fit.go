@@ -139,7 +139,7 @@ func (f *fitting) straight() []side {
 	}
 	stays := make([]bool, len(next))
 	for n, v := range f.skin.points {
-		stays[n] = len(next[n]) != 2 || v < len(f.drawn) && f.drawn[v]&f.marks() != 0
+		stays[n] = len(next[n]) != 2 || f.draft.marks(v)&f.marks() != 0
 	}
 	for _, e := range f.skin.border {
 		stays[f.number[e.a]-1] = true

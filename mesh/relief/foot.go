@@ -38,8 +38,12 @@ func (w *work) cutFeet() error {
 		}
 	}
 	for _, e := range ends {
-		if err := w.plan.Constrain(e[0], e[1]); err != nil {
+		by, err := w.draft.lay(e[0], e[1], 0)
+		if err != nil {
 			return fmt.Errorf("plan: %w", err)
+		}
+		for _, v := range by {
+			w.foot[v] = true
 		}
 	}
 	w.survey()

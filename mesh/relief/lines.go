@@ -38,6 +38,14 @@ func (d *drafter) learn() {
 	}
 }
 
+// marks are the marks of the lines that a point of the plan is a vertex of.
+func (d *drafter) marks(v int) Marks {
+	if v < len(d.drawn) {
+		return d.drawn[v]
+	}
+	return 0
+}
+
 // within calls yield with every point in the box, widened by nearby.
 func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
 	low := cell(r2.Vec{X: math.Min(a.X, b.X) - nearby, Y: math.Min(a.Y, b.Y) - nearby})
@@ -53,6 +61,7 @@ func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
 
 // point is the vertex for p: one that is near, or a new one, on a line if that is near.
 func (d *drafter) point(p r2.Vec) (int, error) {
+	d.learn()
 	best, far := -1, nearby
 	d.within(p, p, func(v int, q r2.Vec) {
 		if l := r2.Norm(r2.Sub(p, q)); l < far {
@@ -62,9 +71,7 @@ func (d *drafter) point(p r2.Vec) (int, error) {
 	if best >= 0 {
 		return best, nil
 	}
-	v, err := d.insert(p)
-	d.learn()
-	return v, err
+	return d.insert(p)
 }
 
 func (d *drafter) insert(p r2.Vec) (int, error) {
@@ -93,11 +100,13 @@ func onSide(a, b, p r2.Vec) (r2.Vec, float64) {
 	return foot, r2.Norm(r2.Sub(p, foot))
 }
 
-// lay makes the line between two vertices a line of the plan, by way of every vertex near it.
-func (d *drafter) lay(a, b int, m Marks) error {
+// lay makes the line between two vertices a line of the plan, by way of every vertex near it; it gives
+// those in between.
+func (d *drafter) lay(a, b int, m Marks) (by []int, err error) {
 	if a == b {
-		return nil
+		return nil, nil
 	}
+	d.learn()
 	pa, pb := d.plan.Point(a), d.plan.Point(b)
 	type stop struct {
 		v int
@@ -112,14 +121,16 @@ func (d *drafter) lay(a, b int, m Marks) error {
 	})
 	slices.SortFunc(stops, func(x, y stop) int { return cmp.Or(cmp.Compare(x.t, y.t), x.v-y.v) })
 	from := a
-	for _, s := range append(stops, stop{v: b}) {
-		if err := d.plan.ConstrainAs(from, s.v, uint8(m)); err != nil {
-			return err
-		}
-		from = s.v
+	for _, s := range stops {
+		by = append(by, s.v)
 	}
-	d.learn()
-	return nil
+	for _, v := range append(by[:len(by):len(by)], b) {
+		if err := d.plan.ConstrainAs(from, v, uint8(m)); err != nil {
+			return nil, err
+		}
+		from = v
+	}
+	return by, nil
 }
 
 // draw lays a polyline.
@@ -139,7 +150,7 @@ func (d *drafter) draw(l Line) error {
 		}
 		d.drawn[v] |= marks
 		if last >= 0 {
-			if err := d.lay(last, v, marks); err != nil {
+			if _, err := d.lay(last, v, marks); err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
 		}

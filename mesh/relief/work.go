@@ -15,7 +15,7 @@ type work struct {
 	body  Body
 	opt   Options
 	plan  *plan.Triangulation
-	drawn []Marks // of each point of the plan, those of the lines that it is a vertex of
+	draft *drafter
 
 	points    []r2.Vec
 	triangles [][3]int
@@ -51,7 +51,7 @@ func newWork(b Body, o Options) (*work, error) {
 		}
 	}
 	w := &work{
-		body: b, opt: o, plan: t, drawn: d.drawn,
+		body: b, opt: o, plan: t, draft: d,
 		foot: make(map[int]bool), meld: make(map[int]map[int64]int64),
 	}
 	w.survey()
