@@ -30,8 +30,8 @@ type Wall struct {
 
 // ThinnestWall samples how thick a solid is: from points of its surface, straight in, to where the line
 // comes out again, where the surface there faces away from the line by less than 20 degrees. Places
-// within 0.2 mm of an edge are left out. The least of
-// that is an upper bound of the thinnest wall: what lies between the samples may be thinner. Every
+// within 0.2 mm of an edge are left out. The least of that is an upper bound of the thinnest wall: what
+// lies between the samples may be thinner. Every
 // triangle is sampled in the middle and next to its corners, and large ones all over; of more than
 // 65 536 triangles some are left out. It is false if no line came out so. The mesh must be closed and
 // its indices in range.
@@ -119,23 +119,25 @@ func (p *prober) probe(from int32, at, in r3.Vec, w *Wall) {
 	}
 	t := p.Triangles[out]
 	n := cross(r3.Sub(p.Vertices[t[1]], p.Vertices[t[0]]), r3.Sub(p.Vertices[t[2]], p.Vertices[t[0]]))
-	if !(r3.Dot(n, in) > math.Cos(wallDeg*math.Pi/180)*norm(n)) {
+	n = r3.Scale(1/norm(n), n)
+	if !(r3.Dot(n, in) > math.Cos(wallDeg*math.Pi/180)) {
 		return
 	}
-	if middle := r3.Add(at, r3.Scale(far/2, in)); !p.atEdge(middle, in) {
+	if middle := r3.Add(at, r3.Scale(far/2, in)); !p.atEdge(middle, r3.Unit(r3.Add(in, n))) {
 		w.Thickness, w.At = far, middle
 	}
 }
 
-// atEdge tells whether the middle of a wall lies just inside an edge: in some direction across the
-// line through it the material ends soon, and in the opposite one it does not. A pin ends soon in both.
-func (p *prober) atEdge(middle, in r3.Vec) bool {
+// atEdge tells whether the middle of a wall lies just inside an edge: in some direction along the wall,
+// which is perpendicular to through, the material ends soon, and in the opposite one it does not. A pin
+// ends soon in both.
+func (p *prober) atEdge(middle, through r3.Vec) bool {
 	u := r3.Vec{X: 1}
-	if math.Abs(in.X) > 0.5 {
+	if math.Abs(through.X) > 0.5 {
 		u = r3.Vec{Y: 1}
 	}
-	u = r3.Unit(cross(in, u))
-	v := cross(in, u)
+	u = r3.Unit(cross(through, u))
+	v := cross(through, u)
 	for i := range 4 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 4)
 		d := r3.Add(r3.Scale(cos, u), r3.Scale(sin, v))
@@ -148,10 +150,14 @@ func (p *prober) atEdge(middle, in r3.Vec) bool {
 	return false
 }
 
-// hit is the first triangle that a line from a point of the triangle from meets, and how far away; -1
-// if it meets none.
+// hit is the first triangle that a line meets, and how far away; -1 if it meets none. The line starts
+// on the triangle from, or inside where that is -1. On a triangle the first micrometre is left out: what
+// is nearer is the surface that the line starts from.
 func (p *prober) hit(from int32, at, dir r3.Vec) (int32, float64) {
-	best, far := int32(-1), math.Inf(1)
+	best, far, near := int32(-1), math.Inf(1), 0.0
+	if from >= 0 {
+		near = 1e-3
+	}
 	if len(p.tree.nodes) == 0 {
 		return best, far
 	}
@@ -174,7 +180,7 @@ func (p *prober) hit(from int32, at, dir r3.Vec) (int32, float64) {
 		}
 		for k := node.at; k < node.at+node.count; k++ {
 			if t := p.tree.items[k]; t != from {
-				if d := p.distance(t, at, dir); d < far {
+				if d := p.distance(t, at, dir); d > near && d < far {
 					best, far = t, d
 				}
 			}
@@ -183,8 +189,8 @@ func (p *prober) hit(from int32, at, dir r3.Vec) (int32, float64) {
 	return best, far
 }
 
-// distance is how far along the line a triangle lies, infinite if the line misses it (Möller and
-// Trumbore, journal of graphics tools 2(1), 1997).
+// distance is how far along the line a triangle lies, less than 0 if it lies behind, infinite if the
+// line misses it (Möller and Trumbore, journal of graphics tools 2(1), 1997).
 func (p *prober) distance(t int32, at, dir r3.Vec) float64 {
 	c := p.Triangles[t]
 	a := p.Vertices[c[0]]
@@ -198,11 +204,10 @@ func (p *prober) distance(t int32, at, dir r3.Vec) float64 {
 	u := r3.Dot(s, h) / d
 	q := cross(s, e)
 	v := r3.Dot(dir, q) / d
-	// Nearer than a micrometre is the surface that the line starts from.
-	if far := r3.Dot(f, q) / d; u >= 0 && v >= 0 && u+v <= 1 && far > 1e-3 {
-		return far
+	if u < 0 || v < 0 || u+v > 1 {
+		return math.Inf(1)
 	}
-	return math.Inf(1)
+	return r3.Dot(f, q) / d
 }
 
 // line is a line made ready to be compared with boxes.

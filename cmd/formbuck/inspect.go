@@ -19,8 +19,8 @@ can be read is answered for, with its faults, and the exit status is 0; a file t
 cannot be read is an error.
 
 The wall is measured straight through the solid at many places, between faces within
-20 deg of parallel. It is the thinnest that was found: what lies between the places may
-be thinner.
+20 deg of parallel and 0.2 mm or more from an edge. It is the thinnest that was found:
+what lies between the places may be thinner.
 
 With --overhang ANGLE comes the area that faces down at less than ANGLE to the bed, the
 face on the bed left out: 45 is usual, and a ceiling is at 0. With --bed XxYxZ comes
