@@ -29,6 +29,7 @@ const (
 	drainLeast = 4     // diameter, mm
 	slitPlay   = 0.125 // per side, mm: a slit is blade and tape and 0.2 to 0.3; common practice, no source
 	drainWall  = 0.8   // least jaw beside the slit, mm: two beads of a 0.4 mm nozzle; common practice, no source
+	drainCant  = 60    // the most that its axis may turn, degrees
 	drainSpare = 3     // by which the plug passes the trim line, mm; common practice, no source
 )
 
@@ -51,6 +52,15 @@ func NewDrain(k *Knife) (*DrainPiece, error) {
 		d.To = k.TrimReach() + drainSpare
 	}
 	d.Radius = s.Diameter / 2
+	tip := d.Local(k.Plan.Tip)
+	switch {
+	case math.Abs(s.CantDeg) > drainCant:
+		return nil, fault("drain.cant", "%.4g deg turns the insert away from the tip: at most %d deg", s.CantDeg, drainCant)
+	case tip.X <= d.From || tip.X >= d.To:
+		return nil, faultAt("drain.x", d.Tip, "the insert, from %.4g to %.4g mm along its axis, does not hold the tip, at %.4g mm", d.From, d.To, tip.X)
+	case math.Abs(tip.Y) >= d.Radius:
+		return nil, faultAt("drain.y", d.Tip, "the insert, %.4g mm wide, does not hold the tip, %.4g mm from its axis", 2*d.Radius, math.Abs(tip.Y))
+	}
 	d.Slit = d.thickest() + d.Play
 	d.Governs = "as drain.diameter"
 	if least := d.Slit + drainWall; d.Radius < least {
@@ -100,6 +110,11 @@ func (d *DrainPiece) thickest() float64 {
 		return h + k.tapeAt(p)
 	})
 	return z
+}
+
+// Short is how far the insert ends before the sheath's trimmed edge, in mm; 0 where it passes it.
+func (d *DrainPiece) Short() float64 {
+	return math.Max(0, d.Knife.TrimReach()-(d.To-d.Local(d.Knife.Plan.Tip).X))
 }
 
 // At is a point given in the plug's axes: x along it, out of the tip, y across.

@@ -44,6 +44,9 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
 		r := d.ramp(b)
 		r.passes = passes
+		if b.Box.Max.X < r.Head.Min.X {
+			continue // beside the handle only, see Left
+		}
 		if r.Head.Max.X <= r.Head.Min.X || r.Head.Max.Y <= r.Head.Min.Y {
 			return nil, faultAt("ramp.x", b.At, "the placement leaves nothing of the ramp")
 		}
@@ -63,7 +66,43 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		}
 		ramps = append(ramps, r)
 	}
-	return ramps, nil
+	return apart(ramps, d.Binds), nil
+}
+
+// Left are the binds, or the parts of them, that no ramp fills: beside the handle, where the strip
+// between what passes and the handle is too thin to print.
+func (d *Draw) Left() []Bind {
+	var left []Bind
+	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
+		if b.Box.Min.X < d.ramp(b).Head.Min.X {
+			left = append(left, b)
+		}
+	}
+	return left
+}
+
+// apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their
+// laps have that much to give.
+func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
+	const width = 0.4 // mm
+	for _, e := range ramps {
+		for _, s := range ramps {
+			if e.Side != "edge" || s.Side != "spine" || e.Head.Max.Y+width <= s.Head.Min.Y {
+				continue
+			}
+			low, high := math.Inf(-1), math.Inf(1) // what the binds need
+			for _, b := range binds {
+				if b.side() == "edge" {
+					low = math.Max(low, b.Box.Max.Y)
+				} else if b.side() == "spine" {
+					high = math.Min(high, b.Box.Min.Y)
+				}
+			}
+			middle := math.Min(math.Max((e.Head.Max.Y+s.Head.Min.Y)/2, low+width/2), high-width/2)
+			e.Head.Max.Y, s.Head.Min.Y = middle-width/2, middle+width/2
+		}
+	}
+	return ramps
 }
 
 // ramp lays the head over a bind: from the mouth to where it binds deepest in the sheath, and over

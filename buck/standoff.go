@@ -114,7 +114,7 @@ func NewStandoff(k *Knife) (*StandoffPiece, error) {
 const leastDraft = 1
 
 // drafts tells whether an angle from upright is one that walls can have.
-func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg < 45 }
+func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg <= 45 }
 
 // bossTop is the boss's top pill: the plate, its side clearance, and what the edge radius takes.
 func (k *Knife) bossTop() Pill {
@@ -140,10 +140,15 @@ func (k *Knife) bossRoom() Pill {
 const mountRoom = 4
 
 // mount is the centre of the boss: half its length and some room before the handle's front, in the
-// middle of the blade there, moved by the placement.
+// middle of what the blade leaves free along all of it, moved by the placement.
 func (k *Knife) mount(half float64) r2.Vec {
 	x := k.Plan.HandleFront + mountRoom + half
 	low, high := k.chord(x)
+	const looks = 8 // to either side
+	for i := -looks; i <= looks; i++ {
+		l, h := k.chord(x + half*float64(i)/looks)
+		low, high = math.Max(low, l), math.Min(high, h)
+	}
 	return r2.Vec{X: x + k.Spec.Standoff.X, Y: (low+high)/2 + k.Spec.Standoff.Y}
 }
 

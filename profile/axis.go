@@ -203,8 +203,6 @@ func (p *planner) edgeByGrind(outline Path) (up bool) {
 		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", max(below, above))
 		return above > below
 	}
-	if math.Abs(share-0.5) < 0.1 {
-		p.warn("the tip lies near the middle of the blade's width (%.0f %%), so the edge side is a guess; draw an edge mark or state the side", 100*share)
-	}
+	p.warn("nothing drawn says which side the edge is on; it was taken for the belly, the side further from the tip, which is wrong for a straight edge under a falling spine: draw an edge mark or the grind line, or state the side")
 	return share < 0.5
 }

@@ -216,8 +216,14 @@ func TestGuessesWarn(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "front from the tip", w.Tip.X-w.HandleFront, 0.55*220, 1e-6)
-	if len(w.Warnings) == 0 || !strings.Contains(w.Warnings[0].What, "HANDLE") {
-		t.Errorf("a guessed front without a warning: %v", w.Warnings)
+	var said strings.Builder
+	for _, warning := range w.Warnings {
+		said.WriteString(warning.What + "\n")
+	}
+	for _, mark := range []string{"HANDLE", "edge mark"} {
+		if !strings.Contains(said.String(), mark) {
+			t.Errorf("a guess without a warning of %s: %v", mark, w.Warnings)
+		}
 	}
 	checkPlan(t, w)
 }

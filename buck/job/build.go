@@ -75,7 +75,11 @@ func ramps(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(pieces) == 0 {
+	left := draw.Left()
+	for _, b := range left {
+		s.warn("ramp: beside the handle the draw binds by %.2f mm at (%.1f, %.1f) mm, in a strip too thin for ramp.wall; lap the handle less (throat.depth, or the throat line), or take the buck's handle down there", b.Deepest, b.At.X, b.At.Y)
+	}
+	if len(pieces)+len(left) == 0 {
 		s.note("ramp: the knife draws freely, so none is needed")
 	}
 	var builds []build
@@ -125,6 +129,9 @@ func drains(s *Set, r Request) ([]build, error) {
 	p, err := buck.NewDrain(s.Knife)
 	if err != nil {
 		return nil, err
+	}
+	if short := p.Short(); short > 0 {
+		s.warn("drain.length: the insert ends %.1f mm before the sheath's trimmed edge; the channel would stay shut", short)
 	}
 	return []build{{
 		piece: &Piece{

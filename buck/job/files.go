@@ -103,7 +103,7 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 // Picture is the piece in three views, on the knife's axes.
 func (s *Set) Picture(p *Piece) (File, error) {
 	o := picture.Options{
-		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.label(), p.Hand),
+		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Label(), p.Hand),
 		Caption: strings.Join(p.Measures, "\n"),
 	}
 	if p.Face == buck.LeftFace {
@@ -126,7 +126,7 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: steel}}
 	for _, p := range s.Pieces {
 		if p.serves(hand) {
-			parts = append(parts, picture.Part{Name: p.label(), Mesh: p.Mesh})
+			parts = append(parts, picture.Part{Name: p.Label(), Mesh: p.Mesh})
 		}
 	}
 	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
@@ -140,8 +140,8 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 // steel is the colour of the knife in a picture.
 var steel = color.NRGBA{R: 140, G: 148, B: 158, A: 255}
 
-// label is the piece's name without the hand.
-func (p *Piece) label() string {
+// Label is the piece's name without the hand: two pieces for one hand have two labels.
+func (p *Piece) Label() string {
 	return strings.TrimSuffix(strings.Replace(p.Name, "-"+p.Hand, "", 1), "-")
 }
 

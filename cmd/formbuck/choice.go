@@ -65,22 +65,22 @@ func (p *positive) Set(text string) error {
 	return nil
 }
 
-// tolerance is a flag that takes a mesh tolerance in mm; 0 stands for not given.
-type tolerance float64
+// millimetres is a flag that takes a length within limits; 0 stands for not given.
+type millimetres struct{ length, min, max float64 }
 
-// String is the tolerance as it would be written.
-func (t *tolerance) String() string { return (*positive)(t).String() }
+// String is the length as it would be written.
+func (m *millimetres) String() string { return (*positive)(&m.length).String() }
 
 // Type is the name of the value in a usage line.
-func (t *tolerance) Type() string { return "MM" }
+func (m *millimetres) Type() string { return "MM" }
 
-// Set reads the tolerance.
-func (t *tolerance) Set(text string) error {
+// Set reads the length.
+func (m *millimetres) Set(text string) error {
 	x, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(x >= 0.001 && x <= 0.2) {
-		return fmt.Errorf("expected a length from 0.001 to 0.2 mm")
+	if err != nil || !(x >= m.min && x <= m.max) {
+		return fmt.Errorf("expected a length from %g to %g mm", m.min, m.max)
 	}
-	*t = tolerance(x)
+	m.length = x
 	return nil
 }
 

@@ -14,20 +14,22 @@ const maxInput = 2 << 30
 // input reads the file at path with decode. An error that the system gives is worded with the path.
 func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
 	var none T
-	f, err := os.Open(path)
-	if err != nil {
-		return none, fmt.Errorf("%s: %w", path, reason(err))
-	}
-	defer f.Close() //nolint:errcheck // only read from
-	info, err := f.Stat()
+	info, err := os.Stat(path) // before it is opened: opening a pipe waits for its writer
 	switch {
 	case err != nil:
 		return none, fmt.Errorf("%s: %w", path, reason(err))
 	case info.IsDir():
 		return none, fmt.Errorf("%s: is a folder, and a file is wanted here", path)
+	case !info.Mode().IsRegular():
+		return none, fmt.Errorf("%s: is not a plain file", path)
 	case info.Size() > maxInput:
 		return none, fmt.Errorf("%s: has %d bytes; at most %d are read", path, info.Size(), int64(maxInput))
 	}
+	f, err := os.Open(path)
+	if err != nil {
+		return none, fmt.Errorf("%s: %w", path, reason(err))
+	}
+	defer f.Close() //nolint:errcheck // only read from
 	v, err := decode(f)
 	var system *fs.PathError
 	if errors.As(err, &system) {

@@ -77,7 +77,7 @@ type makeFlags struct {
 	force  bool
 	ascii  bool
 	knife  bool
-	close  tolerance
+	close  millimetres
 	json   bool
 	say    bool
 }
@@ -100,7 +100,10 @@ func handNames() []string {
 }
 
 func newMake(a *app) *cobra.Command {
-	f := makeFlags{hands: choices{of: handNames()}, pieces: choices{of: pieceNames()}}
+	f := makeFlags{
+		hands: choices{of: handNames()}, pieces: choices{of: pieceNames()},
+		close: millimetres{min: 0.001, max: 0.2},
+	}
 	cmd := &cobra.Command{
 		Use:     "make [VARIANT.toml]",
 		Short:   "Make the pieces of a variant: print files and pictures",
@@ -108,7 +111,7 @@ func newMake(a *app) *cobra.Command {
 		Example: makeExample,
 		Args:    positional("VARIANT.toml", 0, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: float64(f.close)}
+			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: f.close.length}
 			for _, h := range f.hands.chosen {
 				o.hands = append(o.hands, buck.Hand(h))
 			}

@@ -43,3 +43,13 @@ func overwrite(path string, data []byte) error {
 	}
 	return nil
 }
+
+// sameFile tells whether two paths are the same file.
+func sameFile(a, b string) bool {
+	one, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	two, err := os.Stat(b)
+	return err == nil && os.SameFile(one, two)
+}

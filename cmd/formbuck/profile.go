@@ -21,8 +21,9 @@ frame of the blade (x from butt to tip, y from edge to spine).
 Lengths are millimetres, whatever the drawing's units, and in the drawing's own axes.
 
 With --json the answer is one line with the keys file, units, layer, outline, holes,
-warnings, error, frame. Where the drawing is at fault, error holds class, message and
-line (0: no line), what could not be found is null, and the exit status is 1.`
+warnings, error, errors, frame. Where the drawing is at fault, error holds class, message
+and line (0: no line) of the first fault, errors those of all, what could not be found
+is null, and the exit status is 1.`
 
 const profileExample = `  formbuck profile hunter.dxf
   formbuck profile --svg hunter.svg hunter.dxf  see it, 1:1
@@ -39,6 +40,7 @@ type drawing struct {
 	Holes    []holeEntry   `json:"holes"`
 	Warnings []string      `json:"warnings"`
 	Error    *drawingError `json:"error"`
+	Errors   []drawingError `json:"errors"`
 	Frame    *frameEntry   `json:"frame"`
 	profile  *profile.Profile
 	plan     *profile.Plan
@@ -81,7 +83,7 @@ type frameEntry struct {
 type profileFlags struct {
 	options profile.Options
 	units   choices
-	gap     positive
+	gap     millimetres
 	svg     string
 	force   bool
 	json    bool
@@ -89,6 +91,7 @@ type profileFlags struct {
 
 func newProfile(a *app) *cobra.Command {
 	var f profileFlags
+	f.gap = millimetres{min: 0.001, max: 1}
 	f.units.of, f.units.single = []string{"mm", "cm", "m", "in", "ft"}, true
 	cmd := &cobra.Command{
 		Use:     "profile FILE.dxf",
@@ -96,15 +99,18 @@ func newProfile(a *app) *cobra.Command {
 		Long:    profileLong,
 		Example: profileExample,
 		Args:    positional("FILE.dxf", 1, 1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			f.options.Units, f.options.Gap = f.units.String(), float64(f.gap)
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.options.Units, f.options.Gap = f.units.String(), f.gap.length
+			if sameFile(args[0], f.svg) {
+				return misuse(cmd, "--svg would overwrite the drawing")
+			}
 			return a.profile(args[0], f)
 		},
 	}
 	flags := cmd.Flags()
 	flags.Var(&f.units, "units", "take the drawing's lengths in this unit: "+oneOf(f.units.of))
 	flags.StringVar(&f.options.Layer, "layer", "", "look for the outline on the layer `NAME`")
-	flags.Var(&f.gap, "join-gap", "close gaps between the ends of lines up to this many `MM` (default 0.05)")
+	flags.Var(&f.gap, "join-gap", "close gaps between the ends of lines up to this many `MM`, 1 at most (default 0.05)")
 	flags.StringVar(&f.svg, "svg", "", "draw what was understood, faults marked, 1:1 into the new file `FILE`")
 	flags.BoolVar(&f.force, "force", false, "let --svg overwrite a file")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
@@ -146,7 +152,7 @@ func (d *drawing) draw(path string, force bool) error {
 // readDrawing reads one drawing. With the error of a faulty drawing comes an answer that holds it;
 // a file that cannot be read has none.
 func readDrawing(path string, opt profile.Options) (*drawing, error) {
-	d := &drawing{File: path, Holes: []holeEntry{}, Warnings: []string{}}
+	d := &drawing{File: path, Holes: []holeEntry{}, Warnings: []string{}, Errors: []drawingError{}}
 	entities, err := input(path, func(r io.Reader) (*dxf.Drawing, error) { return dxf.Decode(r, path) })
 	if err == nil {
 		d.profile, err = profile.Read(entities, opt)
@@ -170,7 +176,10 @@ func (d *drawing) blame(err error) bool {
 	if !errors.As(err, &d.faults) {
 		d.faults = dxf.Faults{first}
 	}
-	d.Error = &drawingError{Class: string(first.Class), Message: first.Error(), Line: first.Line}
+	for _, f := range d.faults {
+		d.Errors = append(d.Errors, drawingError{Class: string(f.Class), Message: f.Error(), Line: f.Line})
+	}
+	d.Error = &d.Errors[0]
 	return true
 }
 

@@ -128,6 +128,9 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if err != nil {
 		return nil, w.placed(err)
 	}
+	if len(set.Pieces) == 0 {
+		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
+	}
 	format := job.Format{ASCII: w.order.ascii, Place: w.order.place}
 	files, err := set.Files(ctx, format, request.Hands)
 	if err != nil {
@@ -149,7 +152,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 			return nil, w.placed(err)
 		}
 		p.Pieces = append(p.Pieces, pieceRow{
-			Piece: string(piece.Kind), Hand: piece.Hand, File: files[2*i].Name, Picture: files[2*i+1].Name,
+			Piece: piece.Label(), Hand: piece.Hand, File: files[2*i].Name, Picture: files[2*i+1].Name,
 			Size: m.Bounds().Size(), Volume: m.Volume(), Mass: m.Volume() * job.Density / 1000, Governed: piece.Governed,
 		})
 	}

@@ -1,0 +1,82 @@
+package buck_test
+
+import (
+	"errors"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+)
+
+// TestDrain checks the insert's figures: it passes the trimmed edge, its jaws are never thinner than two beads, and the outlet
+// only gets wider.
+func TestDrain(t *testing.T) {
+	k := bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
+	d, err := buck.NewDrain(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "spare beyond the trimmed edge", d.To-k.TrimReach(), 3, 1e-12)
+	near(t, "short of the trimmed edge", d.Short(), 0, 0)
+	near(t, "narrow end", 2*d.Radius, 5, 0)
+	if d.RadiusAt(d.To) <= d.Radius || d.Radius-d.Slit < 0.8 {
+		t.Errorf("radius %.3f to %.3f, slit %.3f", d.Radius, d.RadiusAt(d.To), d.Slit)
+	}
+	s := bucktest.Spec()
+	s.Drain.Length = 3
+	if d, err = buck.NewDrain(bucktest.Knife(t, bucktest.Hunter(), s)); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "a short one", d.Short(), k.TrimReach()-3, 1e-9)
+}
+
+// TestThickTip checks that the plug grows with what its jaws have to hold.
+func TestThickTip(t *testing.T) {
+	s := bucktest.Spec()
+	s.Blade.Thickness, s.Blade.TipThickness, s.Blade.EdgeThickness = 8, 8, 6
+	d, err := buck.NewDrain(bucktest.Knife(t, bucktest.Hunter(), s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "jaws", d.Radius-d.Slit, 0.8, 1e-12)
+}
+
+func TestDrainRefusals(t *testing.T) {
+	for _, tt := range []struct {
+		name, key string
+		set       func(*buck.Drain)
+	}{
+		{"too narrow to drain", "drain.diameter", func(d *buck.Drain) { d.Diameter = 3 }},
+		{"wider than the blade", "drain.diameter", func(d *buck.Drain) { d.Diameter = 25 }},
+		{"over half the blade", "drain.lap", func(d *buck.Drain) { d.Lap = 60 }},
+		{"turned round", "drain.cant", func(d *buck.Drain) { d.CantDeg = 180 }},
+		{"moved off the tip", "drain.x", func(d *buck.Drain) { d.X = -60 }},
+		{"moved beside the tip", "drain.y", func(d *buck.Drain) { d.Y = 4 }},
+		{"tighter than the blade", "drain.fit", func(d *buck.Drain) { d.Fit = -0.2 }},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := bucktest.Spec()
+			tt.set(&s.Drain)
+			_, err := buck.NewDrain(bucktest.Knife(t, bucktest.Hunter(), s))
+			var f *buck.Fault
+			if !errors.As(err, &f) || f.Key != tt.key {
+				t.Errorf("got %v, want a fault of %s", err, tt.key)
+			}
+		})
+	}
+}
+
+// TestRampsLeaveEachOtherRoom gives both ramps laps that would meet.
+func TestRampsLeaveEachOtherRoom(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	s := v.Spec
+	s.Ramp.Lap = 20
+	pieces, err := buck.NewRamps(buck.NewDraw(bucktest.Knife(t, plan, s)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pieces) != 2 || pieces[0].Side != "edge" || pieces[1].Side != "spine" {
+		t.Fatalf("%d ramps", len(pieces))
+	}
+	near(t, "room", pieces[1].Head.Min.Y-pieces[0].Head.Max.Y, 0.4, 1e-9)
+}
