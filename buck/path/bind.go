@@ -47,7 +47,7 @@ type Bind struct {
 // In front of the edge nothing is slight that could be seen. Areas are common practice, no source.
 func (b Bind) Slight() bool {
 	if b.Side == AtEdge {
-		return b.Area < 0.25
+		return b.Area < leastShown
 	}
 	return b.Area < 2
 }
@@ -143,7 +143,7 @@ func (s *Study) passing(p r2.Vec) r2.Vec {
 	step := s.Knife.Step / 2
 	long := float64(s.Knife.NX+s.Knife.NY) * s.Knife.Step
 	for a := 0.0; a < long; a += step {
-		q := s.ahead(p, a)
+		q := s.Ahead(p, a)
 		if h := k.Half(q); h > best+1e-9 {
 			best, at = h, q
 		}
@@ -151,8 +151,8 @@ func (s *Study) passing(p r2.Vec) r2.Vec {
 	return at
 }
 
-// ahead is the point of the knife at rest that is over p when the knife has been drawn by a mm.
-func (s *Study) ahead(p r2.Vec, a float64) r2.Vec {
+// Ahead is the point of the knife at rest that is over p when the knife has been drawn by a mm. With -a it is where that point of it is then.
+func (s *Study) Ahead(p r2.Vec, a float64) r2.Vec {
 	if s.Centre == nil {
 		return r2.Add(p, s.Knife.Blade(r2.Vec{X: a}))
 	}
@@ -162,4 +162,11 @@ func (s *Study) ahead(p r2.Vec, a float64) r2.Vec {
 		turn = -turn
 	}
 	return r2.Add(*s.Centre, r2.Rotate(arm, turn, r2.Vec{}))
+}
+
+// Covers tells whether p of the blade's axes lies on the study's grid.
+func (s *Study) Covers(p r2.Vec) bool {
+	g := s.Knife.Grid
+	q := r2.Sub(g.Draw(p), g.Min)
+	return q.X >= 0 && q.Y >= 0 && q.X < float64(g.NX)*g.Step && q.Y < float64(g.NY)*g.Step
 }

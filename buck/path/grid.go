@@ -83,6 +83,20 @@ func (m *Map) Height(p r2.Vec) float64 {
 	return m.Z[j*m.NX+i]
 }
 
+// Level is the height at p of the blade's axes, straight between the middles of the four cells around it.
+func (m *Map) Level(p r2.Vec) float64 {
+	q := r2.Scale(1/m.Step, r2.Sub(m.Draw(p), m.Min))
+	u := math.Min(math.Max(q.X-0.5, 0), float64(m.NX-1))
+	v := math.Min(math.Max(q.Y-0.5, 0), float64(m.NY-1))
+	i, j := min(int(u), max(m.NX-2, 0)), min(int(v), max(m.NY-2, 0))
+	u, v = u-float64(i), v-float64(j)
+	right, up := min(1, m.NX-1), min(1, m.NY-1)*m.NX
+	n := j*m.NX + i
+	low := m.Z[n] + (m.Z[n+right]-m.Z[n])*u
+	high := m.Z[n+up] + (m.Z[n+up+right]-m.Z[n+up])*u
+	return low + (high-low)*v
+}
+
 // clone is a copy of the map.
 func (m *Map) clone() *Map {
 	return &Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}

@@ -29,14 +29,14 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 }
 
 // TestRampsFreeTheDraw makes 500 variants at random with a boss on either face, canted up to 4 degrees, and draws
-// each: without its ramps most bind; with them none does, and few rub.
+// each: with their ramps none binds, and few rub; without them most bind.
 func TestRampsFreeTheDraw(t *testing.T) {
 	const all = 500
 	each := all
 	if testing.Short() {
 		each = 30
 	}
-	bound, made, rub := 0, 0, 0
+	bound, looked, made, rub := 0, 0, 0, 0
 	names := bucktest.Demos()
 	for seed := range uint64(each) {
 		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
@@ -68,17 +68,20 @@ func TestRampsFreeTheDraw(t *testing.T) {
 		if rubs {
 			rub++
 		}
-		b.Ramps = nil
-		without := path.New(b, path.Options{Step: 0.25})
-		if len(without.Binds(without.Faces[0])) > 0 {
-			bound++
+		if seed%10 == 0 {
+			b.Ramps = nil
+			without := path.New(b, path.Options{Step: 0.25})
+			looked++
+			if len(without.Binds(without.Faces[0])) > 0 {
+				bound++
+			}
 		}
 	}
-	t.Logf("%d made, %d bind without ramps; with them %d rub in places of less than 2 mm2", made, bound, rub)
+	t.Logf("%d made; without ramps %d of %d bind; with them %d rub in places of less than 2 mm2", made, bound, looked, rub)
 	if rub > made/20 {
 		t.Errorf("with ramps %d of %d rub", rub, made)
 	}
-	if made < each/2 || bound < made/3 {
-		t.Errorf("of %d variants only %d were made, and %d bind without ramps", each, made, bound)
+	if made < each/2 || bound < looked/2 {
+		t.Errorf("of %d variants only %d were made, and %d of %d bind without ramps", each, made, bound, looked)
 	}
 }

@@ -38,6 +38,9 @@ type Lock struct {
 // common practice, no source.
 const MostLock = 0.6
 
+// leastShown is the area, in mm2, below which what binds is a rounding of the outline and not told.
+const leastShown = 0.25
+
 // Hold is what keeps the knife from rattling, and what must stay free.
 type Hold struct {
 	Material  Material
@@ -83,7 +86,7 @@ func NewReport(b Buck, o Options) *Report {
 	for i, f := range r.With.Faces {
 		r.Binds = append(r.Binds, r.With.Binds(f)...)
 		bare := r.Without.Faces[i]
-		r.Bare = append(r.Bare, slices.DeleteFunc(r.Without.Binds(bare), Bind.Slight)...)
+		r.Bare = append(r.Bare, slices.DeleteFunc(r.Without.Binds(bare), func(b Bind) bool { return b.Area < leastShown })...)
 		for n, z := range f.Buck.Z {
 			r.Filled += z - bare.Buck.Z[n]
 		}
@@ -91,7 +94,7 @@ func NewReport(b Buck, o Options) *Report {
 	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
 	r.takeLock()
 	for _, b := range r.Binds {
-		if b.Slight() {
+		if b.Slight() && b.Area >= leastShown {
 			r.Rubs = append(r.Rubs, b)
 		}
 	}

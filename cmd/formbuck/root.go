@@ -94,7 +94,7 @@ func newRoot(a *app) *cobra.Command {
 	root.SetVersionTemplate("formbuck {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
 	root.AddCommand(
-		newMake(a), newNew(a), newProfile(a), newInspect(a),
+		newMake(a), newNew(a), newProfile(a), newDraw(a), newInspect(a),
 		newVersion(a), newCompletion(a),
 	)
 	root.SetHelpCommand(newHelp())

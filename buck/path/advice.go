@@ -1,0 +1,77 @@
+package path
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/buck"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Advice is what to change so that a bind goes: the key of the variant that helps, and why.
+func (r *Report) Advice(b Bind) (key, why string) {
+	k := r.With.Buck.Knife
+	more := int(math.Ceil((b.Depth - Felt) / math.Max(k.Spec.Tape.Thickness, 0.01)))
+	switch {
+	case b.Side == AtHandle:
+		return "throat.depth", "the mouth is narrower than what passes it: move it, or bring the handle's outline in line with it"
+	case b.Side == AtFace && more <= 3:
+		return "tape.layers", fmt.Sprintf("%d layers of tape on each face free it", k.Spec.Tape.Layers+more)
+	case r.inBossRoom(b.At):
+		return "ramp.cant", "the ramps leave room there for a boss, which this face does not have: cant the draw less"
+	case r.beyond(b.At):
+		return "ramp.x", "no ramp reaches so far towards the tip: more of it"
+	case b.Side == AtFace:
+		return "ramp.lap", "no ramp reaches so far over the face: more of it"
+	}
+	return "ramp.y", "no ramp reaches there: move the ramp, or give it more ramp.lap"
+}
+
+// inBossRoom tells whether a ramp leaves room for the boss at p.
+func (r *Report) inBossRoom(p r2.Vec) bool {
+	for _, ramp := range r.With.Buck.Ramps {
+		if ramp.Boss.Distance(p) < SidePlay {
+			return true
+		}
+	}
+	return false
+}
+
+// beyond tells whether p lies ahead of all ramps.
+func (r *Report) beyond(p r2.Vec) bool {
+	for _, ramp := range r.With.Buck.Ramps {
+		if ramp.Turned(p).X < ramp.Head.Max.X {
+			return false
+		}
+	}
+	return true
+}
+
+// Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
+// on the edge. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
+func Check(k *buck.Knife, hands []buck.Hand) error {
+	on := buck.Plain
+	for _, h := range hands {
+		if len(h.Faces()) > 0 {
+			on = buck.Right // one face with a boss and one without
+		}
+	}
+	b, err := Made(k, on)
+	if err != nil {
+		return err
+	}
+	r := &Report{With: New(b, Options{Step: 0.2})}
+	for _, f := range r.With.Faces {
+		for _, bind := range r.With.Binds(f) {
+			if bind.Side == AtEdge && !bind.Slight() {
+				key, why := r.Advice(bind)
+				return &buck.Fault{Key: key, What: fmt.Sprintf(
+					"the sheath binds on the cutting edge at (%.1f, %.1f) by %.2f mm on each half: %s",
+					bind.At.X, bind.At.Y, bind.Depth, why,
+				)}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,155 @@
+package path_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/path"
+)
+
+// demo is a demo knife, its measures changed, and its buck for a hand.
+func demo(t testing.TB, name string, hand buck.Hand, change func(*buck.Spec)) path.Buck {
+	t.Helper()
+	v, plan := bucktest.Demo(t, name)
+	s := v.Spec
+	if change != nil {
+		change(&s)
+	}
+	b, err := path.Made(bucktest.Knife(t, plan, s), hand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// TestDemosDraw: every demo knife binds without its ramps, the recurve by the full half of its stock in front
+// of the choil; with them each draws freely.
+func TestDemosDraw(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		r := path.NewReport(demo(t, name, buck.Right, nil), path.Options{Step: 0.15})
+		if !r.Free() || r.CutsEdge() || len(r.Rubs) > 0 {
+			t.Errorf("%s: binds with its ramps: %v %v", name, r.Binds, r.Rubs)
+		}
+		if len(r.Bare) == 0 || r.Filled <= 0 {
+			t.Errorf("%s: does not bind without its ramps, which fill %.1f mm3", name, r.Filled)
+		}
+		if name != "otter" {
+			continue
+		}
+		b := r.Bare[0]
+		near(t, "deepest", b.Depth, r.With.Buck.Knife.Spec.Blade.Thickness/2, 0.01)
+		if b.Side != path.AtEdge || b.At.X < 5 || b.At.X > 17 || b.Passes.X < b.At.X {
+			t.Errorf("deepest without ramps: %+v", b)
+		}
+	}
+}
+
+// TestInterferenceAgainstThePlan compares the map with the knife itself, point by point: what passes over
+// a point less the sheet on the taped face, for points well inside the blade and off every piece.
+func TestInterferenceAgainstThePlan(t *testing.T) {
+	b := demo(t, "thistle", buck.Plain, nil)
+	b.Ramps, b.Drain = nil, nil
+	s := path.New(b, path.Options{})
+	k := b.Knife
+	checked := 0
+	for n, i := range s.Faces[0].Interference.Z {
+		p := s.Knife.Grid.At(n)
+		if n%97 != 0 || p.X < 30 || k.ZoneAt(p) != buck.OnFlat || p.X > 70 {
+			continue
+		}
+		most := 0.0
+		for x := p.X; x < k.Plan.Tip.X; x += s.Knife.Step {
+			q := p
+			q.X = x
+			most = math.Max(most, k.Half(q))
+		}
+		checked++
+		if want := most - k.Half(p) - k.Spec.Tape.Total(); math.Abs(i-want) > 1e-9 {
+			t.Fatalf("at %v the map says %.6f, the plan %.6f", p, i, want)
+		}
+	}
+	if checked < 100 {
+		t.Errorf("only %d points were looked at", checked)
+	}
+}
+
+// TestFaces: without a boss both faces are alike; a boss on one changes that one only, and mirroring the hand swaps them.
+func TestFaces(t *testing.T) {
+	o := path.Options{Step: 0.3}
+	plain := path.New(demo(t, "thistle", buck.Plain, nil), o)
+	right := path.New(demo(t, "thistle", buck.Right, nil), o)
+	left := path.New(demo(t, "thistle", buck.Left, nil), o)
+	same := func(a, b *path.Map) bool {
+		for n := range a.Z {
+			if a.Z[n] != b.Z[n] {
+				return false
+			}
+		}
+		return true
+	}
+	if !same(plain.Faces[0].Cavity, plain.Faces[1].Cavity) {
+		t.Error("plain: the faces differ")
+	}
+	if !same(right.Faces[1].Cavity, plain.Faces[1].Cavity) || same(right.Faces[0].Cavity, plain.Faces[0].Cavity) {
+		t.Error("right hand: the boss is not on the left face alone")
+	}
+	if !same(right.Faces[0].Cavity, left.Faces[1].Cavity) || !same(right.Faces[1].Cavity, left.Faces[0].Cavity) {
+		t.Error("left hand is not right hand with its faces swapped")
+	}
+}
+
+// TestBossWindow: a boss's cavity that is formed around the boss only is that of the whole face.
+func TestBossWindow(t *testing.T) {
+	s := path.New(demo(t, "otter", buck.Both, nil), path.Options{Step: 0.4})
+	for _, f := range s.Faces {
+		whole := path.Closing(f.Buck, s.Radius, 0)
+		for n, z := range f.Cavity.Z {
+			if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-9 {
+				t.Fatalf("%s face at %v: %.6f, formed as a whole %.6f", f.Face, p, z, whole.Z[n])
+			}
+		}
+	}
+}
+
+// TestShortRampIsRefused: a ramp moved back from where it is needed leaves the edge binding; the knife as it is passes.
+func TestShortRampIsRefused(t *testing.T) {
+	if err := path.Check(demo(t, "otter", buck.Right, nil).Knife, buck.Hands()); err != nil {
+		t.Errorf("the demo: %v", err)
+	}
+	short := demo(t, "otter", buck.Right, func(s *buck.Spec) { s.Ramp.X = -25 })
+	var fault *buck.Fault
+	if err := path.Check(short.Knife, buck.Hands()); !errors.As(err, &fault) || !strings.Contains(fault.What, "cutting edge") {
+		t.Errorf("a ramp 25 mm too short: %v", err)
+	}
+	r := path.NewReport(short, path.Options{Step: 0.2})
+	if r.Free() || !r.CutsEdge() {
+		t.Fatal("a ramp 25 mm too short frees the draw")
+	}
+	if key, why := r.Advice(r.Binds[0]); key != "ramp.x" {
+		t.Errorf("advice: %s: %s", key, why)
+	}
+}
+
+// TestContactsAndTip: the thistle is held on either side of its drain, and its tip has the drain before it.
+func TestContactsAndTip(t *testing.T) {
+	r := path.NewReport(demo(t, "thistle", buck.Right, nil), path.Options{})
+	if n := len(r.Hold.Contacts); n != 2 {
+		t.Errorf("%d bare contacts, want one on either side of the drain", n)
+	}
+	tip := r.With.Buck.Knife.Plan.Tip
+	for _, c := range r.Hold.Contacts {
+		if d := math.Hypot(c.At.X-tip.X, c.At.Y-tip.Y); d > r.Hold.TapeStop {
+			t.Errorf("a contact %.1f mm from the tip, where there is tape", d)
+		}
+	}
+	near(t, "room before the tip", r.Hold.TipGap, r.With.Buck.Drain.To, 3)
+	near(t, "needed", r.Hold.TipNeed, 0.004*tip.X+2, 1e-9)
+	b := r.Boss
+	if b == nil || !(b.Worst < b.Best && b.Best < 2) {
+		t.Errorf("boss: %+v", b)
+	}
+}

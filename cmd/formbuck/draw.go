@@ -1,0 +1,208 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/png"
+	"strconv"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/buck/path"
+	"formbuck/buck/path/picture"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+const drawLong = `Say whether the knife comes out of the sheath that is formed over the variant's buck: what
+would bind without the ramps, what is left with them, what locks, what keeps the knife from
+rattling, and what its pieces do to the sheet. Without VARIANT.toml the demo knife is drawn.
+
+The knife is drawn straight, along x turned by ramp.cant; with --arc X,Y along circles about
+that point of the blade's axes, in mm. Each half of the sheath may give way by 0.05 mm, and
+its walls by 0.2 mm to the side, without anything counting.
+
+Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
+ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.
+
+The exit status is 0 where the knife draws freely and 1 where it binds; either way the answer
+is given. With --json it is one line with the keys variant, hand, arc_mm, free, binds, rubs,
+without_ramps, filled_mm3, lock, hold, boss and drain; what does not apply is null.`
+
+const drawExample = `  formbuck draw                                   the demo knife
+  formbuck draw hunter.toml                       does it draw, and if not, what to change
+  formbuck draw hunter.toml --picture draw.png    where it binds, in colour
+  formbuck draw hunter.toml --sections cut.png --at 10,45
+  formbuck draw hunter.toml --strip out.png       the knife leaving its sheath
+  formbuck draw hunter.toml --arc 60,140          a curved blade, drawn along an arc
+  formbuck draw hunter.toml --json | jq .binds`
+
+// drawFlags are the flags of draw.
+type drawFlags struct {
+	hand                     choices
+	arc                      spot
+	at                       lengths
+	step                     positive
+	picture, sections, strip string
+	force, json              bool
+}
+
+func newDraw(a *app) *cobra.Command {
+	f := drawFlags{hand: choices{of: handNames(), single: true}}
+	cmd := &cobra.Command{
+		Use:     "draw [VARIANT.toml]",
+		Short:   "Say whether the knife comes out of its sheath, and what binds",
+		Long:    drawLong,
+		Example: drawExample,
+		Args:    positional("VARIANT.toml", 0, 1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			var o order
+			if len(args) > 0 {
+				o.variant = args[0]
+			}
+			return a.draw(o, f)
+		},
+	}
+	flags := cmd.Flags()
+	flags.Var(&f.hand, "hand", "draw from the sheath of this hand: "+oneOf(handNames())+" (default: the variant's first)")
+	flags.Var(&f.arc, "arc", "draw along circles about this point of the blade's axes, in mm, such as 60,140")
+	flags.Var(&f.step, "step", "look at cells this wide, in mm (default 0.1)")
+	flags.StringVar(&f.picture, "picture", "", "draw a plan of where it binds into the new file `FILE.png`")
+	flags.StringVar(&f.sections, "sections", "", "draw sections across the blade into the new file `FILE.png`")
+	flags.Var(&f.at, "at", "let --sections show these x, in mm, such as 10,45 (default: the telling ones)")
+	flags.StringVar(&f.strip, "strip", "", "draw the knife leaving its sheath into the new file `FILE.png`")
+	flags.BoolVar(&f.force, "force", false, "let the pictures overwrite files")
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	complete(cmd, "hand", handNames())
+	return cmd
+}
+
+// draw answers for one variant.
+func (a *app) draw(o order, f drawFlags) error {
+	loaded, err := a.load(o)
+	if err != nil {
+		return err
+	}
+	w, ok := loaded.(*knifeWork)
+	if !ok {
+		return errors.New("this work has no knife to draw")
+	}
+	hand := w.hands()[0]
+	if len(f.hand.chosen) > 0 {
+		hand = buck.Hand(f.hand.chosen[0])
+	}
+	on, err := path.Made(w.knife, hand)
+	if err != nil {
+		return w.placed(err)
+	}
+	r := path.NewReport(on, path.Options{Step: float64(f.step), Centre: f.arc.at})
+	if err := drawPictures(r, w.Name(), f); err != nil {
+		return err
+	}
+	if f.json {
+		err = a.answerJSON(drawAnswerOf(w.Name(), hand, r))
+	} else {
+		a.printf("%s: %s\n%s\n", w.Name(), drawVerdict(r), drawTable(r))
+	}
+	for _, warning := range drawWarnings(r) {
+		a.warn(w.file + ": " + warning)
+	}
+	return errors.Join(err, w.binds(r))
+}
+
+// binds is the error of a knife that binds; nil where it draws freely.
+func (w *knifeWork) binds(r *path.Report) error {
+	var all []error
+	for _, b := range paired(r.Binds) {
+		key, why := r.Advice(b.Bind)
+		all = append(all, w.placed(&buck.Fault{Key: key, What: fmt.Sprintf("binds %s: %s", b, why)}))
+	}
+	return errors.Join(all...)
+}
+
+// drawPictures writes the pictures that were asked for.
+func drawPictures(r *path.Report, name string, f drawFlags) error {
+	for _, p := range []struct {
+		file string
+		draw func() (image.Image, error)
+	}{
+		{f.picture, func() (image.Image, error) { return picture.Map(r, name+": where the draw binds") }},
+		{f.sections, func() (image.Image, error) { return picture.Sections(r, name+": sections", f.at) }},
+		{f.strip, func() (image.Image, error) { return picture.Strip(r, name+": leaving the sheath") }},
+	} {
+		if p.file == "" {
+			continue
+		}
+		im, err := p.draw()
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.file, err)
+		}
+		var b bytes.Buffer
+		if err := png.Encode(&b, im); err != nil {
+			return fmt.Errorf("%s: %w", p.file, err)
+		}
+		write := func() error { return create(p.file, b.Bytes(), "use --force to overwrite it") }
+		if f.force {
+			write = func() error { return overwrite(p.file, b.Bytes()) }
+		}
+		if err := write(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// spot is a flag that takes a point.
+type spot struct{ at *r2.Vec }
+
+// String is the point as it would be written.
+func (s *spot) String() string {
+	if s.at == nil {
+		return ""
+	}
+	return fmt.Sprintf("%g,%g", s.at.X, s.at.Y)
+}
+
+// Type is the name of the value in a usage line.
+func (s *spot) Type() string { return "X,Y" }
+
+// Set reads the point.
+func (s *spot) Set(text string) error {
+	var l lengths
+	if err := l.Set(text); err != nil || len(l) != 2 {
+		return errors.New("expected two numbers of mm with a comma between them")
+	}
+	s.at = &r2.Vec{X: l[0], Y: l[1]}
+	return nil
+}
+
+// lengths is a flag that takes numbers of mm, with commas between them.
+type lengths []float64
+
+// String is the numbers as they would be written.
+func (l *lengths) String() string {
+	var words []string
+	for _, x := range *l {
+		words = append(words, strconv.FormatFloat(x, 'g', -1, 64))
+	}
+	return strings.Join(words, ",")
+}
+
+// Type is the name of the value in a usage line.
+func (l *lengths) Type() string { return "X,..." }
+
+// Set reads the numbers.
+func (l *lengths) Set(text string) error {
+	*l = nil
+	for word := range strings.SplitSeq(text, ",") {
+		x, err := strconv.ParseFloat(strings.TrimSpace(word), 64)
+		if err != nil || !(x > -1e4 && x < 1e4) || len(*l) == 12 {
+			return errors.New("expected up to 12 numbers of mm with commas between them")
+		}
+		*l = append(*l, x)
+	}
+	return nil
+}
