@@ -117,3 +117,32 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 	}
 	return worst, sides
 }
+
+// TestPlacements moves a boss across the blade, so that its foot runs over and along the knife's lines; wherever
+// it stands it is as close to its twin.
+func TestPlacements(t *testing.T) {
+	for y := -3.0; y <= 4; y += 0.5 {
+		spec := bucktest.Spec()
+		spec.Standoff.Y, spec.Standoff.CantDeg = y, y/3
+		s, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Hunter(), spec))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := solid.Standoff(s, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		meshtest.Clean(t, m)
+		body, err := twin.Standoff(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := twin.Measure(m, body, twin.Options{Step: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(d.Worst() <= 0.01) {
+			t.Errorf("y = %g: %.5f mm from its twin", y, d.Worst())
+		}
+	}
+}

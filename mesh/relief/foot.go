@@ -15,6 +15,7 @@ func (w *work) cutFeet() error {
 		return w.bad
 	}
 	at := make(map[[2]int]int) // the point put on an edge
+	var on []int               // all points on feet
 	point := func(f footing) (int, error) {
 		if f.edge[0] == f.edge[1] {
 			return f.edge[0], nil
@@ -34,7 +35,7 @@ func (w *work) cutFeet() error {
 				return fmt.Errorf("plan: %w", err)
 			}
 			ends[i][n] = v
-			w.foot[v] = true
+			on = append(on, v)
 		}
 	}
 	for _, e := range ends {
@@ -42,11 +43,12 @@ func (w *work) cutFeet() error {
 		if err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}
-		for _, v := range by {
-			w.foot[v] = true
-		}
+		on = append(on, by...)
 	}
 	w.survey()
+	for _, v := range on {
+		w.foot[v] = true
+	}
 	return nil
 }
 

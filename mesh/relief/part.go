@@ -12,23 +12,16 @@ type carried struct{ triangle, layer int }
 // it, the triangles that carry material must be one run round the point; of two runs the one over
 // the smaller area goes.
 func (s stacks) part(w *work) {
-	bare := make([]bool, len(w.points)) // with a wall over them
-	for i, t := range w.triangles {
-		for k := range 3 {
-			if !s.level(w, i, k) {
-				bare[t[k]], bare[t[(k+1)%3]] = true, true
-			}
-		}
-	}
-	around := make([][]int, len(w.points))
-	for i, t := range w.triangles {
-		for _, v := range t {
-			if bare[v] && len(s[i]) > 0 {
-				around[v] = append(around[v], i)
-			}
-		}
-	}
 	for range 4 {
+		around := make([][]int, len(w.points))
+		bare := s.bare(w)
+		for i, t := range w.triangles {
+			for _, v := range t {
+				if bare[v] && len(s[i]) > 0 {
+					around[v] = append(around[v], i)
+				}
+			}
+		}
 		again := false
 		for v, list := range around {
 			again = s.partAt(w, v, list) || again
@@ -39,15 +32,28 @@ func (s stacks) part(w *work) {
 	}
 }
 
+// bare tells of each point whether a wall stands over it.
+func (s stacks) bare(w *work) []bool {
+	bare := make([]bool, len(w.points))
+	for i, t := range w.triangles {
+		for k := range 3 {
+			if !s.level(w, i, k) {
+				bare[t[k]], bare[t[(k+1)%3]] = true, true
+			}
+		}
+	}
+	return bare
+}
+
 // level tells whether along side k of triangle i all its ends stand level with its neighbour's, so
-// that there is no wall.
+// that it has no wall there.
 func (s stacks) level(w *work, i, k int) bool {
+	if len(s[i]) == 0 {
+		return true // what the neighbour carries is the neighbour's wall
+	}
 	j := w.across(i, k)
 	if j < 0 || len(s[i]) != len(s[j]) {
-		return j < 0 && len(s[i]) == 0
-	}
-	if len(s[i]) == 0 {
-		return true
+		return false
 	}
 	t, u := w.triangles[i], w.triangles[j]
 	ka, kb := slices.Index(u[:], t[k]), slices.Index(u[:], t[(k+1)%3])

@@ -74,8 +74,8 @@ func (w *work) misses(triangles []int) []addition {
 			}
 		}
 		for k := range z.spans {
-			if p, ok := w.footMiss(z, k, i); ok && w.roomy(i, p) {
-				feet = append(feet, addition{at: p})
+			if p, ok := w.footMiss(z, k, i); ok {
+				feet = append(feet, w.within(i, p))
 			}
 		}
 	}
@@ -87,18 +87,19 @@ func (w *work) longest(i int) float64 {
 	return math.Max(r2.Norm(r2.Sub(a, b)), math.Max(r2.Norm(r2.Sub(b, c)), r2.Norm(r2.Sub(c, a))))
 }
 
-// roomy tells whether a point in triangle i is not near one of its lines.
-func (w *work) roomy(i int, p r2.Vec) bool {
+// within puts a point in triangle i, or on the line along its side that it is near.
+func (w *work) within(i int, p r2.Vec) addition {
 	t := w.triangles[i]
 	for k, v := range t {
 		if !w.plan.Constrained(i, k) {
 			continue
 		}
-		if _, off := onSide(w.points[v], w.points[t[(k+1)%3]], p); off < nearby {
-			return false
+		u := t[(k+1)%3]
+		if at, off := onSide(w.points[v], w.points[u], p); off < nearby {
+			return addition{at: at, a: min(u, v), b: max(u, v)}
 		}
 	}
-	return true
+	return addition{at: p}
 }
 
 // pieces is into how many pieces a length is cut to be looked at.

@@ -73,17 +73,21 @@ func (w *work) open(z *zone, k, i int) bool {
 // meldEnds makes one of the low ends over a point that are nearly level, and of the high ends: they
 // are one skin, which two zones have put to the plan's grid, or to a line's chord, each for itself.
 func (w *work) meldEnds(s stacks) {
-	ends := [2][][]int64{make([][]int64, len(w.points)), make([][]int64, len(w.points))}
-	for i, t := range w.triangles {
-		for _, l := range s[i] {
-			for j, v := range t {
-				ends[0][v] = append(ends[0][v], l.at[j].low)
-				ends[1][v] = append(ends[1][v], l.at[j].high)
+	for end := range 2 {
+		ends := make([][]int64, len(w.points)) // over each point, but only what differs from the one before
+		for i, t := range w.triangles {
+			for _, l := range s[i] {
+				for j, v := range t {
+					if n, level := len(ends[v]), l.at[j].end(end); n == 0 || ends[v][n-1] != level {
+						ends[v] = append(ends[v], level)
+					}
+				}
 			}
 		}
-	}
-	for _, levels := range ends {
-		for v, list := range levels {
+		for v, list := range ends {
+			if len(list) < 2 {
+				continue
+			}
 			slices.Sort(list)
 			for n := 1; n < len(list); n++ {
 				if list[n] != list[n-1] && isNear(list[n]-list[n-1]) {
@@ -94,13 +98,16 @@ func (w *work) meldEnds(s stacks) {
 	}
 }
 
-// levels are the levels over each point, rising, each once.
+// levels are the levels over each point that a wall stands over, rising, each once.
 func (s stacks) levels(w *work) [][]int64 {
 	levels := make([][]int64, len(w.points))
+	bare := s.bare(w)
 	for i, t := range w.triangles {
 		for _, l := range s[i] {
 			for j, v := range t {
-				levels[v] = append(levels[v], l.at[j].low, l.at[j].high)
+				if bare[v] {
+					levels[v] = append(levels[v], l.at[j].low, l.at[j].high)
+				}
 			}
 		}
 	}

@@ -21,7 +21,7 @@ type work struct {
 	triangles [][3]int
 	zone      []*zone // of each triangle
 	zones     []*zone
-	foot      map[int]bool            // points of the plan on the foot of a span
+	foot      []bool                  // of each point, whether it is on the foot of a span
 	meld      map[int]map[int64]int64 // over a point, the level that stands for another
 	layers    stacks                  // when the plan is cut
 	bad       error
@@ -52,7 +52,7 @@ func newWork(b Body, o Options) (*work, error) {
 	}
 	w := &work{
 		body: b, opt: o, plan: t, draft: d,
-		foot: make(map[int]bool), meld: make(map[int]map[int64]int64),
+		meld: make(map[int]map[int64]int64),
 	}
 	w.survey()
 	return w, nil
@@ -77,6 +77,7 @@ func bounds(lines []Line) (r2.Box, bool) {
 // largest triangle.
 func (w *work) survey() {
 	w.points = w.plan.Points()
+	w.foot = append(w.foot, make([]bool, len(w.points)-len(w.foot))...)
 	w.triangles = w.plan.Triangles()
 	regions := w.plan.Regions()
 	known := make([]*zone, slices.Max(regions)+1)
