@@ -74,8 +74,19 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 func (d *Draw) Left() []Bind {
 	var left []Bind
 	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
-		if b.Box.Min.X < d.ramp(b).Head.Min.X {
-			left = append(left, b)
+		part := Bind{Box: b.Box}
+		part.Box.Max.X = math.Min(b.Box.Max.X, d.ramp(b).Head.Min.X)
+		for n := range d.steel.z {
+			q := d.steel.node(n)
+			if q.X > part.Box.Max.X || q.Y < b.Box.Min.Y || q.Y > b.Box.Max.Y {
+				continue
+			}
+			if depth, _ := d.depth(n); depth > part.Deepest {
+				part.Deepest, part.At = depth, d.blade(q)
+			}
+		}
+		if part.Deepest > 0 && part.Box.Max.X > part.Box.Min.X {
+			left = append(left, part)
 		}
 	}
 	return left
