@@ -63,7 +63,7 @@ type polar struct {
 
 func newPolar(g Grid, centre r2.Vec) polar {
 	p := polar{centre: centre, step: g.Step, way: 1}
-	lowest, highest := math.Inf(1), 0.0
+	highest := 0.0
 	if centre.Y > g.Min.Y+float64(g.NY)*g.Step/2 {
 		p.start = -math.Pi // below the centre: angles grow towards +x
 	} else {
@@ -81,8 +81,7 @@ func newPolar(g Grid, centre r2.Vec) polar {
 		X: math.Min(math.Max(centre.X, g.Min.X), g.Min.X+float64(g.NX)*g.Step),
 		Y: math.Min(math.Max(centre.Y, g.Min.Y), g.Min.Y+float64(g.NY)*g.Step),
 	}
-	lowest = r2.Norm(r2.Sub(near, centre))
-	p.low = math.Max(0, math.Floor(lowest/p.step)*p.step)
+	p.low = math.Floor(r2.Norm(r2.Sub(near, centre))/p.step) * p.step
 	p.turn = p.step / math.Max(highest, p.step)
 	p.start += p.way * from
 	p.circles = int((highest-p.low)/p.step) + 3

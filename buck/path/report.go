@@ -28,7 +28,7 @@ type Lock struct {
 	At     r2.Vec
 	Total  float64 // both halves together, mm
 	Strip  Strip
-	Slope  float64 // tangent of the steepest that the knife slides over
+	Slope  float64 // by which a half must open, mm per mm of draw, where that is steepest
 	Force  Range   // on one half, N
 	Draw   Range   // pull, N
 	Strain Range
@@ -122,7 +122,9 @@ func (r *Report) CutsEdge() bool {
 
 // takeLock takes what is left at the handle for the lock where it is no more than one may be.
 func (r *Report) takeLock() {
-	total, at, box := 0.0, r2.Vec{}, r2.Box{}
+	var at r2.Vec
+	var box r2.Box
+	var on *Face
 	deepest := map[buck.Face]float64{}
 	for _, b := range r.Binds {
 		if b.Side != AtHandle {
@@ -130,9 +132,10 @@ func (r *Report) takeLock() {
 		}
 		if b.Depth > deepest[b.Face] {
 			deepest[b.Face], at, box = b.Depth, b.At, b.Box
+			on = r.With.Faces[slices.IndexFunc(r.With.Faces, func(f *Face) bool { return f.Face == b.Face })]
 		}
 	}
-	total = deepest[buck.LeftFace] + deepest[buck.RightFace]
+	total := deepest[buck.LeftFace] + deepest[buck.RightFace]
 	if total == 0 || total > MostLock {
 		return
 	}
@@ -144,7 +147,7 @@ func (r *Report) takeLock() {
 	}
 	r.Binds = left
 	m := Alloy()
-	l := &Lock{At: at, Total: total, Strip: r.With.strip(at, box.Max.X-box.Min.X), Slope: r.With.slope(at)}
+	l := &Lock{At: at, Total: total, Strip: r.With.strip(at, box.Max.X-box.Min.X), Slope: r.With.slope(on, box)}
 	l.Force = m.Force(l.Strip, total/2)
 	l.Strain = m.Strain(l.Strip, total/2)
 	l.Draw = m.Draw(l.Force, l.Slope)
@@ -179,15 +182,24 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 	return Strip{Sheet: spec.Sheet.Thickness, Span: span, Along: math.Max(long, span/2)}
 }
 
-// slope is the steepest that the cavity of the left face rises along the draw within 2 mm of p.
-func (s *Study) slope(p r2.Vec) float64 {
-	c := s.Faces[0].Cavity
-	i, j := c.cell(c.Draw(p))
-	far := int(2 / c.Step)
-	most := 0.0
-	row := c.Row(j)
-	for x := max(1, i-far); x <= min(c.NX-1, i+far); x++ {
-		most = math.Max(most, math.Abs(row[x]-row[x-1])/c.Step)
+// slope is the steepest that a half must open, mm per mm of draw, at the place in the box.
+func (s *Study) slope(f *Face, box r2.Box) float64 {
+	const stride = 0.5 // mm of draw; less sees the steps of the cells
+	i0, j0 := s.Knife.cell(box.Min)
+	i1, j1 := s.Knife.cell(box.Max)
+	last, most := 0.0, 0.0
+	for a := 0.0; a < 40; a += stride {
+		open := 0.0
+		for j := j0; j <= j1; j++ {
+			for i := i0; i <= i1; i++ {
+				n := j*s.Knife.NX + i
+				if h := s.Knife.Height(s.Ahead(s.Knife.At(n), a)); h > 0 {
+					open = math.Max(open, h-f.Cavity.Z[n])
+				}
+			}
+		}
+		most = math.Max(most, (open-last)/stride)
+		last = open
 	}
 	return most
 }

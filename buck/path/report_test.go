@@ -9,6 +9,8 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/path"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // demo is a demo knife, its measures changed, and its buck for a hand.
@@ -151,5 +153,35 @@ func TestContactsAndTip(t *testing.T) {
 	b := r.Boss
 	if b == nil || !(b.Worst < b.Best && b.Best < 2) {
 		t.Errorf("boss: %+v", b)
+	}
+}
+
+// TestLock draws a straight blade whose handle, round in section, is wider by a little 12 mm ahead of the
+// mouth than in it: it locks there, on both halves alike. A handle that does not swell does not lock; one that swells a lot
+// binds.
+func TestLock(t *testing.T) {
+	for _, c := range []struct {
+		swell       float64
+		lock, binds bool
+	}{{0, false, false}, {0.27, true, false}, {3, false, true}} {
+		plan := bucktest.Strip()
+		v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+		w := c.swell
+		plan.Handle = bucktest.Polygon(v(-100, 0), v(0, 0), v(12, -w), v(15, -w), v(15, 24+w), v(12, 24+w), v(0, 24), v(-100, 24))
+		plan.Outline = bucktest.Polygon(v(-100, 0), v(0, 0), v(12, -w), v(15, -w), v(15, 0), v(100, 0), v(100, 24), v(15, 24), v(15, 24+w), v(12, 24+w), v(0, 24), v(-100, 24))
+		plan.HandleFront, plan.Heel = 15, v(15, 0)
+		s := bucktest.Spec()
+		s.Handle.Rounding = s.Handle.Thickness / 2
+		r := path.NewReport(path.Buck{Knife: bucktest.Knife(t, plan, s)}, path.Options{})
+		if (r.Lock != nil) != c.lock || r.Free() == c.binds {
+			t.Errorf("a swell of %g mm: lock %+v, binds %v", w, r.Lock, r.Binds)
+		}
+		if l := r.Lock; l != nil {
+			t.Logf("a swell of %g mm locks by %.3f mm, pull %.0f to %.0f N", w, l.Total, l.Draw.Pinned, l.Draw.Clamped)
+			near(t, "clamped over pinned", l.Force.Clamped/l.Force.Pinned, 4, 1e-9)
+			if l.Total <= 0 || l.Total > path.MostLock || l.At.X < 0 || l.At.X > 15 {
+				t.Errorf("a swell of %g mm: %+v", w, l)
+			}
+		}
 	}
 }

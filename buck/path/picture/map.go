@@ -46,7 +46,7 @@ func Map(r *path.Report, title string) (image.Image, error) {
 	for n, s := range studies {
 		f = frame{origin: r2.Vec{X: margin - box.Min.X*scale, Y: y + gap - 14 + box.Max.Y*scale}, scale: scale}
 		c.text(panelTitle(r, n, len(studies), on), margin, y+30, 22, ink)
-		c.heat(s, s.Faces[on], f, g, most)
+		c.heat(s.Faces[on], f, g, most)
 		c.line(quiet, 2, f.at(r2.Vec{X: 0, Y: box.Min.Y}), f.at(r2.Vec{X: 0, Y: box.Max.Y}))
 		c.text("mouth", f.at(r2.Vec{X: 0}).X+6, f.at(r2.Vec{Y: box.Min.Y}).Y-6, 16, quiet)
 		c.knife(s.Buck.Knife, f, still, ink, false)
@@ -142,7 +142,7 @@ func extent(s *path.Study) r2.Box {
 }
 
 // heat colours every pixel over which something passes.
-func (c *canvas) heat(s *path.Study, face *path.Face, f frame, g path.Grid, most float64) {
+func (c *canvas) heat(face *path.Face, f frame, g path.Grid, most float64) {
 	lo, hi := f.at(g.Blade(g.Min)), f.at(g.Blade(r2.Vec{X: g.Min.X + float64(g.NX)*g.Step, Y: g.Min.Y + float64(g.NY)*g.Step}))
 	for y := int(hi.Y) - 20; y < int(lo.Y)+20; y++ {
 		for x := int(lo.X) - 20; x < int(hi.X)+20; x++ {
