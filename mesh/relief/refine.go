@@ -74,6 +74,11 @@ func (w *work) misses(triangles []int) []addition {
 			}
 		}
 		for k := range z.spans {
+			for j := range 3 {
+				if p, ok := w.poke(z, k, i, j); ok {
+					sides = append(sides, p)
+				}
+			}
 			if p, ok := w.footMiss(z, k, i); ok {
 				feet = append(feet, w.within(i, p))
 			}
@@ -132,6 +137,35 @@ func (w *work) sideMiss(z *zone, i, j int) (addition, bool) {
 			if far /= w.steepness(z, end, at); far > worst {
 				worst, best.at = far, at
 			}
+		}
+	}
+	return best, worst > w.allowed()
+}
+
+// poke is where a foot pokes through side j of triangle i and back, so that the side's ends do not show
+// it: the span is open there where it is not at the ends, or the other way about, by more than a foot
+// may be missed. It is looked for where the span is thinner at the ends than the side is long.
+func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
+	t := w.triangles[i]
+	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
+	p, q := w.points[a], w.points[b]
+	ta, tb := w.thickness(z, k, a), w.thickness(z, k, b)
+	length := r2.Norm(r2.Sub(q, p))
+	if ta*tb < 0 || math.Min(math.Abs(ta), math.Abs(tb)) > length {
+		return addition{}, false
+	}
+	sign := math.Copysign(1, ta+tb)
+	n := pieces(length)
+	best, worst := addition{a: a, b: b}, w.allowed()
+	for s := 1; s < n; s++ {
+		u := float64(s) / float64(n)
+		at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
+		deep := -sign * w.thicknessAt(z, k, at)
+		if deep <= worst {
+			continue
+		}
+		if deep /= w.steepness(z, 2*k, at) + w.steepness(z, 2*k+1, at); deep > worst {
+			worst, best.at = deep, at
 		}
 	}
 	return best, worst > w.allowed()
