@@ -153,19 +153,28 @@ func (s *search) around() {
 	side := big * r.pitch
 	s.big(s.j/side*r.bigs.nx + s.i/side)
 	for v := max(0, (s.j-r.reach)/side); v <= min(r.bigs.ny-1, (s.j+r.reach)/side); v++ {
+		dy := s.off(s.j, v, big)
 		for u := max(0, (s.i-r.reach)/side); u <= min(r.bigs.nx-1, (s.i+r.reach)/side); u++ {
-			s.big(v*r.bigs.nx + u)
+			dx := s.off(s.i, u, big)
+			if n := v*r.bigs.nx + u; !s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
+				s.big(n)
+			}
 		}
 	}
 }
 
-// hopeless tells whether nothing of a square of n places from (u, v) on, the best of which is z, can do
-// better.
-func (s *search) hopeless(u, v, n int, z float64) bool {
+// off is how many cells i is from the square u of n places, along one axis.
+func (s *search) off(i, u, n int) int {
 	k := s.r.pitch
-	wide := (n-1)*k + 1
-	dx, dy := between(u*k, wide, s.i, 1), between(v*k, wide, s.j, 1)
-	d2 := dx*dx + dy*dy
+	low := u * n * k
+	if i < low {
+		return low - i
+	}
+	return max(0, i-low-(n-1)*k)
+}
+
+// hopeless tells whether places at the square d2 of a distance and on, the best of which is z, can do no better.
+func (s *search) hopeless(d2 int, z float64) bool {
 	return d2 >= len(s.r.ball) || z+s.r.ball[d2] <= s.best
 }
 
@@ -173,19 +182,22 @@ func (s *search) hopeless(u, v, n int, z float64) bool {
 func (s *search) big(n int) {
 	r := s.r
 	u, v := n%r.bigs.nx, n/r.bigs.nx
-	if s.hopeless(u*big, v*big, big, r.bigs.z[n]) {
+	dx, dy := s.off(s.i, u, big), s.off(s.j, v, big)
+	if s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
 		return
 	}
 	if r.better != nil {
 		r.better(n)
-		if s.hopeless(u*big, v*big, big, r.bigs.z[n]) {
+		if s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
 			return
 		}
 	}
 	const per = big / block
 	for y := v * per; y < min((v+1)*per, r.blocks.ny); y++ {
+		dy := s.off(s.j, y, block)
 		for x := u * per; x < min((u+1)*per, r.blocks.nx); x++ {
-			if !s.hopeless(x*block, y*block, block, r.blocks.z[y*r.blocks.nx+x]) {
+			dx := s.off(s.i, x, block)
+			if !s.hopeless(dx*dx+dy*dy, r.blocks.z[y*r.blocks.nx+x]) {
 				s.block(x, y)
 			}
 		}

@@ -40,6 +40,10 @@ const drawExample = `  formbuck draw                                   the demo 
   formbuck draw hunter.toml --arc 60,140          a curved blade, drawn along an arc
   formbuck draw hunter.toml --json | jq .binds`
 
+// The cells that draw may be told to look at: time and memory go up with their number, and cells wider
+// than a sheet's half thickness see too little.
+const leastStep, mostStep = 0.05, 0.5
+
 // drawFlags are the flags of draw.
 type drawFlags struct {
 	hand                     choices
@@ -58,7 +62,10 @@ func newDraw(a *app) *cobra.Command {
 		Long:    drawLong,
 		Example: drawExample,
 		Args:    positional("VARIANT.toml", 0, 1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if f.step != 0 && (f.step < leastStep || f.step > mostStep) {
+				return misuse(cmd, "--step takes %g to %g mm, found %s", leastStep, mostStep, f.step.String())
+			}
 			var o order
 			if len(args) > 0 {
 				o.variant = args[0]
@@ -69,7 +76,7 @@ func newDraw(a *app) *cobra.Command {
 	flags := cmd.Flags()
 	flags.Var(&f.hand, "hand", "draw from the sheath of this hand: "+oneOf(handNames())+" (default: the variant's first)")
 	flags.Var(&f.arc, "arc", "draw along circles about this point of the blade's axes, in mm, such as 60,140")
-	flags.Var(&f.step, "step", "look at cells this wide, in mm (default 0.1)")
+	flags.Var(&f.step, "step", "look at cells this wide, 0.05 to 0.5 mm (default 0.1)")
 	flags.StringVar(&f.picture, "picture", "", "draw a plan of where it binds into the new file `FILE.png`")
 	flags.StringVar(&f.sections, "sections", "", "draw sections across the blade into the new file `FILE.png`")
 	flags.Var(&f.at, "at", "let --sections show these x, in mm, such as 10,45 (default: the telling ones)")
