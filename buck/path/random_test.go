@@ -31,8 +31,7 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 // TestRampsFreeTheDraw makes 500 variants at random with a boss on either face, canted up to 4 degrees, and draws
 // each: with their ramps none binds, and few rub; without them most bind.
 func TestRampsFreeTheDraw(t *testing.T) {
-	const all = 500
-	each := all
+	each := variants
 	if testing.Short() {
 		each = 30
 	}
