@@ -8,7 +8,6 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -67,14 +66,6 @@ func near(lines []relief.Line) r2.Box {
 
 // overshoot is how far, in mm, a line is led beyond what it ends on, so that it surely crosses it.
 const overshoot = 0.05
-
-// knifeLines are the lines of the knife that cross the box: its outline, the grind line and the
-// handle's outline.
-func knifeLines(k *buck.Knife, box r2.Box, tol float64) []relief.Line {
-	lines := clipped(k.Plan.Outline.Flatten(tol), true, box)
-	lines = append(lines, clipped(k.Plan.Handle.Flatten(tol), true, box)...)
-	return append(lines, clipped(k.GrindLine(tol, overshoot), false, box)...)
-}
 
 // level is a constant height.
 func level(z float64) relief.Height { return func(r2.Vec) float64 { return z } }

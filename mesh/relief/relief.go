@@ -5,7 +5,8 @@
 // triangulation constrained to those lines), and cut again where the two ends of a span meet. So far
 // as the low or the high ends of spans go on from triangle to triangle they are one skin, which is
 // triangulated for itself, by its border and the lines that bend it, and refined until no plane
-// misses the height by more than the tolerance. Vertical walls stand where the spans of two
+// misses the height by more than the tolerance. Where a span is thin, as it is on a foot, lid and floor
+// keep to the plan's triangles, so that they cannot meet. Vertical walls stand where the spans of two
 // neighbours differ. Built so, a mesh is closed, sharp where the solid is sharp, and has no more
 // triangles in a floor for what is shaped in the lid.
 //

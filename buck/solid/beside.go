@@ -1,0 +1,72 @@
+package solid
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/mesh/relief"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// knifeLines are the lines that part the blade and what is beside it, within the box: its outline, the
+// handle's, the grind line, and beyond the outline the lines from the grind line's ends that part
+// what is beside the bevel from what is beside the flat.
+func knifeLines(k *buck.Knife, box r2.Box, tol float64) []relief.Line {
+	lines := clipped(k.Plan.Outline.Flatten(tol), true, box)
+	lines = append(lines, clipped(k.Plan.Handle.Flatten(tol), true, box)...)
+	lines = append(lines, clipped(k.GrindLine(tol, overshoot), false, box)...)
+	grind := k.GrindLine(tol, 0)
+	for i, end := range grind {
+		if i == 0 || i == len(grind)-1 {
+			lines = append(lines, clipped(beside(k, end, r2.Norm(box.Size())), false, box)...)
+		}
+	}
+	return lines
+}
+
+// beside is the line from an end of the grind line outwards, as far as reach, along which what lies
+// beside the bevel meets what lies beside the flat. It is straight but for its beginning, and found
+// on circles round the end, each of three times the radius of the one before.
+func beside(k *buck.Knife, end r2.Vec, reach float64) []r2.Vec {
+	line := []r2.Vec{end}
+	var towards r2.Vec
+	for radius := 0.03; ; radius *= 3 {
+		p, ok := parting(k, end, math.Min(radius, reach), towards)
+		if ok {
+			line = append(line, p)
+			towards = r2.Sub(p, end)
+		}
+		if radius >= reach {
+			return line
+		}
+	}
+}
+
+// parting is the point of a circle, beside the knife, at which the zone that the blade would be in
+// changes: of several the one that is the nearest to a direction.
+func parting(k *buck.Knife, centre r2.Vec, radius float64, towards r2.Vec) (best r2.Vec, found bool) {
+	const steps = 48
+	at := func(turn float64) r2.Vec {
+		sin, cos := math.Sincos(2 * math.Pi * turn / steps)
+		return r2.Add(centre, r2.Scale(radius, r2.Vec{X: cos, Y: sin}))
+	}
+	for i := range steps {
+		low, high := float64(i), float64(i+1)
+		if k.Holds(at(low)) || k.Holds(at(high)) || k.Blade(at(low)) == k.Blade(at(high)) {
+			continue
+		}
+		for range 30 {
+			if mid := (low + high) / 2; k.Blade(at(mid)) == k.Blade(at(low)) {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		p := at(low)
+		if !found || r2.Dot(towards, r2.Sub(p, best)) > 0 {
+			best, found = p, true
+		}
+	}
+	return best, found
+}
