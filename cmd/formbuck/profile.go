@@ -33,15 +33,15 @@ const profileExample = `  formbuck profile hunter.dxf
 
 // drawing is what profile says of a file.
 type drawing struct {
-	File     string        `json:"file"`
-	Units    string        `json:"units"`
-	Layer    string        `json:"layer"`
-	Outline  *outlineEntry `json:"outline"`
-	Holes    []holeEntry   `json:"holes"`
-	Warnings []string      `json:"warnings"`
-	Error    *drawingError `json:"error"`
+	File     string         `json:"file"`
+	Units    string         `json:"units"`
+	Layer    string         `json:"layer"`
+	Outline  *outlineEntry  `json:"outline"`
+	Holes    []holeEntry    `json:"holes"`
+	Warnings []string       `json:"warnings"`
+	Error    *drawingError  `json:"error"`
 	Errors   []drawingError `json:"errors"`
-	Frame    *frameEntry   `json:"frame"`
+	Frame    *frameEntry    `json:"frame"`
 	profile  *profile.Profile
 	plan     *profile.Plan
 	faults   dxf.Faults
