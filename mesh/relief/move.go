@@ -128,7 +128,7 @@ func (t *tidier) foldsBeside(one, two [3]int32) bool {
 
 // folds tells whether two triangles that share a side lie on each other, or nearly.
 func (t *tidier) folds(list [][3]int32) bool {
-	const cos = -0.999
+	const cos = -1 + 1e-6 // a twelfth of a degree
 	owner := make(map[[2]int32][3]int32, 3*len(list))
 	for _, c := range list {
 		if t.altitude(c) < leastAltitude {
