@@ -135,6 +135,18 @@ func TestBodies(t *testing.T) {
 			}, 50,
 			[]int{0},
 		},
+		// The same of blocks that are both large: one loses its corner.
+		{
+			"touching in a line, both large",
+			[]relief.Line{box(-5, -5, 0, 0), box(0, 0, 5, 5)},
+			func(p r2.Vec) []relief.Span {
+				if !inBox(p, -5, -5, 0, 0) && !inBox(p, 0, 0, 5, 5) {
+					return nil
+				}
+				return block(flat(0), flat(2))
+			}, 100,
+			[]int{0, 0},
+		},
 		// Two bodies that share no point.
 		{
 			"apart",

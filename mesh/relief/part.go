@@ -1,9 +1,18 @@
 package relief
 
-import "slices"
+import (
+	"fmt"
+	"slices"
 
-// partArea is the plan area, in mm2, of what may be taken away for touching the rest in a line only.
-const partArea = 0.1
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// partArea is the plan area, in mm2, of what may be taken away for touching the rest in a line only,
+// and tipLength how far, in mm, from that line what is larger is cut off.
+const (
+	partArea  = 0.1
+	tipLength = 0.1
+)
 
 // carried names one layer of one triangle.
 type carried struct{ triangle, layer int }
@@ -13,23 +22,92 @@ type carried struct{ triangle, layer int }
 // the smaller area goes.
 func (s stacks) part(w *work) {
 	for range 4 {
-		around := make([][]int, len(w.points))
-		bare := s.bare(w)
-		for i, t := range w.triangles {
-			for _, v := range t {
-				if bare[v] && len(s[i]) > 0 {
-					around[v] = append(around[v], i)
-				}
-			}
-		}
 		again := false
-		for v, list := range around {
-			again = s.partAt(w, v, list) || again
+		for v, list := range s.around(w) {
+			if least := s.apart(w, v, list); len(least) > 0 && w.cover(least) < partArea {
+				s.remove(least)
+				again = true
+			}
 		}
 		if !again {
 			return
 		}
 	}
+}
+
+// trim cuts the triangles of runs that are too large to go, so that what goes is only their tip.
+func (w *work) trim() error {
+	for range 4 {
+		var cuts []addition
+		for v, list := range w.layers.around(w) {
+			if least := w.layers.apart(w, v, list); len(least) > 0 && w.cover(least) >= partArea {
+				cuts = append(cuts, w.tips(v, least)...)
+			}
+		}
+		if len(cuts) == 0 {
+			return nil
+		}
+		if err := w.cutTips(cuts); err != nil {
+			return err
+		}
+		if err := w.uncrossWalls(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tips are the cuts of the sides of a run's triangles that end in point v.
+func (w *work) tips(v int, run []carried) []addition {
+	var cuts []addition
+	for _, c := range run {
+		for _, u := range w.triangles[c.triangle] {
+			along := r2.Sub(w.points[u], w.points[v])
+			if l := r2.Norm(along); u != v && l > 2*tipLength {
+				at := r2.Add(w.points[v], r2.Scale(tipLength/l, along))
+				cuts = append(cuts, addition{at: at, a: min(u, v), b: max(u, v)})
+			}
+		}
+	}
+	return cuts
+}
+
+// cutTips cuts sides; a point on a side of a foot is on the foot.
+func (w *work) cutTips(cuts []addition) error {
+	var feet []r2.Vec
+	for _, c := range cuts {
+		if w.foot[c.a] && w.foot[c.b] && w.plan.Lined(c.a, c.b) {
+			feet = append(feet, c.at)
+		}
+	}
+	if err := w.add(cuts); err != nil {
+		return err
+	}
+	w.survey()
+	for _, p := range feet {
+		v, err := w.plan.Insert(p) // it is there already
+		if err != nil {
+			return fmt.Errorf("plan: %w", err)
+		}
+		if v < len(w.foot) {
+			w.foot[v] = true
+		}
+	}
+	return nil
+}
+
+// around are the triangles that carry material about each point that a wall stands over.
+func (s stacks) around(w *work) [][]int {
+	around := make([][]int, len(w.points))
+	bare := s.bare(w)
+	for i, t := range w.triangles {
+		for _, v := range t {
+			if bare[v] && len(s[i]) > 0 {
+				around[v] = append(around[v], i)
+			}
+		}
+	}
+	return around
 }
 
 // bare tells of each point whether a wall stands over it.
@@ -66,8 +144,9 @@ func (s stacks) level(w *work, i, k int) bool {
 	return true
 }
 
-// partAt takes away the smallest of several runs over point v, of the triangles in the list.
-func (s stacks) partAt(w *work, v int, list []int) bool {
+// apart is the smallest of several runs over point v, of the triangles in the list; none where they
+// are one run between all levels.
+func (s stacks) apart(w *work, v int, list []int) []carried {
 	var all []carried
 	var levels []int64
 	for _, i := range list {
@@ -86,12 +165,11 @@ func (s stacks) partAt(w *work, v int, list []int) bool {
 				here = append(here, c)
 			}
 		}
-		if least := w.leastRun(v, here); len(least) > 0 && w.cover(least) < partArea {
-			s.remove(least)
-			return true
+		if least := w.leastRun(v, here); len(least) > 0 {
+			return least
 		}
 	}
-	return false
+	return nil
 }
 
 // leastRun is the run over the smallest area of those that the triangles make round point v; none where

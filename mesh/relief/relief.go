@@ -98,7 +98,7 @@ func Build(b Body, o Options) (*mesh.Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, step := range []func() error{w.refine, w.cutFeet, w.refineThin, w.uncrossWalls} {
+	for _, step := range []func() error{w.refine, w.cutFeet, w.refineThin, w.uncrossWalls, w.trim} {
 		if err := step(); err != nil {
 			return nil, err
 		}
