@@ -27,10 +27,10 @@ type app struct {
 	load func(order) (work, error) // how make comes by its work
 }
 
-// run runs one command line and gives the exit status.
+// run runs one command line and gives the exit status. Signals are caught to the very end of the
+// program: an interrupt that comes when the work is done must not make it look undone.
 func run(args []string, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	return execute(ctx, &app{out: &answer{to: out}, err: errs, load: loadWork}, args)
 }
