@@ -1,0 +1,114 @@
+// Package nest lays rectangular blanks out on stock sheets so that a saw or a shear can part them:
+// every cut goes straight through one piece, from edge to edge.
+//
+// Lengths are mm. A sheet lies with its lower left corner at the origin, x along its width. Blanks
+// are packed into the free rectangles that the cuts leave: the one that fits best by some rule
+// takes the blank in its lower left corner and is cut in two beside it (the guillotine method;
+// Jylänki, "A Thousand Ways to Pack the Bin", 2010). No one rule is best for every list, so all
+// of them are tried, with the list in several orders, and the plan that uses least is taken. It is
+// not the best there is: that would take trying everything.
+package nest
+
+import (
+	"fmt"
+	"math"
+)
+
+// Size is a width and a height.
+type Size struct{ Width, Height float64 }
+
+// Area is the size's area, in mm2.
+func (s Size) Area() float64 { return s.Width * s.Height }
+
+// Rect is a rectangle: its lower left corner and its size.
+type Rect struct {
+	X, Y float64
+	Size
+}
+
+// Blank is one rectangle to be cut. Turned is its size, on the sheet's axes, when it is cut a
+// quarter turn from Size; it need not be the same size turned, since what is allowed for shrink
+// depends on the direction in which the sheet was extruded. Zero: it may not be turned.
+type Blank struct {
+	Size
+	Turned Size
+}
+
+// Stock is a kind of sheet to cut from.
+type Stock struct {
+	Name  string
+	Size      // of the whole sheet
+	Count int // how many there are; 0: as many as it takes
+}
+
+// Cut is one pass of the saw, edge to edge through one piece: its kerf's lower left corner and
+// size. The piece falls apart on either side of it.
+type Cut struct {
+	Rect
+	Upright bool // along y; else along x
+}
+
+// Placed is a blank on a sheet.
+type Placed struct {
+	Blank int // its index
+	Rect
+	Turned bool
+}
+
+// Sheet is one sheet with what is cut from it, the cuts in the order in which they are made.
+type Sheet struct {
+	Stock  Stock
+	Placed []Placed
+	Cuts   []Cut
+	Rest   []Rect // what is left over, the largest first; together with the blanks and the kerfs it is the sheet
+}
+
+// Yield is the blanks' share of the sheet.
+func (s *Sheet) Yield() float64 {
+	sum := 0.0
+	for _, p := range s.Placed {
+		sum += p.Area()
+	}
+	return sum / s.Stock.Area()
+}
+
+// Used is the area of the sheet less the largest rest, which goes back on the shelf, in mm2.
+func (s *Sheet) Used() float64 {
+	if len(s.Rest) == 0 {
+		return s.Stock.Area()
+	}
+	return s.Stock.Area() - s.Rest[0].Area()
+}
+
+// Short is the error that a blank found no place: it is larger than every sheet, or the sheets of
+// limited count are used up.
+type Short struct {
+	Blank int
+	Size  Size
+	Large bool // larger than every kind of sheet
+}
+
+// Error is one line without the blank's name.
+func (s *Short) Error() string {
+	if s.Large {
+		return fmt.Sprintf("a blank of %.1f x %.1f mm is larger than every sheet", s.Size.Width, s.Size.Height)
+	}
+	return fmt.Sprintf("no sheet is left for a blank of %.1f x %.1f mm", s.Size.Width, s.Size.Height)
+}
+
+// Grid is how many blanks of one size can be cut from a sheet side by side in rows, all one way:
+// floor((S+k)/(b+k)) each way, the better of the two ways. The kerf is k.
+func Grid(sheet, blank Size, kerf float64) int {
+	count := func(b Size) int { return fits(sheet.Width, b.Width, kerf) * fits(sheet.Height, b.Height, kerf) }
+	return max(count(blank), count(Size{Width: blank.Height, Height: blank.Width}))
+}
+
+// slack is by how much, in mm, a blank may be over its place: rounding, no more.
+const slack = 1e-9
+
+func fits(sheet, blank, kerf float64) int {
+	if blank <= 0 {
+		return 0
+	}
+	return max(0, int(math.Floor((sheet+kerf+slack)/(blank+kerf))))
+}

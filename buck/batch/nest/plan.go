@@ -1,0 +1,151 @@
+package nest
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// shuffles is how many orders of the list are tried beside the sorted ones.
+const shuffles = 6
+
+// Plan lays all blanks out on sheets of the kinds in stock, of which there is at least one. It opens
+// as little sheet area as it finds a way to, and of two plans with the same area takes that with the
+// larger rest in one piece. The same list gives the same plan. The error is a [*Short].
+func Plan(blanks []Blank, stock []Stock, kerf float64) ([]*Sheet, error) {
+	for n, b := range blanks {
+		if !slices.ContainsFunc(stock, func(s Stock) bool { return holds(s, b) }) {
+			return nil, &Short{Blank: n, Size: b.Size, Large: true}
+		}
+	}
+	var best []*Sheet
+	var short error
+	for _, order := range orders(blanks) {
+		for _, r := range rules() {
+			p := plan{blanks: blanks, rule: r, kerf: kerf, left: slices.Clone(stock)}
+			if err := p.lay(order); err != nil {
+				short = err
+				continue
+			}
+			if best == nil || better(p.sheets, best) {
+				best = p.sheets
+			}
+		}
+	}
+	if best == nil && len(blanks) > 0 {
+		return nil, short
+	}
+	return best, nil
+}
+
+// holds tells whether a sheet is large enough for the blank.
+func holds(s Stock, b Blank) bool {
+	_, fits := newFilling(s, rules()[0], 0).best(b)
+	return fits
+}
+
+// better compares plans by area opened, then by the largest rest.
+func better(a, b []*Sheet) bool {
+	opened := func(sheets []*Sheet) (area, rest float64) {
+		for _, s := range sheets {
+			area += s.Stock.Area()
+			rest = math.Max(rest, s.Stock.Area()-s.Used())
+		}
+		return area, rest
+	}
+	areaA, restA := opened(a)
+	areaB, restB := opened(b)
+	if math.Abs(areaA-areaB) > slack {
+		return areaA < areaB
+	}
+	return restA > restB+slack
+}
+
+// orders are the orders in which the list is tried: the large first by several measures, and then
+// each a little shuffled. The generator's seed is fixed.
+func orders(blanks []Blank) [][]int {
+	var all [][]int
+	for _, measure := range []func(Blank) float64{
+		func(b Blank) float64 { return math.Max(b.Width, b.Height) },
+		func(b Blank) float64 { return b.Area() },
+		func(b Blank) float64 { return b.Width },
+		func(b Blank) float64 { return b.Height },
+	} {
+		order := make([]int, len(blanks))
+		for n := range order {
+			order[n] = n
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(measure(blanks[b]), measure(blanks[a])) })
+		all = append(all, order)
+	}
+	rng := rand.New(rand.NewPCG(2010, 1))
+	for n := range shuffles {
+		order := slices.Clone(all[n%4])
+		for i := range order {
+			if j := i + rng.IntN(4); j < len(order) {
+				order[i], order[j] = order[j], order[i]
+			}
+		}
+		all = append(all, order)
+	}
+	return all
+}
+
+// plan is a plan in the making.
+type plan struct {
+	blanks []Blank
+	rule   rule
+	kerf   float64
+	left   []Stock
+	sheets []*Sheet
+}
+
+// lay opens sheets until all blanks of the order are on one.
+func (p *plan) lay(order []int) error {
+	for len(order) > 0 {
+		best, kind, rest := (*Sheet)(nil), 0, []int(nil)
+		for i, s := range p.left {
+			if s.Count < 0 {
+				continue // used up
+			}
+			sheet, after := p.fill(s, order)
+			if len(sheet.Placed) == 0 || best != nil && !(sheet.Yield() > best.Yield()+slack) {
+				continue
+			}
+			best, kind, rest = sheet, i, after
+		}
+		if best == nil {
+			return &Short{Blank: order[0], Size: p.blanks[order[0]].Size}
+		}
+		if s := &p.left[kind]; s.Count > 0 {
+			if s.Count--; s.Count == 0 {
+				s.Count = -1
+			}
+		}
+		p.sheets = append(p.sheets, best)
+		order = rest
+	}
+	return nil
+}
+
+// fill puts as many blanks of the order on one sheet as find a place, and gives the others.
+func (p *plan) fill(s Stock, order []int) (*Sheet, []int) {
+	f := newFilling(s, p.rule, p.kerf)
+	refused := make(map[Blank]bool) // a sheet only gets fuller
+	var rest []int
+	for _, n := range order {
+		b := p.blanks[n]
+		at, fits := spot{}, false
+		if !refused[b] {
+			at, fits = f.best(b)
+		}
+		if !fits {
+			refused[b] = true
+			rest = append(rest, n)
+			continue
+		}
+		f.put(n, at)
+	}
+	return f.done(), rest
+}
