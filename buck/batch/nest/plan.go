@@ -19,11 +19,12 @@ func Plan(blanks []Blank, stock []Stock, kerf float64) ([]*Sheet, error) {
 			return nil, &Short{Blank: n, Size: b.Size, Large: true}
 		}
 	}
+	kinds := kinds(blanks)
 	var best []*Sheet
 	var short error
 	for _, order := range orders(blanks) {
 		for _, r := range rules() {
-			p := plan{blanks: blanks, rule: r, kerf: kerf, left: slices.Clone(stock)}
+			p := plan{blanks: blanks, kinds: kinds, rule: r, kerf: kerf, left: slices.Clone(stock)}
 			if err := p.lay(order); err != nil {
 				short = err
 				continue
@@ -98,7 +99,21 @@ type plan struct {
 	rule   rule
 	kerf   float64
 	left   []Stock
+	kinds  []int // of each blank: blanks of one size are one kind
 	sheets []*Sheet
+}
+
+// kinds numbers the blanks' sizes.
+func kinds(blanks []Blank) []int {
+	number := make(map[Blank]int)
+	out := make([]int, len(blanks))
+	for n, b := range blanks {
+		if _, known := number[b]; !known {
+			number[b] = len(number)
+		}
+		out[n] = number[b]
+	}
+	return out
 }
 
 // lay opens sheets until all blanks of the order are on one.
@@ -132,16 +147,16 @@ func (p *plan) lay(order []int) error {
 // fill puts as many blanks of the order on one sheet as find a place, and gives the others.
 func (p *plan) fill(s Stock, order []int) (*Sheet, []int) {
 	f := newFilling(s, p.rule, p.kerf)
-	refused := make(map[Blank]bool) // a sheet only gets fuller
+	refused := make([]bool, len(p.blanks)) // by kind: a sheet only gets fuller
 	var rest []int
 	for _, n := range order {
 		b := p.blanks[n]
 		at, fits := spot{}, false
-		if !refused[b] {
+		if !refused[p.kinds[n]] {
 			at, fits = f.best(b)
 		}
 		if !fits {
-			refused[b] = true
+			refused[p.kinds[n]] = true
 			rest = append(rest, n)
 			continue
 		}

@@ -1,0 +1,135 @@
+package batch
+
+import (
+	"formbuck/buck"
+	"formbuck/buck/batch/nest"
+)
+
+// Key names a buck: a variant with the pieces of one hand, as they are for one gauge of sheet.
+type Key struct {
+	Variant string // name
+	Hand    buck.Hand
+	Gauge   float64 // mm
+}
+
+// Article is what one sheath takes: what a variant, hand and gauge come to. The caller works it out.
+type Article struct {
+	Key
+	File    string // of the variant, as orders name it
+	Blank   nest.Blank
+	Eyelets int
+	Bosses  int      // each takes a plate with its posts, a clip and a screw for each post
+	Posts   int      // holes for posts, over all bosses
+	Holes   int      // drilled through the pair: for eyelets and other mounts
+	Trim    float64  // length of the trim line, mm
+	Pieces  []string // print files of the pieces on the buck
+	Printed []string // those of them that lie in the drawer already
+}
+
+// The supplies that a sheath takes, beside sheet.
+const (
+	EyeletSupply = "eyelet"
+	PlateSupply  = "plate"
+	ScrewSupply  = "screw"
+	ClipSupply   = "clip"
+)
+
+// Supplies are the names of what is counted, in the order in which it is listed.
+func Supplies() []string { return []string{EyeletSupply, PlateSupply, ScrewSupply, ClipSupply} }
+
+// takes is how many of each supply one sheath takes, in the order of Supplies.
+func (a *Article) takes() [4]int { return [4]int{a.Eyelets, a.Bosses, a.Posts, a.Bosses} }
+
+// Load is one sheath on its way through the shop: a pair of blanks formed over a buck.
+type Load struct {
+	Order   int // its index in the list
+	Number  int // of the order's sheaths, from 1
+	Article *Article
+	Colour  string
+	Due     Day
+	Done    Step // the last step that is done; empty: none, not even cut
+}
+
+// uncut tells that its blanks are still to be cut.
+func (l *Load) uncut() bool { return l.Done == "" }
+
+// heat and the other steps' minutes follow from the shop.
+func (l *Load) heat(s *Shop) float64 { return s.Heat.PerMM * l.Article.Gauge }
+
+// change is what has to be done on a press between two loads.
+func (s *Shop) change(from, to *Load) float64 {
+	if from == nil {
+		return 0
+	}
+	minutes := 0.0
+	if from.Article.Key != to.Article.Key {
+		minutes += s.Press.Buck
+	}
+	if from.Article.Gauge != to.Article.Gauge {
+		minutes += s.Press.Gauge
+	}
+	if from.Colour != to.Colour {
+		minutes += s.Press.Colour
+	}
+	return minutes
+}
+
+// Step is one thing that is done to a load.
+type Step string
+
+// The steps, in their order.
+const (
+	Heating  Step = "heat"
+	Pressing Step = "press"
+	Drilling Step = "drill"
+	Parting  Step = "split"
+	Trimming Step = "trim"
+	Finish   Step = "finish"
+	Riveting Step = "rivet"
+)
+
+// Steps are all steps, in their order.
+func Steps() []Step {
+	return []Step{Heating, Pressing, Drilling, Parting, Trimming, Finish, Riveting}
+}
+
+// place is where a step is done.
+type place int
+
+const (
+	atHeat place = iota
+	atPress
+	atMill
+	atBench
+	places_
+)
+
+// later are the steps after the press that are not done: where, and how long for the load.
+func (s *Shop) later(l *Load) []work {
+	all := s.afterPress(l)
+	return all[min(len(all), max(0, l.Done.done()-Pressing.done())):]
+}
+
+func (s *Shop) afterPress(l *Load) []work {
+	a := l.Article
+	trim := 2 * (s.Mill.PerMM*a.Trim + s.Mill.SetUp/2)
+	finish := s.Bench.Finish
+	if s.Mill.ByHand {
+		finish += s.Bench.Post * float64(a.Posts)
+	} else {
+		trim += s.Mill.Hole * float64(a.Posts)
+	}
+	return []work{
+		{Drilling, atMill, s.Mill.SetUp/2 + s.Mill.Hole*float64(a.Holes)},
+		{Parting, atBench, s.Bench.Split},
+		{Trimming, atMill, trim},
+		{Finish, atBench, finish},
+		{Riveting, atBench, s.Bench.Rivet * float64(a.Eyelets)},
+	}
+}
+
+type work struct {
+	step    Step
+	at      place
+	minutes float64
+}

@@ -1,0 +1,306 @@
+// Package batch turns a list of orders into a plan for the shop: what to print, cut, press, drill
+// and count, and when.
+//
+// Lengths are mm, times minutes of working time. Orders come as a table in CSV (RFC 4180), what the
+// shop has and how long its steps take as a [Shop]. How long the sheath's blanks are and how many
+// eyelets it takes is an [Article], which the caller works out from the variant.
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"formbuck/buck"
+	"formbuck/buck/quantity"
+)
+
+// Order is one line of the list.
+type Order struct {
+	ID       string
+	Variant  string // path of the variant file, as written
+	Hand     buck.Hand
+	Colour   string
+	Gauge    float64 // sheet thickness, mm; 0: as the variant says
+	Quantity int
+	Due      Day // zero: none
+	Note     string
+	Line     int // in the file, from 1
+}
+
+// Day is a date; the zero value is none.
+type Day struct{ t time.Time }
+
+// ParseDay reads a date as ISO 8601 writes it, 2026-12-24.
+func ParseDay(text string) (Day, error) {
+	t, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return Day{}, fmt.Errorf("%q is not a date such as 2026-12-24", text)
+	}
+	return Day{t}, nil
+}
+
+// None tells that there is no date.
+func (d Day) None() bool { return d.t.IsZero() }
+
+// String is the date as ISO 8601 writes it, empty for none.
+func (d Day) String() string {
+	if d.None() {
+		return ""
+	}
+	return d.t.Format(time.DateOnly)
+}
+
+// After is the day n working days later, Saturdays and Sundays left out.
+func (d Day) After(n int) Day {
+	for n > 0 || d.t.Weekday() == time.Saturday || d.t.Weekday() == time.Sunday {
+		d.t = d.t.AddDate(0, 0, 1)
+		if d.t.Weekday() != time.Saturday && d.t.Weekday() != time.Sunday {
+			n--
+		}
+	}
+	return d
+}
+
+// Before tells whether d comes before e.
+func (d Day) Before(e Day) bool { return d.t.Before(e.t) }
+
+// Fault is one thing that is wrong with a table: where, in which column, and what.
+type Fault struct {
+	File         string
+	Line, Column int // from 1; the column counts bytes, as in package csv; 0: the line as a whole
+	Key          string
+	What         string
+}
+
+// Error is one line.
+func (f *Fault) Error() string {
+	at := f.File
+	if f.Line > 0 {
+		at += ":" + strconv.Itoa(f.Line)
+	}
+	if f.Column > 0 {
+		at += ":" + strconv.Itoa(f.Column)
+	}
+	if f.Key != "" {
+		at += ": " + f.Key
+	}
+	return at + ": " + f.What
+}
+
+// Faults is everything that is wrong, in the order of the file.
+type Faults []*Fault
+
+// Error is a line for each fault.
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, one := range f {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Columns are the columns of a list of orders; due, gauge and note may be left out.
+func Columns() []string {
+	return []string{"order", "variant", "hand", "colour", "gauge", "quantity", "due", "note"}
+}
+
+// optional are the columns that may be left out, and be empty.
+var optional = []string{"gauge", "due", "note"}
+
+const (
+	maxOrders   = 10_000
+	maxQuantity = 1000
+	maxList     = 8 << 20 // bytes
+)
+
+// ReadOrders reads a list of orders. The first line names the columns. The file's name is for
+// messages; known says what is wrong with a colour, or "". What is wrong with the content comes back as
+// Faults, all at once; another error is the reader's own.
+func ReadOrders(file string, from io.Reader, known func(colour string) string) ([]Order, error) {
+	text, err := io.ReadAll(io.LimitReader(from, maxList+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	l := &list{file: file, known: known, ids: make(map[string]int)}
+	if what := unreadable(text); what != "" {
+		l.refuse(1, 1, "", "%s", what)
+		return nil, l.faults
+	}
+	l.read(bytes.TrimPrefix(text, []byte("\ufeff")))
+	if len(l.faults) > 0 {
+		return nil, l.faults
+	}
+	return l.orders, nil
+}
+
+// unreadable says why a text cannot be a list.
+func unreadable(text []byte) string {
+	switch {
+	case len(text) > maxList:
+		return fmt.Sprintf("too long for a list of orders: at most %d MB", maxList>>20)
+	case bytes.HasPrefix(text, []byte{0xff, 0xfe}) || bytes.HasPrefix(text, []byte{0xfe, 0xff}):
+		return "is UTF-16; save it as CSV in UTF-8"
+	case !utf8.Valid(text):
+		return "is not UTF-8; save it as CSV in UTF-8"
+	case len(bytes.TrimSpace(text)) == 0:
+		return "is empty; the first line names the columns: " + strings.Join(Columns(), ",")
+	}
+	return ""
+}
+
+// list is a list being read.
+type list struct {
+	file    string
+	known   func(string) string
+	columns []string
+	ids     map[string]int // line of each order's id
+	orders  []Order
+	faults  Faults
+}
+
+func (l *list) refuse(line, column int, key, format string, args ...any) {
+	l.faults = append(l.faults, &Fault{File: l.file, Line: line, Column: column, Key: key, What: fmt.Sprintf(format, args...)})
+}
+
+func (l *list) read(text []byte) {
+	r := csv.NewReader(bytes.NewReader(text))
+	r.FieldsPerRecord = -1
+	for {
+		record, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		var broken *csv.ParseError
+		if errors.As(err, &broken) {
+			l.refuse(broken.Line, broken.Column, "", "not CSV: %v", broken.Err)
+			return
+		}
+		place := func(i int) (int, int) { return r.FieldPos(i) }
+		if l.columns == nil {
+			if !l.header(record, place) {
+				return
+			}
+			continue
+		}
+		if len(l.orders) == maxOrders {
+			line, _ := place(0)
+			l.refuse(line, 0, "", "more than %d orders", maxOrders)
+			return
+		}
+		l.order(record, place)
+	}
+	if len(l.orders)+len(l.faults) == 0 {
+		l.refuse(1, 0, "", "there is no order below the names of the columns")
+	}
+}
+
+// header takes the names of the columns.
+func (l *list) header(record []string, place func(int) (int, int)) bool {
+	for i, name := range record {
+		name = strings.ToLower(strings.TrimSpace(name))
+		line, column := place(i)
+		switch {
+		case !slices.Contains(Columns(), name):
+			l.refuse(line, column, "", "unknown column %q; the columns are %s", name, strings.Join(Columns(), ", "))
+		case slices.Contains(l.columns, name):
+			l.refuse(line, column, name, "the column is there twice")
+		}
+		l.columns = append(l.columns, name)
+	}
+	for _, name := range Columns() {
+		if !slices.Contains(optional, name) && !slices.Contains(l.columns, name) {
+			l.refuse(1, 0, name, "the column is missing")
+		}
+	}
+	return len(l.faults) == 0
+}
+
+// order takes one line.
+func (l *list) order(record []string, place func(int) (int, int)) {
+	line, _ := place(0)
+	if len(record) != len(l.columns) {
+		l.refuse(line, 0, "", "%d fields, and there are %d columns", len(record), len(l.columns))
+		return
+	}
+	o := Order{Line: line}
+	for i, name := range l.columns {
+		text := strings.TrimSpace(record[i])
+		what := ""
+		if text == "" {
+			if !slices.Contains(optional, name) {
+				what = "is empty"
+			}
+		} else {
+			what = l.field(&o, name, text)
+		}
+		if what != "" {
+			line, column := place(i)
+			l.refuse(line, column, name, "%s", what)
+		}
+	}
+	if o.ID != "" {
+		l.ids[o.ID] = line
+	}
+	l.orders = append(l.orders, o)
+}
+
+// field takes one field, and says what is wrong with it.
+func (l *list) field(o *Order, name, text string) string {
+	switch name {
+	case "order":
+		o.ID = text
+		if before, twice := l.ids[text]; twice {
+			return fmt.Sprintf("%q is in line %d too", text, before)
+		}
+	case "variant":
+		o.Variant = text
+	case "hand":
+		if o.Hand = buck.Hand(strings.ToLower(text)); !slices.Contains(buck.Hands(), o.Hand) {
+			return fmt.Sprintf("%q is none of right, left, both or plain", text)
+		}
+	case "colour":
+		o.Colour = strings.ToLower(text)
+		return l.known(o.Colour)
+	case "gauge":
+		return takeLength(&o.Gauge, text, 0.4, 6.5)
+	case "quantity":
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 || n > maxQuantity {
+			return fmt.Sprintf("%q is not a whole number from 1 to %d", text, maxQuantity)
+		}
+		o.Quantity = n
+	case "due":
+		due, err := ParseDay(text)
+		if err != nil {
+			return err.Error()
+		}
+		o.Due = due
+	case "note":
+		o.Note = text
+	}
+	return ""
+}
+
+// takeLength reads a number of mm or a quantity within limits.
+func takeLength(into *float64, text string, least, most float64) string {
+	r, err := quantity.ParseNumber(text)
+	if err != nil {
+		r, err = quantity.ParseLength(text)
+	}
+	if err != nil {
+		return fmt.Sprintf("%q is not a length such as 2.4 or 0.093 in", text)
+	}
+	*into = quantity.Float(r)
+	if *into < least || *into > most {
+		return fmt.Sprintf("%s is not from %g to %g mm", text, least, most)
+	}
+	return ""
+}

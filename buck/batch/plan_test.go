@@ -1,0 +1,245 @@
+package batch_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"formbuck/buck"
+	"formbuck/buck/batch"
+	"formbuck/buck/batch/nest"
+)
+
+const shopText = `
+[press]
+presses = 1
+[[sheet]]
+colour = "moss"
+gauge = 2
+width = "24 in"
+height = "48 in"
+[[sheet]]
+colour = "slate"
+gauge = "0.093 in"
+width = 304.8
+height = 609.6
+`
+
+func readShop(t testing.TB, text string) *batch.Shop {
+	t.Helper()
+	shop, err := batch.ReadShop("shop.toml", strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shop
+}
+
+func day(t testing.TB, text string) batch.Day {
+	t.Helper()
+	d, err := batch.ParseDay(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// articles of invented knives: two gauges, four hands.
+func article(variant string, hand buck.Hand, gauge float64) *batch.Article {
+	bosses := len(hand.Faces())
+	return &batch.Article{
+		Key:     batch.Key{Variant: variant, Hand: hand, Gauge: gauge},
+		Blank:   nest.Blank{Size: nest.Size{Width: 110, Height: 250}, Turned: nest.Size{Width: 243, Height: 113}},
+		Eyelets: 11, Bosses: bosses, Posts: 2 * bosses, Holes: 12, Trim: 560,
+		Pieces: []string{variant + "-ramp-any.stl", variant + "-drain-any.stl"},
+	}
+}
+
+// randomRequest is a list of orders over some articles.
+func randomRequest(rng *rand.Rand, shop *batch.Shop, orders, variants, most int) batch.Request {
+	r := batch.Request{Shop: shop}
+	for n := range orders {
+		colour, gauge := "moss", 2.0
+		if rng.IntN(3) == 0 {
+			colour, gauge = "slate", 0.093*25.4
+		}
+		hand := buck.Hands()[rng.IntN(4)]
+		o := batch.Order{ID: fmt.Sprint(n + 1), Hand: hand, Colour: colour, Quantity: 1 + rng.IntN(most)}
+		r.Orders = append(r.Orders, o)
+		r.Articles = append(r.Articles, article(fmt.Sprintf("knife%02d", rng.IntN(variants)), hand, gauge))
+	}
+	return r
+}
+
+func newPlan(t testing.TB, r batch.Request) *batch.Plan {
+	t.Helper()
+	p, err := batch.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// TestScheduleHolds checks what no schedule may break: a machine does one thing at a time, a hot
+// sheet does not wait, steps follow each other, a buck is in one press, nothing goes on overnight.
+func TestScheduleHolds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 5))
+	for range 40 {
+		shop := readShop(t, shopText)
+		shop.Press.Count, shop.Heat.Count, shop.Mill.Count, shop.Bench.Count = 1+rng.IntN(3), 1+rng.IntN(2), 1+rng.IntN(2), 1+rng.IntN(3)
+		p := newPlan(t, randomRequest(rng, shop, 1+rng.IntN(12), 3, 2))
+		step := make(map[int]float64)
+		if want := 7 * len(p.Loads); len(p.Schedule.Slots) != want {
+			t.Fatalf("%d steps, want %d", len(p.Schedule.Slots), want)
+		}
+		bucks := make(map[batch.Key][][2]float64)
+		for _, s := range batch.Steps() {
+			for _, slot := range p.Schedule.Slots {
+				if slot.Step != s {
+					continue
+				}
+				l := p.Loads[slot.Load]
+				if slot.Begin < step[slot.Load]-1e-6 || s == batch.Pressing && slot.Begin > step[slot.Load]+1e-6 {
+					t.Fatalf("load %d: %s begins at %g, the step before ends at %g", slot.Load, s, slot.Begin, step[slot.Load])
+				}
+				step[slot.Load] = slot.End
+				if d := shop.Day.Minutes; math.Floor(slot.Begin/d+1e-9) != math.Ceil(slot.End/d-1e-9)-1 {
+					t.Fatalf("%s goes on overnight: %g to %g", s, slot.Begin, slot.End)
+				}
+				if s == batch.Pressing {
+					bucks[l.Article.Key] = append(bucks[l.Article.Key], [2]float64{slot.Begin, slot.End})
+				}
+			}
+		}
+		for k, times := range bucks {
+			for i, a := range times {
+				for _, b := range times[i+1:] {
+					if a[0] < b[1]-1e-6 && b[0] < a[1]-1e-6 {
+						t.Fatalf("buck %v is in two presses at once", k)
+					}
+				}
+			}
+		}
+		checkMachines(t, p)
+	}
+}
+
+func checkMachines(t *testing.T, p *batch.Plan) {
+	t.Helper()
+	place := map[batch.Step]string{
+		batch.Heating: "heat", batch.Pressing: "press", batch.Drilling: "mill", batch.Trimming: "mill",
+		batch.Parting: "bench", batch.Finish: "bench", batch.Riveting: "bench",
+	}
+	for i, a := range p.Schedule.Slots {
+		for _, b := range p.Schedule.Slots[i+1:] {
+			if place[a.Step] == place[b.Step] && a.Machine == b.Machine && a.Begin < b.End-1e-6 && b.Begin < a.End-1e-6 {
+				t.Fatalf("%s %d does two things at once: %+v and %+v", place[a.Step], a.Machine, a, b)
+			}
+		}
+	}
+}
+
+// TestAgainstAllOrders tries all orders of a few loads on one press: the plan is done pressing within 5 % of the best.
+func TestAgainstAllOrders(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 200))
+	worst := 1.0
+	for range 200 {
+		shop := readShop(t, shopText)
+		shop.Press.Minutes = 4 + 12*rng.Float64()
+		shop.Heat.PerMM = 1 + 5*rng.Float64()
+		shop.Press.Buck, shop.Press.Gauge, shop.Press.Colour = 8*rng.Float64(), 12*rng.Float64(), 3*rng.Float64()
+		p := newPlan(t, randomRequest(rng, shop, 1+rng.IntN(6), 3, 1))
+		least := math.Inf(1)
+		each(len(p.Loads), func(order []int) { least = math.Min(least, batch.Pressed(p, order)) })
+		worst = math.Max(worst, p.Schedule.Pressed/least)
+		if p.Schedule.Pressed > 1.05*least {
+			t.Errorf("%d loads are pressed after %g, the best order takes %g", len(p.Loads), p.Schedule.Pressed, least)
+		}
+	}
+	t.Logf("at worst %.4f times the best", worst)
+}
+
+// each calls yield with every order of n.
+func each(n int, yield func([]int)) {
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	var permute func(int)
+	permute = func(k int) {
+		if k == n {
+			yield(order)
+			return
+		}
+		for i := k; i < n; i++ {
+			order[k], order[i] = order[i], order[k]
+			permute(k + 1)
+			order[k], order[i] = order[i], order[k]
+		}
+	}
+	permute(0)
+}
+
+// TestPressLimits is worked by hand: heats shorter than the press, so that all is pressed after the
+// first heat and six presses, 7 + 6 x 15 = 97 minutes.
+func TestPressLimits(t *testing.T) {
+	shop := readShop(t, shopText)
+	r := batch.Request{Shop: shop}
+	a := article("alder", buck.Right, 2)
+	r.Orders = []batch.Order{{ID: "1", Hand: buck.Right, Colour: "moss", Quantity: 6}}
+	r.Articles = []*batch.Article{a}
+	p := newPlan(t, r)
+	if math.Abs(p.Schedule.Pressed-97) > 1e-9 {
+		t.Errorf("pressed after %g minutes, want 97", p.Schedule.Pressed)
+	}
+	for i, want := range []int{66, 6, 12, 6} {
+		if c := p.Counts[i]; c.Need != want {
+			t.Errorf("%d of %s, want %d", c.Need, c.Name, want)
+		}
+	}
+}
+
+// TestLate checks that dates go before changes, and that who is late is named.
+func TestLate(t *testing.T) {
+	shop := readShop(t, shopText)
+	shop.Day.Minutes = 120
+	r := batch.Request{Shop: shop, Start: day(t, "2026-12-04")} // a Friday
+	for n, due := range []string{"2026-12-31", "2026-12-04", "2026-12-03"} {
+		hand := buck.Hands()[n]
+		r.Orders = append(r.Orders, batch.Order{ID: fmt.Sprint(n), Hand: hand, Colour: "moss", Quantity: 1, Due: day(t, due)})
+		r.Articles = append(r.Articles, article("alder", hand, 2))
+	}
+	p := newPlan(t, r)
+	if len(p.Late) != 2 && len(p.Late) != 1 {
+		t.Fatalf("late: %+v", p.Late)
+	}
+	if l := p.Late[len(p.Late)-1]; l.Order != 2 || l.Ready.Before(r.Start) {
+		t.Errorf("late: %+v", l)
+	}
+	if p.Schedule.Ready[0] < p.Schedule.Ready[2] {
+		t.Error("the order with time is done first")
+	}
+	if got := r.Start.After(1).String(); got != "2026-12-07" {
+		t.Errorf("the working day after a Friday is %s", got)
+	}
+}
+
+// TestLarge plans 500 orders over 12 variants; the same list gives the same plan.
+func TestLarge(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
+	r := randomRequest(rand.New(rand.NewPCG(1, 500)), readShop(t, shopText), 500, 12, 2)
+	begin := time.Now()
+	p := newPlan(t, r)
+	t.Logf("%d loads in %.2f s, %d days", len(p.Loads), time.Since(begin).Seconds(), p.Days())
+	for _, c := range p.Cutting {
+		t.Logf("%s %.4g: %d sheets, yield %.3f", c.Colour, c.Gauge, len(c.Sheets), c.Yield())
+	}
+	if again := newPlan(t, r); !reflect.DeepEqual(p.Schedule, again.Schedule) || !reflect.DeepEqual(p.Cutting, again.Cutting) {
+		t.Error("another plan for the same list")
+	}
+}
