@@ -23,7 +23,11 @@ demo knife is made.
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
 exactly what this run asked for, and every file of your own that was in it. A file that
-formbuck did not write, or that was changed since, is overwritten with --force only.`
+formbuck did not write, or that was changed since, is overwritten with --force only.
+
+A variant whose sheath would bind on the cutting edge, with all its pieces on the buck, is
+not finished: nothing is written and the exit status is 1. With --unfinished its pieces are
+made all the same, with a warning. What binds elsewhere is told by formbuck draw.`
 
 const makeExample = `  formbuck make                                the demo knife, into a folder named for it
   formbuck make hunter.toml                    every piece for every hand, into hunter
@@ -40,6 +44,8 @@ type order struct {
 	ascii   bool        // write STL as text
 	place   job.Place   // how the pieces stand in their files
 	close   float64     // how close the meshes come to the pieces, mm; 0: as close as usual
+
+	unfinished bool // make the pieces of a buck that binds on the edge
 }
 
 // work is a variant that has been read and can be built.
@@ -80,6 +86,8 @@ type makeFlags struct {
 	close  millimetres
 	json   bool
 	say    bool
+
+	unfinished bool
 }
 
 // pieceNames are the pieces that can be asked for.
@@ -111,7 +119,7 @@ func newMake(a *app) *cobra.Command {
 		Example: makeExample,
 		Args:    positional("VARIANT.toml", 0, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: f.close.length}
+			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: f.close.length, unfinished: f.unfinished}
 			for _, h := range f.hands.chosen {
 				o.hands = append(o.hands, buck.Hand(h))
 			}
@@ -131,6 +139,7 @@ func newMake(a *app) *cobra.Command {
 	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
 	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
+	flags.BoolVar(&f.unfinished, "unfinished", false, "make the pieces even where the sheath would bind on the cutting edge")
 	flags.Var(&f.close, "tolerance", "let meshes lie up to this many `MM` off the pieces, 0.001 to 0.2 (default 0.01)")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")

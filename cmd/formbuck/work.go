@@ -11,6 +11,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/job"
+	"formbuck/buck/path"
 	"formbuck/buck/variant"
 	"formbuck/cmd/internal/folder"
 	"formbuck/profile"
@@ -124,9 +125,14 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	for _, name := range w.order.pieces {
 		request.Kinds = append(request.Kinds, job.Kind(name))
 	}
+	edge := w.edge(request.Hands)
 	set, err := job.Make(ctx, w.knife, request)
 	if err != nil {
 		return nil, w.placed(err)
+	}
+	bound := edge()
+	if bound != nil && !w.order.unfinished {
+		return nil, fmt.Errorf("%w; nothing was written (--unfinished makes the pieces all the same)", bound)
 	}
 	if len(set.Pieces) == 0 {
 		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
@@ -143,6 +149,9 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
 		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
 	}
+	if bound != nil {
+		p.Warnings = append(p.Warnings, bound.Error()+"; the pieces are not finished")
+	}
 	for _, warning := range set.Warnings {
 		p.Warnings = append(p.Warnings, w.file+": "+warning)
 	}
@@ -157,6 +166,19 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		})
 	}
 	return p, nil
+}
+
+// edge looks, beside other work, whether the sheath would bind on the cutting edge, and gives what waits
+// for the answer: nil where it does not.
+func (w *knifeWork) edge(hands []buck.Hand) (answer func() error) {
+	found := make(chan error, 1)
+	go func() { found <- path.Check(w.knife, hands) }()
+	return func() error {
+		if err := <-found; err != nil {
+			return w.placed(err)
+		}
+		return nil
+	}
 }
 
 // frame says how the drawing was turned into the blade's frame.
