@@ -14,6 +14,7 @@ type Spec struct {
 	Handle   Handle
 	Throat   Throat
 	Sheet    Sheet
+	Print    Print
 	Tape     Tape
 	Plate    Plate
 	Clip     Clip
@@ -62,6 +63,7 @@ type Throat struct {
 type Sheet struct {
 	Thickness     float64 // before forming
 	BossThickness float64 // over the boss, thinned by the draw
+	ShrinkPercent float64 // linear, from the hot sheet to the cold one
 }
 
 // Tape is the tape on the blade's faces.

@@ -100,7 +100,7 @@ func NewStandoff(k *Knife) (*StandoffPiece, error) {
 		return nil, err
 	}
 	for _, side := range []float64{-0.5, 0.5} {
-		n, err := newNub(s, p.Top.At(r2.Vec{X: side * s.Plate.PostSpacing}), p.TopZ)
+		n, err := newNub(s, p.Top.At(r2.Vec{X: side * s.Sheet.shrinkFactor() * s.Plate.PostSpacing}), p.TopZ)
 		if err != nil {
 			return nil, err
 		}
@@ -116,13 +116,16 @@ const leastDraft = 1
 // drafts tells whether an angle from upright is one that walls can have.
 func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg <= 45 }
 
-// bossTop is the boss's top pill: the plate, its side clearance, and what the edge radius takes.
+// bossTop is the boss's top pill: the plate and its side clearance, as large as the hot sheet has to be
+// formed to shrink to them, and what the edge radius takes.
 func (k *Knife) bossTop() Pill {
 	s := k.Spec
-	grow := s.Standoff.SideClearance + s.Standoff.EdgeRadius*tanDeg(45-s.Standoff.DraftDeg/2)
+	grow, hot := s.Standoff.SideClearance, s.Sheet.shrinkFactor()
+	edge := 2 * s.Standoff.EdgeRadius * tanDeg(45-s.Standoff.DraftDeg/2)
+	length, width := hot*(s.Plate.Length+2*grow)+edge, hot*(s.Plate.Width+2*grow)+edge
 	return Pill{
-		Length: s.Plate.Length + 2*grow, Width: s.Plate.Width + 2*grow,
-		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(s.Plate.Length/2 + grow),
+		Length: length, Width: width,
+		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(length / 2),
 	}
 }
 

@@ -32,6 +32,11 @@ func (m *Mesh) Moved(d r3.Vec) *Mesh {
 	return m.mapped(func(v r3.Vec) r3.Vec { return r3.Add(v, d) })
 }
 
+// Scaled is the mesh scaled about the origin by a factor over 0; 1 gives it as it is, to the last bit.
+func (m *Mesh) Scaled(factor float64) *Mesh {
+	return m.mapped(func(v r3.Vec) r3.Vec { return r3.Scale(factor, v) })
+}
+
 // Turned is the mesh turned about an axis through the origin by an angle in degrees,
 // counter-clockwise for one who looks against the axis. Multiples of 90 degrees are exact. An angle
 // that is not finite gives vertices that are not finite, which Check reports; an axis that is none

@@ -108,10 +108,7 @@ func TestMovedKeepsMeasures(t *testing.T) {
 func TestScaledMeasures(t *testing.T) {
 	blobs(t, func(t *testing.T, rng *rand.Rand, m *mesh.Mesh) {
 		k := 0.1 + 5*rng.Float64()
-		got := m.Moved(r3.Vec{})
-		for i, v := range got.Vertices {
-			got.Vertices[i] = r3.Scale(k, v)
-		}
+		got := m.Scaled(k)
 		relative(t, "volume", got.Volume(), k*k*k*m.Volume(), 1e-12)
 		relative(t, "area", got.Area(), k*k*m.Area(), 1e-12)
 		relative(t, "inertia", got.Inertia().XX, math.Pow(k, 5)*m.Inertia().XX, 1e-10)

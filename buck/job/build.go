@@ -61,11 +61,14 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 
 func standoffMeasures(p *buck.StandoffPiece) []string {
 	n := p.Nubs[0]
+	sheet := p.Knife.Spec.Sheet.ShrinkPercent
+	apart := buck.MadeUp(sheet) * p.Knife.Spec.Plate.PostSpacing
 	return []string{
 		fmt.Sprintf("top plane %.2f mm over the blade's face, %.2f mm over the middle plane", p.Height(), p.TopZ),
 		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
 		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
-		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Knife.Spec.Plate.PostSpacing, n.Base, n.AngleDeg),
+		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", apart, n.Base, n.AngleDeg),
+		fmt.Sprintf("cavity formed %.5f times as long and wide, for a sheet that shrinks by %.3g %%", buck.MadeUp(sheet), sheet),
 	}
 }
 

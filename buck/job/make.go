@@ -17,7 +17,8 @@ type Request struct {
 	Tolerance float64     // of the meshes, mm; 0: solid.Tolerance
 }
 
-func (r Request) wants(k Kind) bool { return len(r.Kinds) == 0 || slices.Contains(r.Kinds, k) }
+// Wants tells whether pieces of the kind are asked for.
+func (r Request) Wants(k Kind) bool { return len(r.Kinds) == 0 || slices.Contains(r.Kinds, k) }
 
 // hands are the hands asked for.
 func (r Request) hands() []buck.Hand {
@@ -62,7 +63,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 		kind Kind
 		list func(*Set, Request) ([]build, error)
 	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}} {
-		if !r.wants(plan.kind) {
+		if !r.Wants(plan.kind) {
 			continue
 		}
 		b, err := plan.list(s, r)
@@ -77,6 +78,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	for _, b := range builds {
 		s.Pieces = append(s.Pieces, b.piece)
 	}
+	s.shrink()
 	return s, nil
 }
 

@@ -37,12 +37,14 @@ type Piece struct {
 	Measures []string // what a maker checks on the print, one each
 
 	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
+	grow  float64                     // factor that makes up for the print's shrink
 }
 
 // Printed is the mesh as it is printed: its glue face or its broadest end on the bed, at z = 0, its
-// bounds centred on the origin, so that a piece and its mirror stay each other's mirror.
+// bounds centred on the origin, so that a piece and its mirror stay each other's mirror; and larger by what
+// the print shrinks.
 func (p *Piece) Printed() *mesh.Mesh {
-	m := p.stand(p.Mesh)
+	m := p.stand(p.Mesh).Scaled(p.grow)
 	b := m.Bounds()
 	return m.Moved(r3.Vec{X: -(b.Min.X + b.Max.X) / 2, Y: -(b.Min.Y + b.Max.Y) / 2, Z: -b.Min.Z})
 }

@@ -15,6 +15,13 @@ type Material struct {
 // 0.2 to 0.4 and shrink 0.3 to 0.5 % (from memory).
 func Alloy() Material { return Material{Modulus: 2300, Yield: 0.035, Friction: 0.3, Shrink: 0.004} }
 
+// material is the alloy with the shrink that the variant states.
+func (s *Study) material() Material {
+	m := Alloy()
+	m.Shrink = s.Buck.Knife.Spec.Sheet.ShrinkPercent / 100
+	return m
+}
+
 // Once and Often are the strains that an amorphous plastic may be given once, and again and again: 70 %
 // of the strain at yield, and 60 % of that (a guide on snap-fit joints for plastics; from memory).
 func (m Material) Once() float64 { return 0.7 * m.Yield }

@@ -100,7 +100,9 @@ func NewReport(b Buck, o Options) *Report {
 	}
 	r.Binds = slices.DeleteFunc(r.Binds, Bind.Slight)
 	r.hold()
-	r.boss()
+	if b.Standoff != nil && len(b.Faces) > 0 {
+		r.Boss = NewBoss(b.Standoff)
+	}
 	if d := b.Drain; d != nil {
 		r.Drain = &Water{Diameter: 2 * d.Radius, Head: Head(2 * d.Radius)}
 	}
@@ -146,7 +148,7 @@ func (r *Report) takeLock() {
 		}
 	}
 	r.Binds = left
-	m := Alloy()
+	m := r.With.material()
 	l := &Lock{At: at, Total: total, Strip: r.With.strip(at, box.Max.X-box.Min.X), Slope: r.With.slope(on, box)}
 	l.Force = m.Force(l.Strip, total/2)
 	l.Strain = m.Strain(l.Strip, total/2)
@@ -157,7 +159,7 @@ func (r *Report) takeLock() {
 // Opening is what it takes to force both halves over a bind.
 func (r *Report) Opening(b Bind) (Strip, Range) {
 	s := r.With.strip(b.At, b.Box.Max.X-b.Box.Min.X)
-	return s, Alloy().Strain(s, b.Depth)
+	return s, r.With.material().Strain(s, b.Depth)
 }
 
 // strip is the strip of the sheath across the knife at p, from eyelet to eyelet, long mm along the
@@ -208,7 +210,7 @@ func (s *Study) slope(f *Face, box r2.Box) float64 {
 func (r *Report) hold() {
 	s := r.With
 	k := s.Buck.Knife
-	m := Alloy()
+	m := s.material()
 	h := Hold{
 		Material:  m,
 		Thickness: 2 * k.Spec.Tape.Total(),
@@ -280,18 +282,14 @@ func (s *Study) tipGap() float64 {
 	return gap
 }
 
-// boss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.
-func (r *Report) boss() {
-	b := r.With.Buck
-	if b.Standoff == nil || len(b.Faces) == 0 {
-		return
-	}
-	foot := b.Standoff.Foot()
+// NewBoss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.
+func NewBoss(b *buck.StandoffPiece) *Boss {
+	foot := b.Foot()
 	half, long := foot.Width/2, foot.Length-foot.Width
 	area, perimeter := math.Pi*half*half+2*half*long, 2*math.Pi*half+2*long
 	t := b.Knife.Spec.Sheet
-	h := b.Standoff.Height()
-	r.Boss = &Boss{
+	h := b.Height()
+	return &Boss{
 		Height: h, Taken: t.BossThickness,
 		Worst: t.Thickness / ArealRatio(area, perimeter, h, 0),
 		Best:  t.Thickness / ArealRatio(area, perimeter, h, 20),

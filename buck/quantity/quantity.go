@@ -56,6 +56,11 @@ func ParseAngle(text string) (*big.Rat, error) {
 	return parse(text, angleUnits(), lengthUnits())
 }
 
+// ParseShare is the share in percent. The error is an *Error.
+func ParseShare(text string) (*big.Rat, error) {
+	return parse(text, []scale{{"%", big.NewRat(1, 1)}}, append(lengthUnits(), angleUnits()...))
+}
+
 // parse reads a number and one of the units; others are units of the other kind, told apart from
 // nonsense.
 func parse(text string, units, others []scale) (*big.Rat, error) {

@@ -44,7 +44,7 @@ func leastSpec() buck.Spec {
 		},
 		Handle: buck.Handle{Thickness: 22, Rounding: 8},
 		Throat: buck.Throat{Depth: 10},
-		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8},
+		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
 		Tape:   buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
 		Plate:  buck.Plate{Length: 42, Width: 12, Thickness: 1.5, PostSpacing: 30, PostDiameter: 6},
 		Clip:   buck.Clip{Length: 60, Width: 14, Clearance: 1},
@@ -102,6 +102,9 @@ depth = 0x0f
 [sheet]
 thickness = "0.093 in"
 boss_thickness = 2.1
+shrink = 0.45
+[print]
+shrink = "0.25 %"
 [tape]
 layers = 3
 thickness = 0.13
@@ -176,7 +179,8 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105},
 		Throat: buck.Throat{Depth: 15},
-		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1},
+		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
+		Print:  buck.Print{ShrinkPercent: 0.25},
 		Tape:   buck.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
 		Plate:  buck.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
 		Clip:   buck.Clip{Length: 61, Width: 16, Clearance: 1.25},

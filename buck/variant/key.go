@@ -14,6 +14,7 @@ type Kind string
 const (
 	Length    Kind = "length"    // a number of mm, or a quantity such as "1/4 in"
 	Angle     Kind = "angle"     // a number of degrees, or a quantity such as "5 deg"
+	Share     Kind = "share"     // a number of percent, or a quantity such as "0.4 %"
 	Direction Kind = "direction" // right, left, up or down, or an angle from the x axis
 	Count     Kind = "count"     // a whole number
 	Choice    Kind = "choice"    // one word of a few
@@ -21,7 +22,7 @@ const (
 	Text      Kind = "text"
 )
 
-// Range is which values are allowed, in mm or degrees or as a count, both ends included unless
+// Range is which values are allowed, in mm, degrees or percent or as a count, both ends included unless
 // Above is set. The zero value allows all.
 type Range struct {
 	Min, Max float64
@@ -36,7 +37,7 @@ type Key struct {
 	Default  string   // as TOML; empty where none is fixed
 	Unset    string   // what happens without the key, where Default is empty
 	Example  string   // as TOML, where Default is empty
-	Range    Range    // of a length, angle or count
+	Range    Range    // of a length, angle, share or count
 	Choices  []string // of a choice or list
 	Doc      string   // what it is, on one line
 	Source   string   // of the default
@@ -69,6 +70,8 @@ func (k Key) Allowed() string {
 		return "a length" + k.Range.phrase(" mm")
 	case Angle:
 		return "an angle" + k.Range.phrase(" deg")
+	case Share:
+		return "a share" + k.Range.phrase(" %")
 	case Direction:
 		return "right, left, up, down or an angle" + k.Range.phrase(" deg")
 	case Count:

@@ -17,7 +17,7 @@ import (
 
 // meaning is a value as its key understands it.
 type meaning struct {
-	number *big.Rat // of a length in mm, an angle or direction in degrees, a count
+	number *big.Rat // of a length in mm, an angle or direction in degrees, a share in percent, a count
 	text   string   // of a choice or text
 	words  []string // of a list
 }
@@ -25,7 +25,7 @@ type meaning struct {
 // understand reads the value as the key's kind asks.
 func understand(key *row, v value) (meaning, *Fault) {
 	switch key.Kind {
-	case Length, Angle, Count, Direction:
+	case Length, Angle, Share, Count, Direction:
 		return number(key, v)
 	case List:
 		return list(key, v)
@@ -72,6 +72,8 @@ func parseNumber(kind Kind, v value) (*big.Rat, error) {
 		return nil, errKind
 	case kind == Length:
 		return quantity.ParseLength(v.text)
+	case kind == Share:
+		return quantity.ParseShare(v.text)
 	case kind == Direction:
 		if turn := slices.Index([]string{"right", "up", "left", "down"}, v.text); turn >= 0 {
 			return big.NewRat(int64(90*turn), 1), nil
@@ -159,6 +161,8 @@ func (k Key) expected() string {
 		return k.Allowed() + `, such as 2.4, "2.4 mm" or "1/4 in"`
 	case Angle:
 		return k.Allowed() + `, such as 5 or "5 deg"`
+	case Share:
+		return k.Allowed() + `, such as 0.4 or "0.4 %"`
 	case Direction:
 		return k.Allowed() + `, such as "right", 35 or "35 deg"`
 	case List:

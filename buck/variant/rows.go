@@ -48,7 +48,7 @@ func rows() []row {
 	for _, table := range [][]row{
 		topRows(), drawingRows(), layerRows(),
 		bladeRows(), handleRows(), throatRows(),
-		sheetRows(), tapeRows(),
+		sheetRows(), shrinkRows(), tapeRows(),
 		plateRows(), clipRows(), holeRows(), eyeletRows(),
 		standoffRows(), rampRows(), drainRows(), nubRows(),
 	} {

@@ -65,11 +65,12 @@ func printable(r rune) rune {
 func hintForSlip(written string) string {
 	_, length := quantity.ParseLength(written)
 	_, angle := quantity.ParseAngle(written)
+	_, share := quantity.ParseShare(written)
 	var fault *quantity.Error
 	switch {
 	case written == "":
 		return "write a value, or put # before the line"
-	case length == nil || angle == nil:
+	case length == nil || angle == nil || share == nil:
 		return "put the quantity in quotes: " + quoted(written)
 	case strings.ContainsAny(written, "“”„‘’«»"):
 		return `write straight quotes: "`

@@ -48,7 +48,7 @@ func writeKey(b *strings.Builder, key Key, name string) {
 func meaningOf(key Key) string {
 	text := upper(key.Doc)
 	switch key.Kind {
-	case Length, Angle, Count:
+	case Length, Angle, Share, Count:
 		text += " (" + strings.TrimSpace(key.Range.phrase(inUnit(key.Kind, ""))) + ")"
 	case Direction, Choice, List:
 		text += " (" + key.Allowed() + ")"
@@ -87,6 +87,7 @@ const preface = `# A variant: one knife, the sheath for it, and the pieces of it
 #
 # Lengths are mm, or a quantity in quotes:   3.2   "3.2 mm"   "1/8 in"   "0.125 in"   "1 1/2 in"
 # Angles are degrees, or a quantity in quotes:   5   "5 deg"
+# Shares are percent, or a quantity in quotes:   0.4   "0.4 %"
 #
 # x runs along the blade to the tip, y across it from the edge to the spine. The right face is the
 # one that you look at with the tip to your right and the spine up.
@@ -107,6 +108,8 @@ func intro(table string) string {
 		return "Where the sheath's mouth lies."
 	case "sheet":
 		return `The thermoforming sheet. Common gauges are "0.080 in" (2.032 mm) and "0.093 in" (2.3622 mm).`
+	case "print":
+		return "How the printer's plastic behaves. It has nothing to do with the sheet."
 	case "tape":
 		return "Tape on the blade's faces, which leaves the blade its play in the sheath."
 	case "plate":

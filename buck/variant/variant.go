@@ -115,6 +115,8 @@ func inUnit(kind Kind, text string) string {
 		return text + " mm"
 	case Angle, Direction:
 		return text + " deg"
+	case Share:
+		return text + " %"
 	default:
 		return text
 	}

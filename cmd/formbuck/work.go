@@ -149,6 +149,9 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
 		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
 	}
+	if request.Wants(job.Standoff) {
+		w.thinning(p)
+	}
 	if bound != nil {
 		p.Warnings = append(p.Warnings, bound.Error()+"; the pieces are not finished")
 	}
@@ -178,6 +181,29 @@ func (w *knifeWork) edge(hands []buck.Hand) (answer func() error) {
 			return w.placed(err)
 		}
 		return nil
+	}
+}
+
+// thinning tells where the sheet over the boss, whose thickness is not stated, is reckoned with thicker
+// than the draw of so high a boss leaves it: it warns where that costs more than half the clip's clearance.
+func (w *knifeWork) thinning(p *product) {
+	const key = "sheet.boss_thickness"
+	stated := slices.ContainsFunc(w.variant.Settings(), func(s variant.Setting) bool { return s.Key.Path == key && s.Given })
+	on, err := buck.NewStandoff(w.knife)
+	if stated || err != nil {
+		return
+	}
+	b := path.NewBoss(on)
+	lower := b.Taken - b.Best
+	if lower <= 0 {
+		return
+	}
+	say := fmt.Sprintf("%s: %s: %.2f mm is reckoned with, as over a low boss; drawn %.1f mm high the sheet is %.2f mm at most, so that the clip sits %.2f mm lower and more: state what you measure",
+		w.file, key, b.Taken, b.Height, b.Best, lower)
+	if lower > w.knife.Spec.Clip.Clearance/2 {
+		p.Warnings = append(p.Warnings, say)
+	} else {
+		p.Notes = append(p.Notes, say)
 	}
 }
 
