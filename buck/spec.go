@@ -24,6 +24,7 @@ type Spec struct {
 	Ramp     Ramp
 	Drain    Drain
 	Nub      Nub
+	Locator  Locator
 }
 
 // Grind is how the blade falls from the grind line to the edge.

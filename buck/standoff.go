@@ -158,9 +158,8 @@ func (k *Knife) mount(half float64) r2.Vec {
 // chord is the lowest and the highest y of the outline at x.
 func (k *Knife) chord(x float64) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
-	points := k.Plan.Outline.Flatten(outlineTolerance)
-	for i, a := range points {
-		b := points[(i+1)%len(points)]
+	for _, s := range k.outline.sides {
+		a, b := s.a, s.b
 		if (a.X > x) == (b.X > x) {
 			continue
 		}

@@ -27,6 +27,7 @@ func Spec() buck.Spec {
 		Ramp:     buck.Ramp{Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto},
 		Drain:    buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:      buck.Nub{AngleDeg: 120, Margin: 1},
+		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
 	}
 }
 

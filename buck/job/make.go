@@ -62,7 +62,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	for _, plan := range []struct {
 		kind Kind
 		list func(*Set, Request) ([]build, error)
-	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}} {
+	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}, {Locator, locators}} {
 		if !r.Wants(plan.kind) {
 			continue
 		}

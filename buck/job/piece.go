@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Kind is one of the four kinds of piece.
+// Kind is one of the kinds of piece.
 type Kind string
 
 // The kinds, in the order in which they are listed.
@@ -18,10 +18,11 @@ const (
 	Ramp     Kind = "ramp"
 	Drain    Kind = "drain"
 	Nub      Kind = "nub"
+	Locator  Kind = "locator" // not glued on: it shows where the others are
 )
 
 // Kinds are all kinds.
-func Kinds() []Kind { return []Kind{Standoff, Ramp, Drain, Nub} }
+func Kinds() []Kind { return []Kind{Standoff, Ramp, Drain, Nub, Locator} }
 
 // AnyHand marks a piece that serves every hand that needs it.
 const AnyHand = "any"

@@ -44,7 +44,10 @@ func pick(r *rand.Rand, a, b float64) float64 {
 // TestRandomVariants makes variants at random; each is refused for its measures, or every mesh of it
 // passes the gate.
 func TestRandomVariants(t *testing.T) {
-	const each = 12
+	each := 12
+	if testing.Short() {
+		each = 4
+	}
 	for _, name := range bucktest.Demos() {
 		t.Run(name, func(t *testing.T) {
 			v, plan := bucktest.Demo(t, name)

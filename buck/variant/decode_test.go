@@ -58,6 +58,9 @@ func leastSpec() buck.Spec {
 		},
 		Drain: buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:   buck.Nub{AngleDeg: 120, Margin: 1},
+		Locator: buck.Locator{
+			Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5,
+		},
 	}
 }
 
@@ -165,6 +168,13 @@ fit = 0.02
 angle = 150
 base = 4.5
 margin = 0.9
+[locator]
+fit = 0.06
+clearance = 0.25
+thickness = 2.5
+wall = 3
+hook = 3.5
+text = 6
 `
 
 func TestEveryKeyReachesItsField(t *testing.T) {
@@ -201,6 +211,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Nub: buck.Nub{
 			Placement: buck.Placement{X: 0.1, Y: 0.2, CantDeg: 0.3, Fit: 0.02},
 			AngleDeg:  150, Base: 4.5, Margin: 0.9,
+		},
+		Locator: buck.Locator{
+			Fit: 0.06, Clearance: 0.25, Thickness: 2.5, Wall: 3, Hook: 3.5, Text: 6,
 		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {

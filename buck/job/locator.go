@@ -1,0 +1,103 @@
+package job
+
+import (
+	"fmt"
+
+	"formbuck/buck"
+	"formbuck/buck/lettering"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+)
+
+// Constants of engraved text; common practice, no source.
+const (
+	textDepth  = 0.4 // mm: two layers of 0.2 mm
+	textMargin = 1   // mm round it
+	textChord  = 0.02
+)
+
+// locators are a template for each face that carries a boss. It is made whether or not the pieces
+// themselves are.
+func locators(s *Set, r Request) ([]build, error) {
+	faces := r.faces()
+	if len(faces) == 0 {
+		return nil, nil
+	}
+	boss, err := buck.NewStandoff(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	ramps, err := buck.NewRamps(buck.NewDraw(s.Knife))
+	if err != nil {
+		return nil, err
+	}
+	drain, err := buck.NewDrain(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	var builds []build
+	for _, f := range faces {
+		l, err := buck.NewLocator(boss, ramps, drain)
+		if err != nil {
+			s.warn("locator: %v; none was made", err)
+			return nil, nil
+		}
+		if late := l.Late(); late > 0.02 && f == faces[0] {
+			s.warn("locator: the handle's front is rounded off where the template stops, so that it shows the pieces %.2f mm too near to the handle", late)
+		}
+		hand, stand := buck.Left, overturned
+		if f == buck.LeftFace {
+			hand, stand = buck.Right, upright
+		}
+		if err := engrave(s, l, f, string(hand)); err != nil {
+			return nil, err
+		}
+		builds = append(builds, build{
+			piece: &Piece{
+				Kind: Locator, Name: fmt.Sprintf("%s-%s", Locator, hand), Hand: string(hand), Face: f,
+				Governed: fmt.Sprintf("%.3g mm round each piece", l.Clearance),
+				Measures: locatorMeasures(l), stand: stand,
+			},
+			mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },
+			mirror: f == buck.LeftFace,
+		})
+	}
+	return builds, nil
+}
+
+func locatorMeasures(l *buck.LocatorPiece) []string {
+	return []string{
+		fmt.Sprintf("windows %.3g mm wider than the pieces, all round", l.Clearance),
+		fmt.Sprintf("hooks over the spine from x %.1f and %.1f mm, %.3g mm deep", l.Hooks[0].Min.X, l.Hooks[1].Min.X, l.UnderZ-l.HookZ),
+		fmt.Sprintf("stops at the handle's front, gap to the knife %.3g mm", l.Fit),
+	}
+}
+
+// engrave cuts what the template is, its hand and the variant's name into its outer face, so that it is
+// read from outside on either face. The plate is made wider beyond the spine if there is no room.
+func engrave(s *Set, l *buck.LocatorPiece, f buck.Face, hand string) error {
+	name := s.Knife.Spec.Name
+	const widest = 20 // steps of 2 mm
+	for range widest {
+		for _, lines := range [][]string{
+			{string(Locator) + " " + hand, name},
+			{string(Locator), hand, name},
+			{string(Locator) + " " + hand + " " + name},
+		} {
+			text, err := lettering.Lay(lines, l.Knife.Spec.Locator.Text, textChord)
+			if err != nil {
+				return err
+			}
+			if at, ok := l.Room(text.Size, textMargin); ok {
+				for _, r := range text.Blank {
+					s.note("locator: %q is not in the engraving's font; a hyphen stands for it", r)
+				}
+				l.Engrave(text.At(at, f == buck.LeftFace), textDepth)
+				return nil
+			}
+		}
+		l.Widen(2)
+	}
+	s.note("locator: it has no room for its text")
+	return nil
+}

@@ -1,0 +1,326 @@
+package buck
+
+import (
+	"math"
+	"slices"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Locator is the template that shows where the pieces are glued.
+type Locator struct {
+	Fit       float64 // gap between the template and the knife
+	Clearance float64 // between a window and its piece, all round
+	Thickness float64 // of the plate
+	Wall      float64 // thickness of the hooks
+	Hook      float64 // how far the hooks reach down from the plate
+	Text      float64 // height of its capitals
+}
+
+// LocatorPiece is the locator of the right face; the left face's is its mirror, but for the text. It is a
+// plate that lies on the blade's flat and stops at the handle's front, with two hooks over the spine,
+// and a window for each piece of the face: the piece's outline in the plan grown by the clearance. It is
+// lowered over the pieces while their glue is wet and pressed against spine and handle. Along the
+// handle's front, where ramps begin, it goes on over them as a bridge.
+type LocatorPiece struct {
+	Knife        *Knife
+	Plate        r2.Box // in the plan, before windows and handle are taken out
+	UnderZ, TopZ float64
+	HookZ        float64 // lower end of the hooks
+	BridgeZ      float64 // lower side of the bridge over the ramps
+	Wall         float64
+	Hooks        []r2.Box // in the plan; the grown outline of the knife is taken out
+	Windows      []*Window
+	Clearance    float64
+	Fit          float64
+	Letters      [][]r2.Vec // engraved, in the plan
+	TextDepth    float64
+
+	handle *patch
+	letter []*patch
+}
+
+// Window is where a piece goes through the plate.
+type Window struct {
+	Piece string
+	Foot  []r2.Vec // the piece's outline in the plan
+	Under bool     // the bridge goes over the piece
+
+	in   *patch
+	near *profile.Near
+}
+
+// Constants of the locator; common practice, no source.
+const (
+	frame      = 4.0 // mm of plate beside a window, towards edge and spine, and of bridge before the handle
+	bridgeGap  = 0.2 // mm between the bridge and the ramps
+	prong      = 5.0 // mm by which the plate passes the drain's inner end
+	hookRun    = 8.0 // mm of spine under a hook
+	hookFall   = 1.5 // mm by which the spine may fall under it
+	hookApart  = 1.5 // mm between a hook and a window
+	hooksApart = 16  // mm between the hooks' beginnings, at the least
+)
+
+// newWindow is a window for a piece with the foot line.
+func newWindow(piece string, foot []r2.Vec) *Window {
+	const same = 1e-4 // mm
+	foot = slices.CompactFunc(foot, func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < same })
+	if last := len(foot) - 1; r2.Norm(r2.Sub(foot[0], foot[last])) < same {
+		foot = foot[:last]
+	}
+	w := &Window{Piece: piece, Foot: foot, in: newPatch(foot)}
+	var sides profile.Path
+	for i, p := range foot {
+		sides = append(sides, profile.Segment{A: p, B: foot[(i+1)%len(foot)]})
+	}
+	w.near = profile.NewNear(sides)
+	return w
+}
+
+// Distance is how far p lies outside the piece's outline, in mm; negative within.
+func (w *Window) Distance(p r2.Vec) float64 {
+	_, far := w.near.Nearest(p)
+	if w.in.holds(p) {
+		return -far
+	}
+	return far
+}
+
+// NewLocator lays the locator over the pieces of one face: its boss, the ramps and the drain insert.
+// Its errors are Faults.
+func NewLocator(s *StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*LocatorPiece, error) {
+	k, m := s.Knife, s.Knife.Spec.Locator
+	l := &LocatorPiece{
+		Knife: k, Clearance: m.Clearance, Fit: m.Fit, Wall: m.Wall, handle: k.handle,
+		UnderZ: k.Spec.Blade.Thickness/2 + m.Fit,
+	}
+	l.HookZ, l.BridgeZ = l.UnderZ-m.Hook, l.UnderZ
+	boss := newWindow("standoff", s.FootLine())
+	l.Windows = append(l.Windows, boss, newWindow("drain", d.FootLine()))
+	hole := boxOf(boss.Foot)
+	l.Plate.Max.X = math.Max(d.At(r2.Vec{X: d.From}).X+prong, hole.Max.X+l.Clearance+frame)
+	for _, r := range ramps {
+		w := newWindow(r.name(), r.FootLine())
+		w.Under = true
+		l.Windows = append(l.Windows, w)
+		b := boxOf(w.Foot)
+		hole.Min.Y, hole.Max.Y = math.Min(hole.Min.Y, b.Min.Y), math.Max(hole.Max.Y, b.Max.Y)
+		l.BridgeZ = math.Max(l.BridgeZ, r.highest()+bridgeGap)
+	}
+	l.TopZ = l.BridgeZ + m.Thickness
+	l.Plate.Min.Y = hole.Min.Y - l.Clearance - frame
+	l.Plate.Max.Y = hole.Max.Y + l.Clearance + frame
+	l.Plate.Min.X = l.front()
+	if err := l.hang(); err != nil {
+		return nil, err
+	}
+	return l, nil
+}
+
+// name is the ramp's name among those of its knife.
+func (r *RampPiece) name() string {
+	if r.Side == "edge" {
+		return "ramp"
+	}
+	return "ramp-" + r.Side
+}
+
+// highest is the greatest height of the ramp's surface.
+func (r *RampPiece) highest() float64 {
+	top := 0.0
+	for x := r.Head.Min.X; x <= r.Head.Max.X; x += footStep {
+		for y := r.Head.Min.Y; y <= r.Head.Max.Y; y += footStep {
+			if p := r.Blade(r2.Vec{X: x, Y: y}); r.BaseAt(p) != NoBase {
+				top = math.Max(top, r.Surface(p))
+			}
+		}
+	}
+	return top
+}
+
+// Late is by how much too near to the handle the locator lies because the handle's front, rounded off, has
+// gone back at the height at which it stops, in mm.
+func (l *LocatorPiece) Late() float64 {
+	h := l.Knife.Spec.Handle
+	over := l.BridgeZ - (h.Thickness/2 - h.Rounding)
+	if over <= 0 || h.Rounding == 0 {
+		return 0
+	}
+	over = math.Min(over, h.Rounding)
+	return h.Rounding - math.Sqrt(h.Rounding*h.Rounding-over*over)
+}
+
+// boxOf is the box of points.
+func boxOf(points []r2.Vec) r2.Box {
+	box := r2.Box{Min: points[0], Max: points[0]}
+	for _, p := range points {
+		box.Min = r2.Vec{X: math.Min(box.Min.X, p.X), Y: math.Min(box.Min.Y, p.Y)}
+		box.Max = r2.Vec{X: math.Max(box.Max.X, p.X), Y: math.Max(box.Max.Y, p.Y)}
+	}
+	return box
+}
+
+// front is the least x of the handle's front beside the plate: nothing of the plate goes on beside the
+// handle but what a slanted or hollow front leaves.
+func (l *LocatorPiece) front() float64 {
+	least := l.Knife.Plan.HandleFront
+	for y := l.Plate.Min.Y; y <= l.Plate.Max.Y; y += 1 {
+		x, met := math.Inf(-1), false
+		for _, s := range l.handle.sides {
+			if (s.a.Y > y) == (s.b.Y > y) {
+				continue
+			}
+			x, met = math.Max(x, s.a.X+(y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X)), true
+		}
+		if met {
+			least = math.Min(least, x)
+		}
+	}
+	return math.Max(least, l.Knife.Plan.HandleFront-10)
+}
+
+// hang finds places for two hooks on the spine, as far apart as there are, and lets the plate reach over
+// them.
+func (l *LocatorPiece) hang() error {
+	var fit []r2.Box
+	for x := l.Plate.Min.X + 1; x+hookRun < l.Plate.Max.X; x++ {
+		if b, ok := l.hook(x); ok {
+			fit = append(fit, b)
+		}
+	}
+	if len(fit) < 2 || fit[len(fit)-1].Min.X-fit[0].Min.X < hooksApart {
+		return fault("locator.hook", "the spine has no room for two hooks beside the pieces, %d mm apart", hooksApart)
+	}
+	l.Hooks = []r2.Box{fit[0], fit[len(fit)-1]}
+	for _, h := range l.Hooks {
+		l.Plate.Max.Y = math.Max(l.Plate.Max.Y, h.Max.Y)
+	}
+	return nil
+}
+
+// hook is the hook that begins at x, if it can be there.
+func (l *LocatorPiece) hook(x float64) (r2.Box, bool) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range int(hookRun) + 1 {
+		_, y := l.Knife.chord(x + float64(i))
+		low, high = math.Min(low, y), math.Max(high, y)
+	}
+	b := r2.Box{Min: r2.Vec{X: x, Y: low - 1}, Max: r2.Vec{X: x + hookRun, Y: high + l.Fit + l.Wall}}
+	if high-low > hookFall {
+		return b, false
+	}
+	for px := b.Min.X - hookApart; px <= b.Max.X+hookApart; px += 0.5 {
+		for _, py := range []float64{b.Min.Y, (b.Min.Y + b.Max.Y) / 2, b.Max.Y} {
+			if l.windowAt(r2.Vec{X: px, Y: py}) != nil || l.Knife.handle.holds(r2.Vec{X: px - 1, Y: py}) {
+				return b, false
+			}
+		}
+	}
+	return b, true
+}
+
+// windowAt is the window that p is in, or nil: of two the one that the bridge does not go over.
+func (l *LocatorPiece) windowAt(p r2.Vec) *Window {
+	var in *Window
+	for _, w := range l.Windows {
+		if w.Distance(p) < l.Clearance && (in == nil || in.Under) {
+			in = w
+		}
+	}
+	return in
+}
+
+// Bridge is the strip along the handle's front in which the plate goes on over the ramps.
+func (l *LocatorPiece) Bridge() r2.Box {
+	b := l.Plate
+	b.Max.X = l.Knife.Plan.HandleFront + frame
+	return b
+}
+
+func inside(b r2.Box, p r2.Vec) bool {
+	return p.X > b.Min.X && p.X < b.Max.X && p.Y > b.Min.Y && p.Y < b.Max.Y
+}
+
+// Layer is what the locator is over a point of the plan.
+type Layer int
+
+// The layers.
+const (
+	NoLayer Layer = iota
+	PlateLayer
+	EngravedLayer
+	HookLayer
+	BridgeLayer
+)
+
+// At is the layer over p.
+func (l *LocatorPiece) At(p r2.Vec) Layer {
+	if !inside(l.Plate, p) || l.handle.holds(p) {
+		return NoLayer
+	}
+	if l.Knife.handleRim != nil && distance(l.Knife.handleRim, p) < l.Fit {
+		return NoLayer
+	}
+	if w := l.windowAt(p); w != nil {
+		if w.Under && inside(l.Bridge(), p) {
+			return BridgeLayer
+		}
+		return NoLayer
+	}
+	for _, h := range l.Hooks {
+		if inside(h, p) && !l.Knife.outline.holds(p) && distance(l.Knife.rim, p) >= l.Fit {
+			return HookLayer
+		}
+	}
+	in := false
+	for _, c := range l.letter {
+		in = in != c.holds(p)
+	}
+	if in {
+		return EngravedLayer
+	}
+	return PlateLayer
+}
+
+// Engrave cuts letters into the plate's outer face.
+func (l *LocatorPiece) Engrave(letters [][]r2.Vec, depth float64) {
+	l.Letters, l.TextDepth, l.letter = letters, depth, nil
+	for _, c := range letters {
+		l.letter = append(l.letter, newPatch(c))
+	}
+}
+
+// Room finds the middle of a free rectangle of the size on the plate, the one nearest to its tip end, with
+// a margin round it. It may have none.
+func (l *LocatorPiece) Room(size r2.Vec, margin float64) (r2.Vec, bool) {
+	const step = 0.5
+	nx := int((l.Plate.Max.X - l.Plate.Min.X) / step)
+	ny := int((l.Plate.Max.Y - l.Plate.Min.Y) / step)
+	// taken counts the points that are not plate, below and to the left of each.
+	taken := make([][]int, ny+1)
+	taken[0] = make([]int, nx+1)
+	for j := range ny {
+		taken[j+1] = make([]int, nx+1)
+		for i := range nx {
+			n := taken[j][i+1] + taken[j+1][i] - taken[j][i]
+			if l.At(r2.Add(l.Plate.Min, r2.Vec{X: (float64(i) + 0.5) * step, Y: (float64(j) + 0.5) * step})) != PlateLayer {
+				n++
+			}
+			taken[j+1][i+1] = n
+		}
+	}
+	w, h := int(math.Ceil((size.X+2*margin)/step)), int(math.Ceil((size.Y+2*margin)/step))
+	for i := nx - w; i >= 0; i-- {
+		for j := ny - h; j >= 0; j-- {
+			if taken[j+h][i+w]-taken[j][i+w]-taken[j+h][i]+taken[j][i] == 0 {
+				return r2.Add(l.Plate.Min, r2.Vec{X: (float64(i) + float64(w)/2) * step, Y: (float64(j) + float64(h)/2) * step}), true
+			}
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// Widen moves the plate's side beyond the spine outwards.
+func (l *LocatorPiece) Widen(by float64) { l.Plate.Max.Y += by }

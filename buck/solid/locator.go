@@ -1,0 +1,79 @@
+package solid
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/mesh"
+	"formbuck/mesh/relief"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Locator meshes a locator of the right face within tol mm; 0 means Tolerance. All its faces are level or
+// upright, so that the mesh is off by no more than what flattens the drawing's arcs.
+func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
+	tol = tolerance(tol)
+	chord := roundShare * tol
+	k := l.Knife
+	lines := []relief.Line{box(l.Plate), box(l.Bridge())}
+	for _, w := range l.Windows {
+		lines = append(lines, clipped(around(w.Foot, l.Clearance, chord), true, l.Plate)...)
+	}
+	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), l.Fit, chord), true, l.Plate)...)
+	spine := grown(k.Plan.Outline.Flatten(chord), l.Fit, chord)
+	for _, h := range l.Hooks {
+		lines = append(lines, box(h))
+		lines = append(lines, clipped(spine, true, h)...)
+	}
+	for _, c := range l.Letters {
+		lines = append(lines, relief.Line{Points: c, Closed: true})
+	}
+	spans := func(p r2.Vec) []relief.Span {
+		s := relief.Span{Low: level(l.UnderZ), High: level(l.TopZ)}
+		switch l.At(p) {
+		case buck.NoLayer:
+			return nil
+		case buck.HookLayer:
+			s.Low = level(l.HookZ)
+		case buck.BridgeLayer:
+			s.Low = level(l.BridgeZ)
+		case buck.EngravedLayer:
+			s.High = level(l.TopZ - l.TextDepth)
+		}
+		return []relief.Span{s}
+	}
+	m, err := build(relief.Body{Lines: lines, Spans: spans}, tol)
+	if err != nil {
+		return nil, err
+	}
+	m, _ = m.Largest() // islands between windows are left out
+	return m, nil
+}
+
+// box is a box of the plan as a closed line.
+func box(b r2.Box) relief.Line {
+	return relief.Line{Closed: true, Points: []r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}}
+}
+
+// around is the line at the distance d outside a counter-clockwise polygon, and more: at a hollow corner it
+// goes back to the corner itself, so that the offset sides cross wherever they do, within what the line
+// encloses.
+func around(points []r2.Vec, d, chord float64) []r2.Vec {
+	var out []r2.Vec
+	n := len(points)
+	for i, p := range points {
+		in, to := r2.Unit(r2.Sub(p, points[(i+n-1)%n])), r2.Unit(r2.Sub(points[(i+1)%n], p))
+		a := r2.Vec{X: in.Y, Y: -in.X}
+		turn := math.Atan2(r2.Cross(in, to), r2.Dot(in, to))
+		if turn < 0 {
+			out = append(out, r2.Add(p, r2.Scale(d, a)), p, r2.Add(p, r2.Scale(d, r2.Vec{X: to.Y, Y: -to.X})))
+			continue
+		}
+		steps := chords(d, turn, chord)
+		for s := range steps + 1 {
+			out = append(out, r2.Add(p, r2.Scale(d, r2.Rotate(a, turn*float64(s)/float64(steps), r2.Vec{}))))
+		}
+	}
+	return out
+}
