@@ -25,6 +25,7 @@ type RampPiece struct {
 	Deepest  float64
 	DeepAt   r2.Vec
 	Governs  string
+	Lock     *LockPocket // nil: this ramp keeps none
 
 	passes *Field // what passes, nowhere steeper than rampSlope
 }
@@ -66,7 +67,8 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		}
 		ramps = append(ramps, r)
 	}
-	return apart(ramps, d.Binds), nil
+	ramps = apart(ramps, d.Binds)
+	return ramps, d.keepLock(ramps)
 }
 
 // Left are the binds, or the parts of them, that no ramp fills: beside the handle, where the strip
@@ -205,7 +207,7 @@ func (r *RampPiece) Blade(q r2.Vec) r2.Vec { return r2.Rotate(q, radians(r.CantD
 // Underside is the height of the cheeks' underside at p, as if p lay in the zone of the blade.
 func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 { return r.Knife.HalfOn(on, p) + r.Gap }
 
-// Surface is the height of the piece's surface at p: within the head what passes, raised, and the
+// Surface is the height of the piece's surface at p, as if there were no lock: within the head what passes, raised, and the
 // drafted sides beyond it.
 func (r *RampPiece) Surface(p r2.Vec) float64 {
 	q := r.Turned(p)
@@ -270,6 +272,9 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	}
 	in := r.Across(p)
 	if k.outline.holds(in) || r.Fit > 0 && distance(k.rim, in) < r.Fit {
+		if r.Lock.Holds(p) {
+			return NoBase // the lock's pocket takes the cheeks away
+		}
 		return Steel
 	}
 	return Gap

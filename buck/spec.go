@@ -123,6 +123,7 @@ type Standoff struct {
 type Ramp struct {
 	Placement
 	Clearance float64 // running clearance over what passes
+	Lock      float64 // by how much both halves together must open over the lock; 0: none is kept
 	Lap       float64 // how far its cheeks lap over the blade
 	Wall      float64 // least printable wall
 	Glue      float64 // gap under the cheeks

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"formbuck/buck"
@@ -95,6 +96,9 @@ func ramps(s *Set, r Request) ([]build, error) {
 		if named[name]++; named[name] > 1 {
 			name += fmt.Sprintf("-%d", named[name])
 		}
+		if l := p.Lock; l != nil {
+			s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
+		}
 		s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
 		builds = append(builds, rampBuilds(p, name, r)...)
 	}
@@ -104,16 +108,20 @@ func ramps(s *Set, r Request) ([]build, error) {
 // rampBuilds are the ramp in one piece, or its two halves.
 func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
 	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Ramp(p, r.Tolerance) })
+	measures := []string{
+		fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
+		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
+		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the blade %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, p.Gap),
+	}
+	if l := p.Lock; l != nil {
+		measures = append(measures, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
+	}
 	one := func(name string, face buck.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
 		return build{
 			piece: &Piece{
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
-				Measures: []string{
-					fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
-					fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
-					fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the blade %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, p.Gap),
-				},
+				Measures: slices.Clone(measures),
 			},
 			mesh:   meshed,
 			mirror: face == buck.LeftFace,

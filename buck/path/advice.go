@@ -49,7 +49,7 @@ func (r *Report) beyond(p r2.Vec) bool {
 }
 
 // Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
-// on the edge. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
+// on the edge, or whose lock is not the one that was asked for. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
 func Check(k *buck.Knife, hands []buck.Hand) error {
 	on := buck.Plain
 	for _, h := range hands {
@@ -62,6 +62,9 @@ func Check(k *buck.Knife, hands []buck.Hand) error {
 		return err
 	}
 	r := &Report{With: New(b, Options{Step: 0.2})}
+	if l := r.With.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
+		return &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
+	}
 	for _, f := range r.With.Faces {
 		for _, bind := range r.With.Binds(f) {
 			if bind.Side == AtEdge && !bind.Slight() {

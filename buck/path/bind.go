@@ -100,7 +100,7 @@ func joined(b r2.Box, q r2.Vec) r2.Box {
 	}
 }
 
-// felt is the interference less what the walls' side play takes from it.
+// felt is the interference less what the walls' side play takes from it, and less the lock that was asked for.
 func (s *Study) felt(f *Face) *Map {
 	out := f.Interference.clone()
 	far := int(SidePlay/out.Step + 0.5)
@@ -113,6 +113,7 @@ func (s *Study) felt(f *Face) *Map {
 			row[i] = z
 		}
 	})
+	s.spare(out)
 	return out
 }
 

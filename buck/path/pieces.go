@@ -59,7 +59,7 @@ func ramp(r *buck.RampPiece, p r2.Vec) float64 {
 	if base == buck.NoBase {
 		return 0
 	}
-	z := r.Surface(p)
+	z := r.Height(p)
 	if base == buck.Steel && z < r.Underside(r.Knife.Blade(r.Across(p)), p) {
 		return 0
 	}

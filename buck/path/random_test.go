@@ -2,7 +2,10 @@ package path_test
 
 import (
 	"errors"
+	"math"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"testing"
 
 	"formbuck/buck"
@@ -25,17 +28,22 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 	s.Ramp.CantDeg = in(-4, 4)
 	s.Ramp.Lap, s.Ramp.Wall, s.Ramp.Clearance = in(2, 8), in(0.4, 1.5), in(0.1, 0.6)
 	s.Ramp.Fit = in(0, 0.4)
+	s.Ramp.Lock = in(0.2, 0.6)
 	return s
 }
 
-// TestRampsFreeTheDraw makes 500 variants at random with a boss on either face, canted up to 4 degrees, and draws
-// each: with their ramps none binds, and few rub; without them most bind.
+// TestRampsFreeTheDraw makes variants at random, as many as FORMBUCK_VARIANTS says, with a lock where there is
+// place for one and with a boss on either face, canted up to 4 degrees, and draws
+// each: with their ramps none binds, few rub, and locks are what was asked for; without them most bind.
 func TestRampsFreeTheDraw(t *testing.T) {
 	each := variants
 	if testing.Short() {
-		each = 30
+		each = min(each, 12)
 	}
-	bound, looked, made, rub := 0, 0, 0, 0
+	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
+		each = n
+	}
+	bound, looked, made, rub, locked := 0, 0, 0, 0, 0
 	names := bucktest.Demos()
 	for seed := range uint64(each) {
 		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
@@ -46,6 +54,12 @@ func TestRampsFreeTheDraw(t *testing.T) {
 			b, err = path.Made(k, buck.Both)
 		}
 		var fault *buck.Fault
+		if errors.As(err, &fault) && fault.Key == "ramp.lock" { // no place for one
+			s.Ramp.Lock = 0
+			if k, err = buck.NewKnife(plan, s); err == nil {
+				b, err = path.Made(k, buck.Both)
+			}
+		}
 		if errors.As(err, &fault) {
 			continue
 		}
@@ -55,6 +69,13 @@ func TestRampsFreeTheDraw(t *testing.T) {
 		made++
 		with := path.New(b, path.Options{Step: 0.25})
 		rubs := false
+		if s.Ramp.Lock > 0 {
+			locked++
+			l := path.NewReport(b, path.Options{Step: 0.25}).Lock
+			if l == nil || math.Abs(l.Total-s.Ramp.Lock) > path.LockWithin {
+				t.Errorf("%s, seed %d: a lock of %.3f mm is asked for: %+v", v.Spec.Name, seed, s.Ramp.Lock, l)
+			}
+		}
 		for _, f := range with.Faces {
 			for _, x := range with.Binds(f) {
 				rubs = true
@@ -76,9 +97,12 @@ func TestRampsFreeTheDraw(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d made; without ramps %d of %d bind; with them %d rub in places of less than 2 mm2", made, bound, looked, rub)
+	t.Logf("%d made; without ramps %d of %d bind; with them %d rub in places of less than 2 mm2; %d keep the lock that was asked for", made, bound, looked, rub, locked)
 	if rub > made/20 {
 		t.Errorf("with ramps %d of %d rub", rub, made)
+	}
+	if locked < made/5 {
+		t.Errorf("of %d made only %d keep a lock", made, locked)
 	}
 	if made < each/2 || bound < looked/2 {
 		t.Errorf("of %d variants only %d were made, and %d of %d bind without ramps", each, made, bound, looked)

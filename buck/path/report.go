@@ -18,6 +18,7 @@ type Report struct {
 	Bare    []Bind  // without the ramps
 	Lock    *Lock   // nil: nothing locks
 	Filled  float64 // what the ramps add to the cavity, both faces, mm3
+	Removed float64 // the deepest undercut that the ramps remove, mm on one half
 	Hold    Hold
 	Boss    *Boss  // nil: there is none
 	Drain   *Water // nil: there is none
@@ -26,7 +27,8 @@ type Report struct {
 // Lock is what holds the knife at the handle: where both halves must open by a little, and no more.
 type Lock struct {
 	At     r2.Vec
-	Total  float64 // both halves together, mm
+	Asked  float64 // of the ramp, both halves together, mm; 0: the knife's own shape locks
+	Total  float64 // kept, both halves together, mm
 	Strip  Strip
 	Slope  float64 // by which a half must open, mm per mm of draw, where that is steepest
 	Force  Range   // on one half, N
@@ -91,8 +93,11 @@ func NewReport(b Buck, o Options) *Report {
 			r.Filled += z - bare.Buck.Z[n]
 		}
 	}
+	r.removed()
 	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
-	r.takeLock()
+	if r.Lock = r.With.kept(); r.Lock == nil {
+		r.takeLock()
+	}
 	for _, b := range r.Binds {
 		if b.Slight() && b.Area >= leastShown {
 			r.Rubs = append(r.Rubs, b)
@@ -148,12 +153,7 @@ func (r *Report) takeLock() {
 		}
 	}
 	r.Binds = left
-	m := r.With.material()
-	l := &Lock{At: at, Total: total, Strip: r.With.strip(at, box.Max.X-box.Min.X), Slope: r.With.slope(on, box)}
-	l.Force = m.Force(l.Strip, total/2)
-	l.Strain = m.Strain(l.Strip, total/2)
-	l.Draw = m.Draw(l.Force, l.Slope)
-	r.Lock = l
+	r.Lock = r.With.lock(on, at, box, total)
 }
 
 // Opening is what it takes to force both halves over a bind.

@@ -27,7 +27,13 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
 	lines = append(lines, bending(lower, clipped(k.GrindLine(chord, r.Fit+overshoot), false, box)...)...)
+	if l := r.Lock; l != nil {
+		lines = append(lines, clipped(ring(l.Centre, l.Radius, chords(l.Radius, 2*math.Pi, chord)), true, box)...)
+	}
 	spans := func(p r2.Vec) []relief.Span {
+		if r.Lock.Holds(p) {
+			return pocket(r, p)
+		}
 		switch r.BaseAt(p) {
 		case buck.Steel:
 			on := k.Blade(r.Across(p))
@@ -50,6 +56,29 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 		}
 	}
 	return build(relief.Body{Lines: lines, Spans: spans}, tol)
+}
+
+// ring is a circle of n points.
+func ring(centre r2.Vec, radius float64, n int) []r2.Vec {
+	points := make([]r2.Vec, n)
+	for i := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		points[i] = r2.Add(centre, r2.Vec{X: radius * cos, Y: radius * sin})
+	}
+	return points
+}
+
+// pocket are the spans of the ramp at p in its lock's pocket.
+func pocket(r *buck.RampPiece, p r2.Vec) []relief.Span {
+	if r.BaseAt(p) != buck.Gap {
+		return nil
+	}
+	floor := func(p r2.Vec) float64 { return math.Min(r.Lock.Floor, r.Surface(p)) }
+	s := relief.Span{Low: level(0), LowMarks: lower, High: floor, HighMarks: upper}
+	if !r.Split {
+		s.Low, s.LowMarks = negative(floor), upper
+	}
+	return []relief.Span{s}
 }
 
 // rampLines are the head and the line around it that the drafted sides cannot pass. From each point

@@ -146,6 +146,7 @@ y = -2
 cant = "-3°"
 fit = 0.05
 clearance = 0.25
+lock = 0.35
 lap = 5.25
 wall = 0.85
 glue = 0.12
@@ -202,7 +203,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Ramp: buck.Ramp{
 			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
-			Clearance: 0.25, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways,
+			Clearance: 0.25, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways,
 		},
 		Drain: buck.Drain{
 			Placement: buck.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},

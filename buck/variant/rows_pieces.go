@@ -128,6 +128,14 @@ func rampRows() []row {
 		},
 		row{
 			Key: Key{
+				Path: "ramp.lock", Kind: Length, Default: "0", Range: Range{Max: 0.6},
+				Doc:    "lock that the ramp keeps near the handle: by how much both halves together must open to let the full stock past; 0.2 to 0.6 mm is usual, 0: none",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Ramp.Lock },
+		},
+		row{
+			Key: Key{
 				Path: "ramp.lap", Kind: Length, Default: `"5 mm"`, Range: Range{Above: true, Max: 50},
 				Doc: "how far the cheeks lap over the blade, to be glued", Source: practice,
 			},

@@ -23,14 +23,17 @@ rattling, and what its pieces do to the sheet. Without VARIANT.toml the demo kni
 
 The knife is drawn straight, along x turned by ramp.cant; with --arc X,Y along circles about
 that point of the blade's axes, in mm. Each half of the sheath may give way by 0.05 mm, and
-its walls by 0.2 mm to the side, without anything counting.
+its walls by 0.2 mm to the side, without anything counting; a lock that ramp.lock asks for is no
+bind. Beside the edge every place over 0.25 mm2 counts, elsewhere every place over 2 mm2; smaller
+ones are said to rub.
 
 Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
 ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.
 
 The exit status is 0 where the knife draws freely and 1 where it binds; either way the answer
 is given. With --json it is one line with the keys variant, hand, arc_mm, free, binds, rubs,
-without_ramps, filled_mm3, lock, hold, boss and drain; what does not apply is null.`
+without_ramps, filled_mm3, removed_mm, lock, hold, boss and drain; what does not apply is
+null.`
 
 const drawExample = `  formbuck draw                                   the demo knife
   formbuck draw hunter.toml                       does it draw, and if not, what to change

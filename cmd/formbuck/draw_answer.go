@@ -66,7 +66,7 @@ func drawTable(r *path.Report) string {
 		t.AppendRow(pretty.Row{"without the ramps", "draws freely", ""})
 	}
 	if r.Filled > 0 {
-		t.AppendRow(pretty.Row{"ramps fill", fmt.Sprintf("%.0f mm3", r.Filled), ""})
+		t.AppendRow(pretty.Row{"ramps fill", fmt.Sprintf("%.0f mm3 on both faces; the deepest undercut removed: %.2f mm", r.Filled, r.Removed), ""})
 	}
 	for i, b := range paired(r.Binds) {
 		t.AppendRow(pretty.Row{first(i, "with the pieces"), "binds " + b.String(), "0.05 mm at most"})
@@ -94,10 +94,10 @@ func drawTable(r *path.Report) string {
 func holdRows(t pretty.Writer, r *path.Report) {
 	h := r.Hold
 	if l := r.Lock; l != nil {
-		t.AppendRow(pretty.Row{"lock", fmt.Sprintf("%.2f mm on both halves together, at (%.1f, %.1f)", l.Total, l.At.X, l.At.Y), "0.2 to 0.6 mm"})
+		t.AppendRow(pretty.Row{"lock", fmt.Sprintf("%.2f mm on both halves together, at (%.1f, %.1f)", l.Total, l.At.X, l.At.Y), lockAsked(l)})
 		t.AppendRow(pretty.Row{"pull over the lock", fmt.Sprintf("%s, strain %.2f to %.2f %%", newtons(l.Draw), 100*l.Strain.Pinned, 100*l.Strain.Clamped), fmt.Sprintf("strain under %.2f %%", 100*h.Material.Often())})
 	} else {
-		t.AppendRow(pretty.Row{"lock", "none: friction alone holds the knife", "0.2 to 0.6 mm"})
+		t.AppendRow(pretty.Row{"lock", "none: friction alone holds the knife", "0.2 to 0.6 mm with ramp.lock"})
 	}
 	t.AppendRow(pretty.Row{"play on the faces", fmt.Sprintf("%.2f mm over the tape", h.Thickness), ""})
 	t.AppendRow(pretty.Row{"shrink takes", fmt.Sprintf("%.2f mm of the width, %.2f mm of the length", h.Width, h.Material.Shrink*h.Length), ""})
@@ -111,6 +111,14 @@ func holdRows(t pretty.Writer, r *path.Report) {
 	t.AppendRow(pretty.Row{"bare contacts at the tip", strings.Join(places, ", "), "one or two on each face"})
 	t.AppendRow(pretty.Row{"tape stops before the tip", fmt.Sprintf("%.1f mm", h.TapeStop), fmt.Sprintf("%.1f mm before a contact", h.TapeRun)})
 	t.AppendRow(pretty.Row{"room before the tip", fmt.Sprintf("%.1f mm", h.TipGap), fmt.Sprintf("%.1f mm and more", h.TipNeed)})
+}
+
+// lockAsked is what the lock should be.
+func lockAsked(l *path.Lock) string {
+	if l.Asked > 0 {
+		return fmt.Sprintf("%.2f mm, as ramp.lock", l.Asked)
+	}
+	return "0.2 to 0.6 mm"
 }
 
 // newtons is a bracket of forces.

@@ -17,6 +17,7 @@ type drawAnswer struct {
 	Rubs    []bindEntry `json:"rubs"`
 	Without []bindEntry `json:"without_ramps"`
 	Filled  float64     `json:"filled_mm3"`
+	Removed float64     `json:"removed_mm"`
 	Lock    *lockEntry  `json:"lock"`
 	Hold    holdEntry   `json:"hold"`
 	Boss    *bossEntry  `json:"boss"`
@@ -37,7 +38,8 @@ type bindEntry struct {
 type lockEntry struct {
 	At     [2]float64  `json:"at_mm"`
 	Total  float64     `json:"total_mm"`
-	Draw   *[2]float64 `json:"draw_n"` // null: locks by itself
+	Asked  float64     `json:"asked_mm"` // 0: the knife's own shape locks
+	Draw   *[2]float64 `json:"draw_n"`   // null: locks by itself
 	Strain [2]float64  `json:"strain"`
 }
 
@@ -71,7 +73,7 @@ type waterEntry struct {
 
 func drawAnswerOf(variant string, hand buck.Hand, r *path.Report) drawAnswer {
 	a := drawAnswer{
-		Variant: variant, Hand: string(hand), Free: r.Free(), Filled: figure(r.Filled),
+		Variant: variant, Hand: string(hand), Free: r.Free(), Filled: figure(r.Filled), Removed: figure(r.Removed),
 		Binds: bindEntries(r.Binds), Rubs: bindEntries(r.Rubs), Without: bindEntries(r.Bare),
 	}
 	for i, b := range r.Binds {
@@ -82,7 +84,7 @@ func drawAnswerOf(variant string, hand buck.Hand, r *path.Report) drawAnswer {
 		a.Arc = &at
 	}
 	if l := r.Lock; l != nil {
-		a.Lock = &lockEntry{At: point(l.At), Total: figure(l.Total), Strain: bracket(l.Strain)}
+		a.Lock = &lockEntry{At: point(l.At), Total: figure(l.Total), Asked: figure(l.Asked), Strain: bracket(l.Strain)}
 		if !math.IsInf(l.Draw.Clamped, 0) {
 			pull := bracket(l.Draw)
 			a.Lock.Draw = &pull

@@ -1,0 +1,104 @@
+package buck
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// LockPocket is a round pocket in a ramp, over which the sheet keeps a bump on either half. The blade's
+// full stock has to pass it, never the edge: so it lies beside the blade where the stock ahead of it is.
+type LockPocket struct {
+	Centre r2.Vec
+	Radius float64 // so wide that the sheet, pressed into it, comes down to the floor in the middle
+	Floor  float64 // half thickness of the ramp in the pocket
+	Total  float64 // by how much both halves together must open, mm
+}
+
+// Holds tells whether p lies in the pocket; a nil pocket holds nothing.
+func (l *LockPocket) Holds(p r2.Vec) bool {
+	return l != nil && r2.Norm2(r2.Sub(p, l.Centre)) < l.Radius*l.Radius
+}
+
+const (
+	lockStep = 0.25 // between the places that are looked at, mm
+	lockRoom = 0.15 // more than the sheet needs to come down, mm
+	lockEven = 1.5  // within which what passes may not be higher, mm
+)
+
+// keepLock gives one of the ramps the pocket that the measures ask for, as near to the handle as there is a
+// place for it. Its error is a Fault.
+func (d *Draw) keepLock(ramps []*RampPiece) error {
+	total := d.Knife.Spec.Ramp.Lock
+	if total == 0 {
+		return nil
+	}
+	var on *RampPiece
+	var best *LockPocket
+	for _, r := range ramps {
+		for x := r.Head.Min.X + lockStep; x < r.Head.Max.X; x += lockStep {
+			if best != nil && x >= r.Turned(best.Centre).X {
+				break
+			}
+			for y := r.Head.Min.Y; y < r.Head.Max.Y; y += lockStep {
+				if l := d.pocket(r, r2.Vec{X: x, Y: y}); l != nil && (best == nil || x < r.Turned(best.Centre).X) {
+					on, best = r, l
+				}
+			}
+		}
+	}
+	if best == nil {
+		return fault("ramp.lock", "there is no place for a lock of %.3g mm: it needs a gap beside the blade, ahead of the mouth, that the full stock passes and that is %.1f mm wide; with 0 friction alone holds the knife",
+			total, 2*d.down(d.Knife.Spec.Tape.Total()+total/2))
+	}
+	on.Lock = best
+	return nil
+}
+
+// down is how far, along the plan, the sheet takes to come down by a height; see bend.
+func (d *Draw) down(by float64) float64 {
+	ball := 2 * d.Knife.Spec.Sheet.Thickness
+	by = math.Min(by, ball)
+	return math.Sqrt(by*(2*ball-by)) + lockRoom
+}
+
+// pocket is the pocket about q of the draw's axes, or nil where none can be: beside the blade, passed by the
+// full stock evenly, and as far from steel and handle as the sheet needs to come down from them.
+func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
+	k, p := d.Knife, r.Blade(q)
+	full := k.Spec.Blade.Thickness / 2
+	e := d.Envelope.at(q)
+	if q.X < 1 || e < 0.9*full || r.BaseAt(p) != Gap {
+		return nil
+	}
+	l := &LockPocket{Centre: p, Total: k.Spec.Ramp.Lock}
+	l.Floor = e - l.Total/2
+	if distance(k.rim, p) < d.down(full+k.Spec.Tape.Total()-l.Floor) {
+		return nil
+	}
+	if k.handleRim != nil && distance(k.handleRim, p) < d.down(k.Spec.Handle.Thickness/2-l.Floor) {
+		return nil
+	}
+	for y := -lockEven; y <= lockEven; y += lockStep {
+		if d.Envelope.at(r2.Vec{X: q.X, Y: q.Y + y}) > e+0.005 {
+			return nil
+		}
+	}
+	rim := 0.0
+	for deg := 0.0; deg < 360; deg += 15 {
+		rim = math.Max(rim, r.Surface(r2.Add(p, r2.Rotate(r2.Vec{X: 3}, radians(deg), r2.Vec{}))))
+	}
+	l.Radius = d.down(math.Max(rim, e+r.Rise) - l.Floor)
+	if l.Floor < r.Knife.Spec.Ramp.Wall || r.Boss.Distance(p) < l.Radius {
+		return nil
+	}
+	return l
+}
+
+// Height is the height of the ramp's surface at p with the pocket in it.
+func (r *RampPiece) Height(p r2.Vec) float64 {
+	if r.Lock.Holds(p) {
+		return math.Min(r.Lock.Floor, r.Surface(p))
+	}
+	return r.Surface(p)
+}
