@@ -117,6 +117,7 @@ type Standoff struct {
 	DraftDeg      float64 // of its walls, from vertical
 	EdgeRadius    float64 // of its upper edge
 	Height        float64 // above z = 0, stated by the user; 0: computed
+	Mark          string  // "yes": engrave the variant's name and the hand in the underside
 }
 
 // Ramp is the throat draw ramp.

@@ -18,6 +18,37 @@ type StandoffPiece struct {
 	Nubs       []NubPiece
 	Demands    []Demand // in the order in which they were looked at
 	Face       float64  // half thickness of the blade under the plate: the face that Height counts from
+
+	Mark      [][]r2.Vec // engraved in the underside, in the plan; nil: nothing
+	MarkDepth float64
+	mark      []*patch
+}
+
+// Engrave cuts a mark into the underside.
+func (s *StandoffPiece) Engrave(loops [][]r2.Vec, depth float64) {
+	s.Mark, s.MarkDepth, s.mark = loops, depth, nil
+	for _, c := range loops {
+		s.mark = append(s.mark, newPatch(c))
+	}
+}
+
+// Engraved is the depth of the mark at p: nothing beside its strokes.
+func (s *StandoffPiece) Engraved(p r2.Vec) float64 {
+	in := false
+	for _, c := range s.mark {
+		in = in != c.holds(p)
+	}
+	if in {
+		return s.MarkDepth
+	}
+	return 0
+}
+
+// MarkRoom tells whether a mark of the size, in the middle of the underside and a margin from its sides, is
+// within the piece's head and leaves it whole.
+func (s *StandoffPiece) MarkRoom(size r2.Vec, margin float64) bool {
+	corner := r2.Add(s.Top.Centre, r2.Rotate(r2.Scale(0.5, size), radians(s.Top.AngleDeg), r2.Vec{}))
+	return s.Top.Distance(corner) <= -margin && s.Height() > 2
 }
 
 // Demand is one thing that asks for height: what, how that comes to the figure, and the top plane it

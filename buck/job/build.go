@@ -30,6 +30,14 @@ func standoffs(s *Set, r Request) ([]build, error) {
 		if f == buck.LeftFace {
 			hand, stand = buck.Right, overturned
 		}
+		meshed := meshed
+		if s.Knife.Spec.Standoff.Mark == "yes" {
+			marked, err := s.marked(p, f, string(hand))
+			if err != nil {
+				return nil, err
+			}
+			meshed = func() (*mesh.Mesh, error) { return solid.Standoff(marked, r.Tolerance) }
+		}
 		builds = append(builds, build{
 			piece: &Piece{
 				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,

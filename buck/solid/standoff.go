@@ -39,6 +39,9 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		lines = append(lines, bending(upper, c.lines()...)...)
 	}
 	lines = append(lines, bending(lower, knifeLines(s.Knife, near(lines), chordShare*tol)...)...)
+	for _, c := range s.Mark {
+		lines = append(lines, bending(lower, relief.Line{Points: c, Closed: true})...)
+	}
 	top := func(p r2.Vec) float64 {
 		for _, c := range nubs {
 			if !c.near(p) {
@@ -54,9 +57,9 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		if pill.distance(p) > foot {
 			return nil
 		}
-		on := s.Knife.Blade(p)
+		on, deep := s.Knife.Blade(p), s.Engraved(p)
 		return []relief.Span{{
-			Low: func(p r2.Vec) float64 { return s.Underside(on, p) }, LowMarks: lower,
+			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep }, LowMarks: lower,
 			High: top, HighMarks: upper,
 		}}
 	}}, tol)

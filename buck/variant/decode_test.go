@@ -51,7 +51,7 @@ func leastSpec() buck.Spec {
 		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 118},
 		Eyelet: buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
 		Standoff: buck.Standoff{
-			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1,
+			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1, Mark: "yes",
 		},
 		Ramp: buck.Ramp{
 			Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto,
@@ -140,6 +140,7 @@ glue = 0.15
 draft = 5.5
 edge_radius = 1.1
 height = 11.5
+mark = "no"
 [ramp]
 x = -1
 y = -2
@@ -199,7 +200,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Eyelet: buck.Eyelet{Hole: 5.75, Flange: 9.25, Die: 9.75},
 		Standoff: buck.Standoff{
 			Placement:     buck.Placement{X: 1, Y: 2, CantDeg: 3, Fit: -0.05},
-			SideClearance: 0.35, Clearance: 0.45, Glue: 0.15, DraftDeg: 5.5, EdgeRadius: 1.1, Height: 11.5,
+			SideClearance: 0.35, Clearance: 0.45, Glue: 0.15, DraftDeg: 5.5, EdgeRadius: 1.1, Height: 11.5, Mark: "no",
 		},
 		Ramp: buck.Ramp{
 			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},

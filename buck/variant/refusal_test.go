@@ -184,7 +184,7 @@ post_spacing = 40
 	v, err := variant.Decode("thistle.toml", strings.NewReader(text[:strings.Index(text, "[standoff]")]))
 	fmt.Println(v.Spec.Blade.Thickness, v.Spec.Sheet.BossThickness, v.Where("blade.thickness"), err)
 	// Output:
-	// thistle.toml:9:1: standoff.draught: unknown key: expected x, y, cant, fit, side_clearance, clearance, glue, draft, edge_radius or height
+	// thistle.toml:9:1: standoff.draught: unknown key: expected x, y, cant, fit, side_clearance, clearance, glue, draft, edge_radius, height or mark
 	// thistle.toml:10:1: standoff.hight: unknown key: did you mean standoff.height?
 	// thistle.toml:12:16: plate.post_spacing: the posts stand out over the plate's ends: found plate.post_spacing 40 mm (line 12) + plate.post_diameter 6 mm (not given) = 46 mm; expected at most plate.length 42 mm (not given)
 	// 3.175 1.8 thistle.toml:5:13 <nil>

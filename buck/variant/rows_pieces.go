@@ -107,6 +107,14 @@ func standoffRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Standoff.Height },
 		},
+		row{
+			Key: Key{
+				Path: "standoff.mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
+				Doc:    "whether to engrave the variant's name and the hand in the underside, where there is room",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Standoff.Mark },
+		},
 	)
 }
 

@@ -73,6 +73,7 @@ type pieceRow struct {
 	Volume      float64
 	Mass        float64 // g
 	Governed    string  // what decided its measures
+	Printing    job.Advice
 }
 
 // makeFlags are the flags of make.
@@ -240,6 +241,7 @@ type pieceEntry struct {
 	Volume   float64    `json:"volume_mm3"`
 	Mass     float64    `json:"mass_g"`
 	Governed string     `json:"governed"`
+	Printing job.Advice `json:"printing"`
 }
 
 func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
@@ -252,9 +254,16 @@ func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
 		m.Pieces = append(m.Pieces, pieceEntry{
 			Piece: row.Piece, Hand: row.Hand, File: row.File, Picture: row.Picture,
 			Size: vector(row.Size), Volume: figure(row.Volume), Mass: figure(row.Mass), Governed: row.Governed,
+			Printing: rounded(row.Printing),
 		})
 	}
 	return m
+}
+
+// rounded is the advice with its figures as JSON has them.
+func rounded(a job.Advice) job.Advice {
+	a.Hangs = figure(a.Hangs)
+	return a
 }
 
 // list is the strings, never null in JSON.

@@ -35,6 +35,7 @@ func (b *bench) Build(_ context.Context) (*product, error) {
 		Pieces: []pieceRow{{
 			Piece: "ramp", Hand: "right", File: "kestrel-ramp-right.stl", Picture: "kestrel-ramp-right.png",
 			Size: r3.Vec{X: 38.125, Y: 14, Z: 9}, Volume: 2345.678, Mass: 2.4355, Governed: "belly",
+			Printing: job.Advice{Down: "glue face", Hangs: 1.5, Walls: 4, Infill: 100},
 		}},
 		Warnings: []string{"the throat is short"},
 		Notes:    []string{"measured something"},
@@ -97,7 +98,7 @@ func TestMakeAnswersInJSON(t *testing.T) {
 	_, out, _ := try(t, &bench{}, "--json")
 	want := `{"variant":"kestrel","folder":"kestrel","pieces":[{"piece":"ramp","hand":"right",` +
 		`"file":"kestrel-ramp-right.stl","picture":"kestrel-ramp-right.png","size_mm":[38.125,14,9],` +
-		`"volume_mm3":2345.678,"mass_g":2.4355,"governed":"belly"}],"written":["kestrel-ramp-right.stl"],` +
+		`"volume_mm3":2345.678,"mass_g":2.4355,"governed":"belly","printing":{"down":"glue face","overhang_mm2":1.5,"supports":false,"walls":4,"infill_percent":100}}],"written":["kestrel-ramp-right.stl"],` +
 		`"unchanged":[],"removed":[],"kept":[],"warnings":["the throat is short"]}` + "\n"
 	if diff := cmp.Diff(want, out); diff != "" {
 		t.Errorf("-want +got\n%s", diff)

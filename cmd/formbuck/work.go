@@ -166,7 +166,9 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		p.Pieces = append(p.Pieces, pieceRow{
 			Piece: piece.Label(), Hand: piece.Hand, File: files[2*i].Name, Picture: files[2*i+1].Name,
 			Size: m.Bounds().Size(), Volume: m.Volume(), Mass: m.Volume() * job.Density / 1000, Governed: piece.Governed,
+			Printing: piece.Advice(),
 		})
+		p.Notes = append(p.Notes, fmt.Sprintf("%s: %s", piece.Name, p.Pieces[i].Printing))
 	}
 	return p, nil
 }
