@@ -38,8 +38,9 @@ const (
 	// graze is how far, in mm, the outermost rows stay within the knife, so that they meet the steel
 	// that touches its lowest and its highest point.
 	graze = 1e-3
-	// grace is by how much, in mm, a half may be opened without being felt; common practice, no source.
-	grace = 0.05
+	// grace is by how much, in mm, a half may be opened before it counts: a fifth of what is felt. Less than
+	// that, on a bare blade, is the rounding of its heights.
+	grace = 0.01
 	// bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline.
 	bindLeast = 1
 )
@@ -139,7 +140,7 @@ func (d *Draw) binds() []Bind {
 	return found
 }
 
-// depth is by how much the draw binds at node n beyond the grace, and where the steel is of a node
+// depth is by how much the draw binds at node n, 0 within the grace, and where the steel is of a node
 // beside the outline: 1 above it, -1 below.
 func (d *Draw) depth(n int) (float64, int8) {
 	k, e, h := d.Knife, d.Envelope.z[n], d.steel.z[n]
@@ -151,14 +152,22 @@ func (d *Draw) depth(n int) (float64, int8) {
 	case k.handle.holds(p):
 		return 0, 0
 	case h > 0:
-		return math.Max(e-h-k.tapeAt(p)-grace, 0), 0
+		return counted(e - h - k.tapeAt(p)), 0
 	}
 	foot, far := k.rim.Nearest(p)
 	side := int8(1)
 	if d.turned(foot).Y < d.turned(p).Y {
 		side = -1
 	}
-	return math.Max(e-k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)-grace, 0), side
+	return counted(e - k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)), side
+}
+
+// counted is a depth, or 0 where it is within the grace.
+func counted(depth float64) float64 {
+	if depth <= grace {
+		return 0
+	}
+	return depth
 }
 
 // tapeAt is the thickness of the tape on one face at p.
@@ -230,14 +239,14 @@ func (b Bind) side() string {
 	}
 }
 
-// united are the binds, those of one side whose ramps would overlap taken together: every ramp
+// united are the binds, those whose ramps would be of one side and would overlap taken together: every ramp
 // reaches to the mouth.
 func united(binds []Bind, lap float64) []Bind {
 	var all []Bind
 next:
 	for _, b := range binds {
 		for i := range all {
-			if all[i].side() == b.side() && all[i].Box.Min.Y <= b.Box.Max.Y+2*lap && b.Box.Min.Y <= all[i].Box.Max.Y+2*lap {
+			if joins(all[i], b) && all[i].Box.Min.Y <= b.Box.Max.Y+2*lap && b.Box.Min.Y <= all[i].Box.Max.Y+2*lap {
 				all[i].unite(b)
 				continue next
 			}
@@ -245,6 +254,11 @@ next:
 		all = append(all, b)
 	}
 	return all
+}
+
+// joins tells whether one ramp may serve both binds: they are of one side of the knife, or one is on its face.
+func joins(a, b Bind) bool {
+	return a.side() == b.side() || a.side() == "face" || b.side() == "face"
 }
 
 func (b *Bind) unite(c Bind) {

@@ -23,7 +23,7 @@ func (l *LockPocket) Holds(p r2.Vec) bool {
 const (
 	lockStep = 0.25 // between the places that are looked at, mm
 	lockRoom = 0.15 // more than the sheet needs to come down, mm
-	lockEven = 1.5  // within which what passes may not be higher, mm
+	lockEven = 1.5  // within which what passes may not be higher, and within a third of which not lower, mm
 )
 
 // keepLock gives one of the ramps the pocket that the measures ask for, as near to the handle as there is a
@@ -41,7 +41,8 @@ func (d *Draw) keepLock(ramps []*RampPiece) error {
 				break
 			}
 			for y := r.Head.Min.Y; y < r.Head.Max.Y; y += lockStep {
-				if l := d.pocket(r, r2.Vec{X: x, Y: y}); l != nil && (best == nil || x < r.Turned(best.Centre).X) {
+				l := d.pocket(r, r2.Vec{X: x, Y: y})
+				if l != nil && l.alone(r, ramps) && (best == nil || x < r.Turned(best.Centre).X) {
 					on, best = r, l
 				}
 			}
@@ -53,6 +54,18 @@ func (d *Draw) keepLock(ramps []*RampPiece) error {
 	}
 	on.Lock = best
 	return nil
+}
+
+// alone tells whether no other ramp reaches into the pocket.
+func (l *LockPocket) alone(on *RampPiece, ramps []*RampPiece) bool {
+	for _, r := range ramps {
+		for deg := 0.0; deg < 360 && r != on; deg += 15 {
+			if r.BaseAt(r2.Add(l.Centre, r2.Rotate(r2.Vec{X: l.Radius}, radians(deg), r2.Vec{}))) != NoBase || r.BaseAt(l.Centre) != NoBase {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // down is how far, along the plan, the sheet takes to come down by a height; see bend.
@@ -80,7 +93,8 @@ func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
 		return nil
 	}
 	for y := -lockEven; y <= lockEven; y += lockStep {
-		if d.Envelope.at(r2.Vec{X: q.X, Y: q.Y + y}) > e+0.005 {
+		beside := d.Envelope.at(r2.Vec{X: q.X, Y: q.Y + y})
+		if beside > e+0.005 || math.Abs(y) <= lockEven/3 && beside < e-0.005 {
 			return nil
 		}
 	}
@@ -89,7 +103,7 @@ func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
 		rim = math.Max(rim, r.Surface(r2.Add(p, r2.Rotate(r2.Vec{X: 3}, radians(deg), r2.Vec{}))))
 	}
 	l.Radius = d.down(math.Max(rim, e+r.Rise) - l.Floor)
-	if l.Floor < r.Knife.Spec.Ramp.Wall || r.Boss.Distance(p) < l.Radius {
+	if l.Floor < r.Knife.Spec.Ramp.Wall || r.Boss.Distance(p) < math.Max(l.Radius, d.down(bossHeight)) {
 		return nil
 	}
 	return l

@@ -25,6 +25,6 @@ func ExampleMake() {
 		fmt.Printf("%s: %s\n", p.Name, p.Governed)
 	}
 	// Output:
-	// ramp-any: frees 1.55 mm at the edge
+	// ramp-any: frees 1.60 mm at the edge
 	// drain-any: Ø 5.00 mm: as drain.diameter
 }

@@ -32,6 +32,28 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 	return s
 }
 
+// over is the area, mm2, on which a face's interference is above a depth even to either side of it by SidePlay,
+// the lock's pocket left out, and the most that it is there.
+func over(s *path.Study, f *path.Face, depth float64) (area, most float64) {
+	far := int(path.SidePlay/s.Knife.Step + 0.5)
+	for n, z := range f.Interference.Z {
+		locks := false
+		for _, r := range s.Buck.Ramps {
+			locks = locks || r.Lock.Holds(s.Knife.At(n))
+		}
+		for v := n - far*s.Knife.NX; z > depth && v <= n+far*s.Knife.NX; v += s.Knife.NX {
+			if v >= 0 && v < len(f.Cavity.Z) {
+				z = math.Min(z, s.Envelope.Z[n]-f.Cavity.Z[v])
+			}
+		}
+		if z > depth && !locks {
+			area += s.Knife.Step * s.Knife.Step
+			most = math.Max(most, z)
+		}
+	}
+	return area, most
+}
+
 // TestRampsFreeTheDraw makes variants at random, as many as FORMBUCK_VARIANTS says, with a lock where there is
 // place for one and with a boss on either face, canted up to 4 degrees, and draws
 // each: with their ramps none binds, few rub, and locks are what was asked for; without them most bind.
@@ -77,6 +99,10 @@ func TestRampsFreeTheDraw(t *testing.T) {
 			}
 		}
 		for _, f := range with.Faces {
+			if area, most := over(with, f, 0.012); area >= 2 {
+				t.Errorf("%s, seed %d: tape %d: over %.2f mm2 of the %s face the interference is above 0.012 mm, up to %.3f mm",
+					v.Spec.Name, seed, s.Tape.Layers, area, f.Face, most)
+			}
 			for _, x := range with.Binds(f) {
 				rubs = true
 				if !x.Slight() {
