@@ -25,6 +25,7 @@ type Spec struct {
 	Drain    Drain
 	Nub      Nub
 	Locator  Locator
+	Whole    Whole
 }
 
 // Grind is how the blade falls from the grind line to the edge.

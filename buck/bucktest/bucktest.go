@@ -28,6 +28,7 @@ func Spec() buck.Spec {
 		Drain:    buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:      buck.Nub{AngleDeg: 120, Margin: 1},
 		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
+		Whole:    buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 	}
 }
 

@@ -35,6 +35,9 @@ func (p *Piece) Advice() Advice {
 		a.Down = "glue face"
 	case Drain:
 		a.Down = "outer end"
+	case Whole:
+		a.Down = "cut face"
+		a.Walls, a.Infill = 4, 40
 	case Nub:
 		a.Down = "base"
 	case Locator:

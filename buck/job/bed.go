@@ -39,6 +39,8 @@ func (k Kind) colour() color.NRGBA {
 		return color.NRGBA{R: 96, G: 150, B: 176, A: 255} // slate blue
 	case Drain:
 		return color.NRGBA{R: 150, G: 172, B: 96, A: 255} // olive
+	case Whole:
+		return color.NRGBA{R: 206, G: 196, B: 178, A: 255} // sand
 	case Locator:
 		return color.NRGBA{R: 172, G: 172, B: 164, A: 255} // grey
 	default:

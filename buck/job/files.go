@@ -147,8 +147,8 @@ func (p *Piece) Label() string {
 
 // serves tells whether the piece is part of a buck for the hand.
 func (p *Piece) serves(h buck.Hand) bool {
-	if p.Kind == Nub || p.Kind == Locator {
-		return false // a loose nub sits where the maker wants it, a locator is taken off
+	if p.Kind == Nub || p.Kind == Locator || p.Kind == Whole {
+		return false // a loose nub sits where the maker wants it, a locator is taken off, a whole buck is one itself
 	}
 	if p.Hand == AnyHand {
 		return true

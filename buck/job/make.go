@@ -17,8 +17,10 @@ type Request struct {
 	Tolerance float64     // of the meshes, mm; 0: solid.Tolerance
 }
 
-// Wants tells whether pieces of the kind are asked for.
-func (r Request) Wants(k Kind) bool { return len(r.Kinds) == 0 || slices.Contains(r.Kinds, k) }
+// Wants tells whether pieces of the kind are asked for. A whole buck has to be named.
+func (r Request) Wants(k Kind) bool {
+	return len(r.Kinds) == 0 && k != Whole || slices.Contains(r.Kinds, k)
+}
 
 // hands are the hands asked for.
 func (r Request) hands() []buck.Hand {
@@ -62,7 +64,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	for _, plan := range []struct {
 		kind Kind
 		list func(*Set, Request) ([]build, error)
-	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}, {Locator, locators}} {
+	}{{Standoff, standoffs}, {Ramp, ramps}, {Drain, drains}, {Nub, nubs}, {Locator, locators}, {Whole, wholes}} {
 		if !r.Wants(plan.kind) {
 			continue
 		}

@@ -19,10 +19,11 @@ const (
 	Drain    Kind = "drain"
 	Nub      Kind = "nub"
 	Locator  Kind = "locator" // not glued on: it shows where the others are
+	Whole    Kind = "buck"    // knife and pieces in one body; made on request only
 )
 
 // Kinds are all kinds.
-func Kinds() []Kind { return []Kind{Standoff, Ramp, Drain, Nub, Locator} }
+func Kinds() []Kind { return []Kind{Standoff, Ramp, Drain, Nub, Locator, Whole} }
 
 // AnyHand marks a piece that serves every hand that needs it.
 const AnyHand = "any"

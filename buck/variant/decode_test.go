@@ -61,6 +61,7 @@ func leastSpec() buck.Spec {
 		Locator: buck.Locator{
 			Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5,
 		},
+		Whole: buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 	}
 }
 
@@ -177,6 +178,11 @@ thickness = 2.5
 wall = 3
 hook = 3.5
 text = 6
+[whole]
+bed = 180
+pin = 3
+pin_fit = 0.1
+pin_depth = 10
 `
 
 func TestEveryKeyReachesItsField(t *testing.T) {
@@ -217,6 +223,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Locator: buck.Locator{
 			Fit: 0.06, Clearance: 0.25, Thickness: 2.5, Wall: 3, Hook: 3.5, Text: 6,
 		},
+		Whole: buck.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {
 		t.Error(diff)

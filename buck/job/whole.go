@@ -1,0 +1,76 @@
+package job
+
+import (
+	"fmt"
+
+	"formbuck/buck"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+)
+
+// wholes are the knife and its pieces in one body for the first hand asked for that has a boss, else for a
+// plain sheath; in two parts if it is longer than the bed.
+func wholes(s *Set, r Request) ([]build, error) {
+	hand := buck.Plain
+	for _, h := range r.hands() {
+		if len(h.Faces()) > 0 {
+			hand = h
+			break
+		}
+	}
+	var boss *buck.StandoffPiece
+	if len(hand.Faces()) > 0 {
+		var err error
+		if boss, err = buck.NewStandoff(s.Knife); err != nil {
+			return nil, err
+		}
+	}
+	ramps, err := buck.NewRamps(buck.NewDraw(s.Knife))
+	if err != nil {
+		return nil, err
+	}
+	drain, err := buck.NewDrain(s.Knife)
+	if err != nil {
+		return nil, err
+	}
+	w, err := buck.NewWhole(boss, ramps, drain, hand.Faces())
+	if err != nil {
+		return nil, err
+	}
+	var builds []build
+	for part := range w.Parts {
+		name, stand := fmt.Sprintf("%s-%s", Whole, hand), upright
+		governed := fmt.Sprintf("%.1f mm long: in one part on a bed of %.4g mm", w.To-w.From, s.Knife.Spec.Whole.Bed)
+		if w.Parts > 1 {
+			name = fmt.Sprintf("%s-%s", name, []string{"handle", "blade"}[part])
+			stand = onCut(part)
+			governed = fmt.Sprintf("%.1f mm long: cut at x %.1f mm for a bed of %.4g mm", w.To-w.From, w.Cut, s.Knife.Spec.Whole.Bed)
+		}
+		builds = append(builds, build{
+			piece: &Piece{
+				Kind: Whole, Name: name, Hand: string(hand), Governed: governed, stand: stand,
+				Measures: wholeMeasures(w),
+			},
+			mesh: func() (*mesh.Mesh, error) { return solid.Whole(w, part, r.Tolerance) },
+		})
+	}
+	return builds, nil
+}
+
+func wholeMeasures(w *buck.WholePiece) []string {
+	m := []string{fmt.Sprintf("knife and pieces in one body, x %.1f to %.1f mm, without tape and glue", w.From, w.To)}
+	for _, p := range w.Pins {
+		m = append(m, fmt.Sprintf("square hole for a pin, %.2f mm wide, %.4g mm deep, at y %.1f mm", 2*p.Radius, p.Depth, p.Y))
+	}
+	return m
+}
+
+// onCut stands a part on its cut face: the one behind the cut with its butt up, the other with its tip up.
+func onCut(part int) func(*mesh.Mesh) *mesh.Mesh {
+	return func(m *mesh.Mesh) *mesh.Mesh {
+		if part == 0 {
+			return m.Turned(mesh.Y, 90)
+		}
+		return m.Turned(mesh.Y, -90)
+	}
+}

@@ -1,0 +1,227 @@
+package solid
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/mesh"
+	"formbuck/mesh/relief"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Whole meshes a part, 0 behind the cut and 1 before it, of a buck in one body within tol mm; 0 means
+// Tolerance. Of a body that is not cut part 0 is all of it.
+func Whole(w *buck.WholePiece, part int, tol float64) (*mesh.Mesh, error) {
+	tol = tolerance(tol)
+	b := wholeOf(w, tol)
+	lines := b.lines()
+	if w.Parts > 1 {
+		all := near(lines)
+		lines = append(lines, relief.Line{Points: []r2.Vec{{X: w.Cut, Y: all.Min.Y - 1}, {X: w.Cut, Y: all.Max.Y + 1}}})
+		b.drill(part)
+		for _, h := range b.holes {
+			lines = append(lines, box(h.box))
+		}
+	}
+	spans := func(p r2.Vec) []relief.Span {
+		if w.Parts > 1 && (p.X < w.Cut) != (part == 0) {
+			return nil
+		}
+		return b.spans(p)
+	}
+	return build(relief.Body{Lines: lines, Spans: spans}, tol)
+}
+
+// whole is a buck in one body as heights over regions of the plan.
+type whole struct {
+	*buck.WholePiece
+	tol    float64
+	handle handle
+	bosses map[buck.Face]boss
+	plug   plug
+	holes  []hole
+}
+
+// boss is a standoff's upper surface in facets.
+type boss struct {
+	pill  facets
+	edge  edge
+	reach float64
+	nubs  []cone
+}
+
+func wholeOf(w *buck.WholePiece, tol float64) *whole {
+	b := &whole{
+		WholePiece: w, tol: tol, handle: handleOf(w.Knife, tol), plug: plugOf(w.Drain, chordShare*tol),
+		bosses: make(map[buck.Face]boss),
+	}
+	for f, s := range w.Boss {
+		draft := s.DraftDeg * math.Pi / 180
+		on := boss{reach: (s.TopZ + 1) * math.Tan(draft)}
+		on.pill, on.edge = facetted(s.Top, on.reach, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
+		for _, n := range s.Nubs {
+			on.nubs = append(on.nubs, coneOf(n, edgeShare*tol))
+		}
+		b.bosses[f] = on
+	}
+	return b
+}
+
+// height is the boss's surface at p.
+func (s boss) height(p r2.Vec) float64 {
+	z := s.edge.height(s.pill.distance(p))
+	for _, c := range s.nubs {
+		if c.near(p) {
+			z = math.Max(z, c.height(p))
+		}
+	}
+	return z
+}
+
+// lines are the knife's, and those of the pieces with the lines along which they stand on it.
+func (b *whole) lines() []relief.Line {
+	k, chord := b.Knife, chordShare*b.tol
+	lines := []relief.Line{{Points: k.Plan.Outline.Flatten(chord), Closed: true}}
+	if len(b.handle.outline) > 0 {
+		lines = append(lines, relief.Line{Points: b.handle.outline, Closed: true})
+		lines = append(lines, b.handle.rings()...)
+	}
+	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
+	for _, f := range buck.Both.Faces() {
+		s, ok := b.bosses[f]
+		if !ok {
+			continue
+		}
+		side := upper
+		if f == buck.LeftFace {
+			side = lower
+		}
+		for _, d := range s.edge.rings {
+			lines = append(lines, bending(side, s.pill.ring(d))...)
+		}
+		for _, c := range s.nubs {
+			lines = append(lines, bending(side, c.lines()...)...)
+		}
+		lines = append(lines, s.pill.ring(s.reach))
+		lines = append(lines, bending(side, relief.Line{Points: b.Boss[f].FootLine(), Closed: true})...)
+	}
+	for _, r := range b.Ramps {
+		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord))
+		lines = append(lines, bending(0, rampLines(r, leaves)...)...)
+		if r.Boss.Length > 0 {
+			lines = append(lines, pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord)))
+		}
+	}
+	lines = append(lines, bending(0, b.plug.lines()...)...) // of both faces
+	return append(lines, b.seams()...)
+}
+
+// seams are the lines along which the plug comes out of the blade's faces.
+func (b *whole) seams() []relief.Line {
+	const step = 0.25 // mm along the plug
+	var lines []relief.Line
+	for _, side := range []float64{-1, 1} {
+		var l relief.Line
+		n := int(math.Ceil((b.Drain.To - b.Drain.From) / step))
+		for i := range n + 1 {
+			x := b.Drain.From + (b.Drain.To-b.Drain.From)*float64(i)/float64(n)
+			at := func(y float64) r2.Vec { return b.Drain.At(r2.Vec{X: x, Y: side * y}) }
+			over := func(y float64) bool { return b.plug.half(at(y)) > b.Knife.Half(at(y)) }
+			low, high := 0.0, b.Drain.RadiusAt(x)
+			if !b.Knife.Holds(at(high)) || !over(low) || over(high) {
+				continue
+			}
+			for range 40 {
+				if mid := (low + high) / 2; over(mid) {
+					low = mid
+				} else {
+					high = mid
+				}
+			}
+			l.Points = append(l.Points, at(low))
+		}
+		if len(l.Points) > 1 {
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+// drill lays the holes of the pins into a part.
+func (b *whole) drill(part int) {
+	for _, p := range b.Pins {
+		h := hole{half: p.Radius, box: r2.Box{
+			Min: r2.Vec{X: b.Cut - p.Depth, Y: p.Y - p.Radius}, Max: r2.Vec{X: b.Cut, Y: p.Y + p.Radius},
+		}}
+		if part > 0 {
+			h.box.Min.X, h.box.Max.X = b.Cut, b.Cut+p.Depth
+		}
+		b.holes = append(b.holes, h)
+	}
+}
+
+// hole is a square hole along x, of the half width, on the middle plane.
+type hole struct {
+	box  r2.Box
+	half float64
+}
+
+func (h hole) holds(p r2.Vec) bool {
+	return p.X > h.box.Min.X && p.X < h.box.Max.X && p.Y > h.box.Min.Y && p.Y < h.box.Max.Y
+}
+
+// spans are the spans over the region that holds p.
+func (b *whole) spans(p r2.Vec) []relief.Span {
+	right, left := b.side(buck.RightFace, p), b.side(buck.LeftFace, p)
+	if right == nil && left == nil {
+		return nil
+	}
+	if right == nil {
+		right = level(0)
+	}
+	if left == nil {
+		left = level(0)
+	}
+	s := relief.Span{Low: negative(left), LowMarks: lower, High: right, HighMarks: upper}
+	for _, h := range b.holes {
+		if h.holds(p) {
+			return []relief.Span{{Low: s.Low, LowMarks: lower, High: level(-h.half)}, {Low: level(h.half), High: s.High, HighMarks: upper}}
+		}
+	}
+	return []relief.Span{s}
+}
+
+// side is the height of a face over the region that holds p; nil where there is nothing.
+func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
+	var over []relief.Height
+	k := b.Knife
+	switch on := k.ZoneAt(p); on {
+	case buck.Beside:
+	case buck.OnHandle:
+		over = append(over, b.handle.half)
+	default:
+		over = append(over, func(p r2.Vec) float64 { return k.HalfOn(on, p) })
+	}
+	if s, ok := b.bosses[f]; ok && s.pill.distance(p) <= s.reach {
+		over = append(over, s.height)
+	}
+	for _, r := range b.Ramps {
+		if r.BaseAt(p) != buck.NoBase {
+			over = append(over, r.Surface)
+		}
+	}
+	if b.Drain.Holds(p) {
+		over = append(over, b.plug.half)
+	}
+	if len(over) == 0 {
+		return nil
+	}
+	return func(p r2.Vec) float64 {
+		z := over[0](p)
+		for _, h := range over[1:] {
+			z = math.Max(z, h(p))
+		}
+		return z
+	}
+}
