@@ -49,6 +49,11 @@ func NewNub(k *Knife) (*NubPiece, error) {
 	s := k.Spec
 	boss := k.bossTop().Centre
 	at := r2.Vec{X: boss.X - s.Standoff.X + s.Nub.X, Y: boss.Y - s.Standoff.Y + s.Nub.Y}
+	return nubAt(k, s, at)
+}
+
+// nubAt is a loose nub on the blade at a point, with the measures of s.
+func nubAt(k *Knife, s Spec, at r2.Vec) (*NubPiece, error) {
 	if !k.outline.holds(at) {
 		return nil, faultAt("nub.x", at, "the nub is not on the knife")
 	}

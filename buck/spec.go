@@ -158,4 +158,5 @@ type Nub struct {
 	AngleDeg float64 // included
 	Base     float64 // diameter; 0: the hole less Margin
 	Margin   float64 // by which the base stays under the hole's diameter
+	Holes    string  // further holes that want a loose nub, see ParseHoles
 }

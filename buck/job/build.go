@@ -166,23 +166,43 @@ func drains(s *Set, r Request) ([]build, error) {
 }
 
 func nubs(s *Set, r Request) ([]build, error) {
-	if len(r.faces()) == 0 {
-		return nil, nil
+	holes, wrong := buck.ParseHoles(s.Knife.Spec.Nub.Holes)
+	if wrong != "" {
+		return nil, &buck.Fault{Key: "nub.holes", What: wrong}
 	}
-	p, err := buck.NewNub(s.Knife)
-	if err != nil {
-		return nil, err
+	var builds []build
+	if len(r.faces()) > 0 {
+		p, err := buck.NewNub(s.Knife)
+		if err != nil {
+			return nil, err
+		}
+		builds = append(builds, nubBuild(p, string(Nub), s.Knife.Spec.Hole.Diameter, r, s))
 	}
-	drill := s.Knife.Spec.Hole
-	return []build{{
+	for _, h := range holes {
+		p, err := buck.NewHoleNub(s.Knife, h)
+		if err != nil {
+			return nil, err
+		}
+		b := nubBuild(p, fmt.Sprintf("%s-%s", Nub, h.Name), h.Diameter, r, s)
+		if h.Face == buck.LeftFace {
+			b.mirror, b.piece.Face, b.piece.stand = true, h.Face, overturned
+		}
+		builds = append(builds, b)
+	}
+	return builds, nil
+}
+
+// nubBuild is a loose nub for a hole of the diameter.
+func nubBuild(p *buck.NubPiece, name string, hole float64, r Request, s *Set) build {
+	return build{
 		piece: &Piece{
-			Kind: Nub, Name: fmt.Sprintf("%s-%s", Nub, AnyHand), Hand: AnyHand, stand: upright,
-			Governed: fmt.Sprintf("Ø %.4g mm: hole of %.4g mm", p.Base, drill.Diameter),
+			Kind: Nub, Name: fmt.Sprintf("%s-%s", name, AnyHand), Hand: AnyHand, stand: upright,
+			Governed: fmt.Sprintf("Ø %.4g mm: hole of %.4g mm", p.Base, hole),
 			Measures: []string{
 				fmt.Sprintf("Ø %.4g mm, %.3f mm high, %.4g° included", p.Base, p.Tall(), p.AngleDeg),
-				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", drill.Diameter, drill.PointAngleDeg),
+				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", hole, s.Knife.Spec.Hole.PointAngleDeg),
 			},
 		},
 		mesh: func() (*mesh.Mesh, error) { return solid.Nub(p, r.Tolerance) },
-	}}, nil
+	}
 }

@@ -171,6 +171,7 @@ fit = 0.02
 angle = 150
 base = 4.5
 margin = 0.9
+holes = "snap 60 4 5"
 [locator]
 fit = 0.06
 clearance = 0.25
@@ -218,7 +219,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Nub: buck.Nub{
 			Placement: buck.Placement{X: 0.1, Y: 0.2, CantDeg: 0.3, Fit: 0.02},
-			AngleDeg:  150, Base: 4.5, Margin: 0.9,
+			AngleDeg:  150, Base: 4.5, Margin: 0.9, Holes: "snap 60 4 5",
 		},
 		Locator: buck.Locator{
 			Fit: 0.06, Clearance: 0.25, Thickness: 2.5, Wall: 3, Hook: 3.5, Text: 6,

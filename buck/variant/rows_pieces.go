@@ -246,6 +246,20 @@ func nubRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Nub.Margin },
 		},
+		row{
+			Key: Key{
+				Path: "nub.holes", Kind: Text, Example: `"snap 60 4 5; loop 80 4 5 left"`, Unset: "none",
+				Doc: "further holes that want a loose nub: name, x and y on the blade and diameter in mm, and the face where it is not the right, with semicolons between them",
+			},
+			into: func(v *Variant) any { return &v.Spec.Nub.Holes },
+			usable: func(text string) string {
+				if text == "" {
+					return "without holes leave the key out"
+				}
+				_, wrong := buck.ParseHoles(text)
+				return wrong
+			},
+		},
 	)
 }
 
