@@ -108,6 +108,7 @@ func ramps(s *Set, r Request) ([]build, error) {
 			s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
 		}
 		s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
+		s.note("%s: carries no mark: its cheeks are thin, %.3g mm where they are thinnest", name, p.Rise-p.Gap)
 		builds = append(builds, rampBuilds(p, name, r)...)
 	}
 	return builds, nil
@@ -152,6 +153,7 @@ func drains(s *Set, r Request) ([]build, error) {
 	if short := p.Short(); short > 0 {
 		s.warn("drain.length: the insert ends %.1f mm before the sheath's trimmed edge; the channel would stay shut", short)
 	}
+	s.note("drain: carries no mark: its jaws are %.2f mm thick at the most", p.RadiusAt(0)-p.Slit)
 	return []build{{
 		piece: &Piece{
 			Kind: Drain, Name: fmt.Sprintf("%s-%s", Drain, AnyHand), Hand: AnyHand, stand: onEnd(p.AxisDeg),

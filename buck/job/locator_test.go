@@ -95,6 +95,9 @@ func TestWindowsClearThePieces(t *testing.T) {
 	const within = 0.02
 	for i, clearance := range []float64{0.2, 0.35} {
 		for _, name := range bucktest.Demos()[:3-2*i] {
+			if testing.Short() && (name != "thistle" || i > 0) {
+				continue
+			}
 			v, plan := bucktest.Demo(t, name)
 			spec := v.Spec
 			spec.Locator.Clearance = clearance
@@ -144,6 +147,9 @@ func TestWindowsClearThePieces(t *testing.T) {
 // is nowhere in the knife, and, with the sdfx twin of the standoff and the drain, nowhere in them.
 func TestLocatorStaysClear(t *testing.T) {
 	for _, name := range bucktest.Demos() {
+		if testing.Short() && name != "thistle" {
+			continue
+		}
 		k := demo(t, name)
 		set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}})
 		boss, err := buck.NewStandoff(k)

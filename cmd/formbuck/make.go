@@ -34,6 +34,7 @@ const makeExample = `  formbuck make                                the demo kni
   formbuck make hunter.toml -o "order 17"      the same, into the folder "order 17"
   formbuck make hunter.toml --hand left        only what a left-hand sheath needs
   formbuck make hunter.toml --piece ramp,nub   only these pieces
+  formbuck make hunter.toml --piece buck       knife and pieces in one body, for want of a knife
   formbuck make hunter.toml --json | jq .pieces`
 
 // order is what the command line asks of make.
