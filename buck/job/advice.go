@@ -36,7 +36,10 @@ func (p *Piece) Advice() Advice {
 	case Drain:
 		a.Down = "outer end"
 	case Whole:
-		a.Down = "cut face"
+		a.Down = "face"
+		if strings.HasSuffix(p.Name, "-handle") || strings.HasSuffix(p.Name, "-blade") {
+			a.Down = "cut face"
+		}
 		a.Walls, a.Infill = 4, 40
 	case Nub:
 		a.Down = "base"
