@@ -177,7 +177,10 @@ func (r *resolver) toldKey(path string) string {
 	if value == "" {
 		value = quoted(r.words[path])
 	}
-	if at := r.variant.Where(path); at.Line > 0 {
+	switch at := r.variant.Where(path); {
+	case at.Line > 0 && at.File != r.doc.source.file:
+		return fmt.Sprintf("%s %s (%s)", path, value, at)
+	case at.Line > 0:
 		return fmt.Sprintf("%s %s (line %d)", path, value, at.Line)
 	}
 	return fmt.Sprintf("%s %s (not given)", path, value)

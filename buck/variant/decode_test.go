@@ -78,6 +78,7 @@ func TestThreeKeysAreEnough(t *testing.T) {
 // every sets every key to a value that no other key of its kind has, in all ways of writing.
 const every = `
 name = "otter 2"
+base = "heron.toml"
 hands = ["plain", "left"]
 
 [drawing]
@@ -236,6 +237,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 	}
 	if diff := cmp.Diff(drawing, v.Drawing); diff != "" {
 		t.Error(diff)
+	}
+	if v.Base != "heron.toml" {
+		t.Errorf("base %q", v.Base)
 	}
 	for _, s := range v.Settings() {
 		if !s.Given {

@@ -26,8 +26,9 @@ type document struct {
 	tables   map[string]Position // written, by path
 	meant    map[string]bool     // keys that were probably meant by unknown ones
 	faults   Faults
-	readable []byte // the text without the lines that are not TOML
-	cut      bool   // reading stopped before the end
+	readable []byte   // the text without the lines that are not TOML
+	cut      bool     // reading stopped before the end
+	bases    []string // files that it was laid over, the nearest first
 }
 
 // maxSlips is how many lines that are not TOML are reported before reading stops.

@@ -201,12 +201,17 @@ func faultOfName(name string) string {
 	}
 }
 
-func faultOfDrawingFile(file string) string {
+func faultOfDrawingFile(file string) string { return faultOfFile(file, ".dxf", "a drawing") }
+
+func faultOfBase(file string) string { return faultOfFile(file, ".toml", "a variant file") }
+
+// faultOfFile says why a path cannot be that of a file with the ending.
+func faultOfFile(file, ending, what string) string {
 	switch {
 	case strings.ContainsFunc(file, unicode.IsControl):
 		return `a path has no control characters; in double quotes a backslash begins one: write / instead`
-	case len(file) < len("a.dxf") || !strings.EqualFold(file[len(file)-len(".dxf"):], ".dxf"):
-		return "a drawing's name ends in .dxf"
+	case len(file) <= len(ending) || !strings.EqualFold(file[len(file)-len(ending):], ending):
+		return what + "'s name ends in " + ending
 	default:
 		return ""
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math/big"
 	"slices"
+	"strings"
 
 	"formbuck/buck"
 	"formbuck/buck/quantity"
@@ -16,13 +17,14 @@ type resolver struct {
 	known   *schema
 	numbers numbers
 	words   map[string]string // choices and texts, by path
+	values  map[string]string // all that was understood, as text, by path
 	faults  Faults
 }
 
 func resolve(known *schema, doc *document) (*Variant, error) {
 	r := &resolver{
-		doc: doc, known: known, numbers: numbers{}, words: map[string]string{}, faults: doc.faults,
-		variant: &Variant{file: doc.source.file, byPath: map[string]int{}},
+		doc: doc, known: known, numbers: numbers{}, words: map[string]string{}, values: map[string]string{}, faults: doc.faults,
+		variant: &Variant{file: doc.source.file, doc: doc, byPath: map[string]int{}},
 	}
 	for i := range known.rows {
 		r.fill(&known.rows[i])
@@ -35,7 +37,7 @@ func resolve(known *schema, doc *document) (*Variant, error) {
 	}
 	if len(r.faults) > 0 {
 		slices.SortStableFunc(r.faults, func(a, b *Fault) int {
-			return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+			return cmp.Or(cmp.Compare(a.At.File, b.At.File), cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
 		})
 		return nil, r.faults
 	}
@@ -61,6 +63,7 @@ func (r *resolver) fill(row *row) {
 	default:
 		r.fillUnset(row, &s)
 	}
+	s.Value = r.values[row.Path]
 	r.variant.byPath[row.Path] = len(r.variant.settings)
 	r.variant.settings = append(r.variant.settings, s)
 }
@@ -121,6 +124,7 @@ func (r *resolver) store(row *row, got meaning) {
 	if got.text != "" {
 		r.words[row.Path] = got.text
 	}
+	r.values[row.Path] = r.valueOf(row, got)
 	switch field := row.into(r.variant).(type) {
 	case *float64:
 		*field = quantity.Float(got.number)
@@ -139,6 +143,18 @@ func (r *resolver) store(row *row, got meaning) {
 		for _, word := range got.words {
 			*field = append(*field, buck.Hand(word))
 		}
+	}
+}
+
+// valueOf is what was understood, as text.
+func (r *resolver) valueOf(row *row, got meaning) string {
+	switch {
+	case got.number != nil:
+		return r.numbers.measure(row.Key)
+	case got.text != "":
+		return got.text
+	default:
+		return strings.Join(got.words, ", ")
 	}
 }
 

@@ -18,6 +18,14 @@ func topRows() []row {
 		},
 		{
 			Key: Key{
+				Path: "base", Kind: Text, Example: `"thistle.toml"`, Unset: "the file stands for itself",
+				Doc: "variant file that this one builds on: whatever is not given here is as it is there; its path is seen from this file",
+			},
+			into:   func(v *Variant) any { return &v.Base },
+			usable: faultOfBase,
+		},
+		{
+			Key: Key{
 				Path: "hands", Kind: List, Choices: handNames(),
 				Default: `["right", "left", "both", "plain"]`,
 				Doc:     "carries to make pieces for; right-hand carry has its boss on the left face",

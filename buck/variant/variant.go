@@ -18,14 +18,18 @@ type Variant struct {
 	Spec    buck.Spec
 	Drawing Drawing
 
+	// Base is the file that the variant builds on, as written; empty: none.
+	Base string
+
 	file     string
+	doc      *document
 	settings []Setting
 	byPath   map[string]int // index in settings
 }
 
 // Drawing is where the knife's plan is and how to read it.
 type Drawing struct {
-	File    string   // as written: seen from the folder of the variant file
+	File    string   // as written: seen from the folder of the file that gives it, see Variant.Where
 	Units   string   // mm, cm, m, in or ft; empty: as the drawing's header says
 	TipDeg  *float64 // where the tip points in the drawing, from its x axis towards y; nil: to be found
 	EdgeDeg *float64 // where the edge faces, likewise
@@ -44,6 +48,7 @@ type Setting struct {
 	Given   bool     // written in the file; else the default or a value that follows from others
 	At      Position // of the value; only the file where it is not given
 	Written string   // the value as TOML, or with its unit where it follows from others; may be empty
+	Value   string   // what that comes to: in mm or degrees with the unit; a text without quotes
 }
 
 // Settings are all keys in the order of Keys, each with the value that holds for it.
@@ -62,7 +67,8 @@ func (v *Variant) Where(key string) Position {
 // is a sixth of it.
 const maxSize = 64 << 10
 
-// Decode reads a variant file. The file's name is for messages, and its last part without the
+// Decode reads a variant file that stands for itself: its key base is not followed, see [Load]. The
+// file's name is for messages, and its last part without the
 // ending is the variant's name where the file does not give one. What is wrong with the content
 // comes back as Faults; another error is the reader's own.
 func Decode(file string, from io.Reader) (*Variant, error) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -39,12 +38,9 @@ func loadWork(o order) (work, error) {
 	if file == "" {
 		file, read = demo, testdata.FS.ReadFile
 	}
-	data, err := read(file)
-	if err != nil {
-		return nil, err
-	}
+	var err error
 	w := &knifeWork{order: o, file: file}
-	if w.variant, err = variant.Decode(file, bytes.NewReader(data)); err != nil {
+	if w.variant, err = variant.Load(file, read); err != nil {
 		return nil, err
 	}
 	if err := w.draw(read); err != nil {
@@ -64,7 +60,7 @@ func (w *knifeWork) draw(read func(string) ([]byte, error)) error {
 	d := w.variant.Drawing
 	w.drawing = filepath.FromSlash(d.File)
 	if !filepath.IsAbs(w.drawing) {
-		w.drawing = filepath.Join(filepath.Dir(w.file), w.drawing)
+		w.drawing = filepath.Join(filepath.Dir(w.variant.Where("drawing.file").File), w.drawing)
 	}
 	data, err := read(w.drawing)
 	if err != nil {
