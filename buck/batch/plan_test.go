@@ -7,7 +7,6 @@ import (
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"formbuck/buck"
 	"formbuck/buck/batch"
@@ -87,7 +86,7 @@ func newPlan(t testing.TB, r batch.Request) *batch.Plan {
 // sheet does not wait, steps follow each other, a buck is in one press, nothing goes on overnight.
 func TestScheduleHolds(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 5))
-	for range 40 {
+	for range 15 {
 		shop := readShop(t, shopText)
 		shop.Press.Count, shop.Heat.Count, shop.Mill.Count, shop.Bench.Count = 1+rng.IntN(3), 1+rng.IntN(2), 1+rng.IntN(2), 1+rng.IntN(3)
 		p := newPlan(t, randomRequest(rng, shop, 1+rng.IntN(12), 3, 2))
@@ -227,19 +226,20 @@ func TestLate(t *testing.T) {
 	}
 }
 
-// TestLarge plans 500 orders over 12 variants; the same list gives the same plan.
-func TestLarge(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes seconds")
-	}
-	r := randomRequest(rand.New(rand.NewPCG(1, 500)), readShop(t, shopText), 500, 12, 2)
-	begin := time.Now()
+// TestSamePlan plans a list twice.
+func TestSamePlan(t *testing.T) {
+	r := randomRequest(rand.New(rand.NewPCG(1, 60)), readShop(t, shopText), 60, 5, 2)
 	p := newPlan(t, r)
-	t.Logf("%d loads in %.2f s, %d days", len(p.Loads), time.Since(begin).Seconds(), p.Days())
-	for _, c := range p.Cutting {
-		t.Logf("%s %.4g: %d sheets, yield %.3f", c.Colour, c.Gauge, len(c.Sheets), c.Yield())
-	}
 	if again := newPlan(t, r); !reflect.DeepEqual(p.Schedule, again.Schedule) || !reflect.DeepEqual(p.Cutting, again.Cutting) {
 		t.Error("another plan for the same list")
+	}
+}
+
+// BenchmarkNew plans 500 orders over 12 variants.
+func BenchmarkNew(b *testing.B) {
+	r := randomRequest(rand.New(rand.NewPCG(1, 500)), readShop(b, shopText), 500, 12, 2)
+	for b.Loop() {
+		p := newPlan(b, r)
+		b.ReportMetric(float64(len(p.Loads)), "loads")
 	}
 }

@@ -42,6 +42,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 			piece: &Piece{
 				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,
 				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
+				Figure:   Figure{"over the face", p.Height()},
 				Measures: standoffMeasures(p),
 				stand:    stand,
 			},
@@ -130,6 +131,7 @@ func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
 			piece: &Piece{
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
+				Figure:   Figure{"freed at the " + p.Side, p.Deepest},
 				Measures: slices.Clone(measures),
 			},
 			mesh:   meshed,
@@ -158,6 +160,7 @@ func drains(s *Set, r Request) ([]build, error) {
 		piece: &Piece{
 			Kind: Drain, Name: fmt.Sprintf("%s-%s", Drain, AnyHand), Hand: AnyHand, stand: onEnd(p.AxisDeg),
 			Governed: fmt.Sprintf("Ø %.2f mm: %s", 2*p.Radius, p.Governs),
+			Figure:   Figure{"across", 2 * p.Radius},
 			Measures: []string{
 				fmt.Sprintf("Ø %.2f mm at the blade, %.2f mm at the outlet, %.1f mm beyond the tip", 2*p.Radius, 2*p.RadiusAt(p.To), p.To),
 				fmt.Sprintf("slit %.2f mm, %.1f mm deep, play %.3g mm on every side", 2*p.Slit, -p.From, p.Play),
@@ -200,6 +203,7 @@ func nubBuild(p *buck.NubPiece, name string, hole float64, r Request, s *Set) bu
 		piece: &Piece{
 			Kind: Nub, Name: fmt.Sprintf("%s-%s", name, AnyHand), Hand: AnyHand, stand: upright,
 			Governed: fmt.Sprintf("Ø %.4g mm: hole of %.4g mm", p.Base, hole),
+			Figure:   Figure{"across", p.Base},
 			Measures: []string{
 				fmt.Sprintf("Ø %.4g mm, %.3f mm high, %.4g° included", p.Base, p.Tall(), p.AngleDeg),
 				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", hole, s.Knife.Spec.Hole.PointAngleDeg),

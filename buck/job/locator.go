@@ -56,6 +56,7 @@ func locators(s *Set, r Request) ([]build, error) {
 			piece: &Piece{
 				Kind: Locator, Name: fmt.Sprintf("%s-%s", Locator, hand), Hand: string(hand), Face: f,
 				Governed: fmt.Sprintf("%.3g mm round each piece", l.Clearance),
+				Figure:   Figure{"round each piece", l.Clearance},
 				Measures: locatorMeasures(l), stand: stand,
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },

@@ -28,6 +28,13 @@ func Kinds() []Kind { return []Kind{Standoff, Ramp, Drain, Nub, Locator, Whole} 
 // AnyHand marks a piece that serves every hand that needs it.
 const AnyHand = "any"
 
+// Figure is a piece's governing measure: what it is, as a phrase after the length, and the length in
+// mm.
+type Figure struct {
+	What   string
+	Length float64
+}
+
 // Piece is one printable piece.
 type Piece struct {
 	Kind     Kind
@@ -36,6 +43,7 @@ type Piece struct {
 	Face     buck.Face // that it is glued to; empty: it serves both
 	Mesh     *mesh.Mesh
 	Governed string   // what set its governing measure, with figures
+	Figure   Figure   // that measure
 	Measures []string // what a maker checks on the print, one each
 
 	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed

@@ -49,6 +49,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 		builds = append(builds, build{
 			piece: &Piece{
 				Kind: Whole, Name: name, Hand: string(hand), Governed: governed, stand: stand,
+				Figure:   Figure{"long", w.To - w.From},
 				Measures: wholeMeasures(w),
 			},
 			mesh: func() (*mesh.Mesh, error) { return solid.Whole(w, part, r.Tolerance) },

@@ -74,7 +74,11 @@ func (o Outcome) Delta() string {
 	case o.State != Other:
 		return ""
 	case math.Abs(a.Value-b.Value) >= shown:
-		return fmt.Sprintf("%.2f -> %.2f mm %s", a.Value, b.Value, b.Figure)
+		text := fmt.Sprintf("%.2f -> %.2f mm %s", a.Value, b.Value, b.Figure)
+		if _, by, found := strings.Cut(b.Governed, ": "); found {
+			text += ", set by: " + by
+		}
+		return text
 	case slices.ContainsFunc([]int{0, 1, 2}, func(i int) bool { return math.Abs(a.Size[i]-b.Size[i]) >= shown }):
 		return fmt.Sprintf("%s -> %s mm", a.extent(), b.extent())
 	case math.Abs(a.Volume-b.Volume) >= 10*shown:
@@ -189,7 +193,7 @@ func (r *Report) reason(try Try) {
 		}
 	}
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; o.State != Good && len(o.Because) == 0 {
+		if o := &r.Outcomes[i]; o.State != Good && len(o.Because) == 0 && len(r.Changes) > 0 {
 			o.Because, o.Together = r.Changes, true
 		}
 	}
@@ -230,7 +234,7 @@ func (o Outcome) rest() string {
 	case Added:
 		text += "was not made before"
 	case Gone:
-		text += "is not needed any more"
+		text += "is no part of the job any more"
 	default:
 		text += o.Delta()
 	}

@@ -74,7 +74,7 @@ func TestNewAndGone(t *testing.T) {
 	older.Pieces, newer.Pieces = older.Pieces[:3], newer.Pieces[1:]
 	r := record.Compare(older, newer, nil)
 	want := []string{
-		"drain: was not made before, because the drawing changed", "standoff right: is not needed any more, because the drawing changed",
+		"drain: was not made before, because the drawing changed", "standoff right: is no part of the job any more, because the drawing changed",
 		"still good: standoff left, ramp",
 	}
 	if diff := cmp.Diff(want, r.Lines()); diff != "" {

@@ -9,6 +9,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/job"
+	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
 
 	"github.com/spf13/cobra"
@@ -24,6 +25,10 @@ The job goes into a folder named for the variant, or into DIR. The folder is exc
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
 exactly what this run asked for, and every file of your own that was in it. A file that
 formbuck did not write, or that was changed since, is overwritten with --force only.
+
+A record of what was made from what stays in the folder. Made again after a change, formbuck
+says which pieces are not what they were, by how much and why, and which printed ones are
+still good; files that would not differ are not touched.
 
 A variant whose sheath would bind on the cutting edge, with all its pieces on the buck, is
 not finished: nothing is written and the exit status is 1. With --unfinished its pieces are
@@ -49,6 +54,15 @@ type order struct {
 	unfinished bool // make the pieces of a buck that binds on the edge
 }
 
+// orderOf is the order for a variant's file; empty: the demo.
+func orderOf(file string, hands, pieces choices) order {
+	o := order{variant: file, pieces: pieces.chosen}
+	for _, h := range hands.chosen {
+		o.hands = append(o.hands, buck.Hand(h))
+	}
+	return o
+}
+
 // work is a variant that has been read and can be built.
 type work interface {
 	// Name is the variant's name, fit for file names.
@@ -61,8 +75,10 @@ type work interface {
 type product struct {
 	Files    []folder.File
 	Pieces   []pieceRow
-	Warnings []string // what the user should know, a line each
-	Notes    []string // what was decided and measured, a line each; said with -v
+	Warnings []string       // what the user should know, a line each
+	Notes    []string       // what was decided and measured, a line each; said with -v
+	Record   *record.Record // of what was made; nil: nothing is kept
+	Changes  *record.Report // against what was made before; nil: there is no record of that
 }
 
 // pieceRow is one piece in the summary.
@@ -121,15 +137,14 @@ func newMake(a *app) *cobra.Command {
 		Example: makeExample,
 		Args:    positional("VARIANT.toml", 0, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o := order{pieces: f.pieces.chosen, ascii: f.ascii, close: f.close.length, unfinished: f.unfinished}
-			for _, h := range f.hands.chosen {
-				o.hands = append(o.hands, buck.Hand(h))
+			var file string
+			if len(args) > 0 {
+				file = args[0]
 			}
+			o := orderOf(file, f.hands, f.pieces)
+			o.ascii, o.close, o.unfinished = f.ascii, f.close.length, f.unfinished
 			if f.knife {
 				o.place = job.OnKnife
-			}
-			if len(args) > 0 {
-				o.variant = args[0]
 			}
 			return a.make(cmd.Context(), o, f)
 		},
@@ -172,6 +187,7 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
 	if err != nil {
 		return err
 	}
+	a.recall(ctx, w, p, dir)
 	report, err := target.Write(ctx, p.Files)
 	if err != nil {
 		return err
@@ -180,8 +196,27 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
 	if f.json {
 		return a.answerJSON(makeAnswerOf(w.Name(), dir, p, report))
 	}
-	a.printf("%s\n%s\n", table(p.Pieces), summary(dir, report))
+	a.printf("%s\n", table(p.Pieces))
+	if p.Changes != nil && p.Changes.Changed() {
+		a.printf("%s\n", strings.Join(p.Changes.Lines(), "\n"))
+	}
+	a.printf("%s\n", summary(dir, report))
 	return nil
+}
+
+// recall compares what was made with what the folder's record tells of before.
+func (a *app) recall(ctx context.Context, w work, p *product, dir string) {
+	k, ok := w.(*knifeWork)
+	if !ok || p.Record == nil {
+		return
+	}
+	older, err := earlier(dir, w.Name())
+	if err != nil {
+		p.Warnings = append(p.Warnings, err.Error()+"; what changed since is not told")
+	}
+	if older != nil {
+		p.Changes = k.compare(ctx, older, p.Record)
+	}
 }
 
 // announce says what goes beside the answer.
@@ -231,6 +266,7 @@ type makeAnswer struct {
 	Removed   []string     `json:"removed"`
 	Kept      []string     `json:"kept"`
 	Warnings  []string     `json:"warnings"`
+	Since     *sinceAnswer `json:"since"` // against what was made before; null: there is no record of that
 }
 
 type pieceEntry struct {
@@ -250,6 +286,9 @@ func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
 		Variant: variant, Folder: dir, Pieces: []pieceEntry{},
 		Written: list(r.Written), Unchanged: list(r.Unchanged), Removed: list(r.Removed), Kept: list(r.Kept),
 		Warnings: list(p.Warnings),
+	}
+	if p.Changes != nil {
+		m.Since = sinceOf(p.Changes)
 	}
 	for _, row := range p.Pieces {
 		m.Pieces = append(m.Pieces, pieceEntry{

@@ -18,6 +18,7 @@ const (
 	exitOK    = 0
 	exitFault = 1 // the input is at fault, or the system
 	exitUsage = 2 // the command line is at fault
+	exitOther = 3 // compare found that something changed
 )
 
 // app is what every verb speaks through.
@@ -42,7 +43,10 @@ func execute(ctx context.Context, a *app, args []string) int {
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	err := root.ExecuteContext(ctx)
-	if err == nil {
+	if changed := errors.Is(err, errChanged); err == nil || changed {
+		if a.out.fault == nil && changed {
+			return exitOther
+		}
 		err = a.out.fault
 	}
 	a.complain(err)
@@ -67,6 +71,7 @@ file (STL) and one picture (PNG) for each piece and hand.`
 const rootExample = `  formbuck make                    make the demo knife, to see what comes out
   formbuck new hunter              write hunter.toml and hunter.dxf to start from
   formbuck make hunter.toml        make its pieces into the folder hunter
+  formbuck compare a.toml b.toml   say which pieces of b are not those of a
   formbuck profile hunter.dxf      say what a drawing holds
   formbuck inspect hunter/*.stl    measure print files and find their faults`
 
@@ -94,7 +99,7 @@ func newRoot(a *app) *cobra.Command {
 	root.SetVersionTemplate("formbuck {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
 	root.AddCommand(
-		newMake(a), newNew(a), newProfile(a), newDraw(a), newInspect(a),
+		newMake(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newInspect(a),
 		newVersion(a), newCompletion(a),
 	)
 	root.SetHelpCommand(newHelp())

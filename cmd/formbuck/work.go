@@ -29,6 +29,7 @@ type knifeWork struct {
 	profile *profile.Profile
 	plan    *profile.Plan
 	drawing string // path of the drawing
+	drawn   []byte // what it holds
 	knife   *buck.Knife
 }
 
@@ -38,35 +39,33 @@ func loadWork(o order) (work, error) {
 	if file == "" {
 		file, read = demo, testdata.FS.ReadFile
 	}
-	var err error
-	w := &knifeWork{order: o, file: file}
-	if w.variant, err = variant.Load(file, read); err != nil {
+	v, err := variant.Load(file, read)
+	if err != nil {
 		return nil, err
 	}
-	if err := w.draw(read); err != nil {
-		return nil, err
+	w := &knifeWork{order: o, file: file, variant: v, drawing: filepath.FromSlash(v.Drawing.File)}
+	if !filepath.IsAbs(w.drawing) {
+		w.drawing = filepath.Join(filepath.Dir(v.Where("drawing.file").File), w.drawing)
 	}
-	if w.knife, err = buck.NewKnife(w.plan, w.variant.Spec); err != nil {
-		return nil, w.placed(err)
+	if w.drawn, err = read(w.drawing); err != nil {
+		return nil, fmt.Errorf("%s: drawing.file: %w", v.Where("drawing.file"), err)
 	}
-	return w, nil
+	return w, w.understand()
+}
+
+// with is the same work with another variant of the same drawing.
+func (w *knifeWork) with(v *variant.Variant) (*knifeWork, error) {
+	other := &knifeWork{order: w.order, file: w.file, variant: v, drawing: w.drawing, drawn: w.drawn}
+	return other, other.understand()
 }
 
 // readFile reads a whole file of the disk.
 func readFile(path string) ([]byte, error) { return input(path, io.ReadAll) }
 
-// draw reads the drawing that the variant names and turns it into the blade's frame.
-func (w *knifeWork) draw(read func(string) ([]byte, error)) error {
+// understand turns the drawing into the blade's frame, and drawing and measures into the knife.
+func (w *knifeWork) understand() error {
 	d := w.variant.Drawing
-	w.drawing = filepath.FromSlash(d.File)
-	if !filepath.IsAbs(w.drawing) {
-		w.drawing = filepath.Join(filepath.Dir(w.variant.Where("drawing.file").File), w.drawing)
-	}
-	data, err := read(w.drawing)
-	if err != nil {
-		return fmt.Errorf("%s: drawing.file: %w", w.variant.Where("drawing.file"), err)
-	}
-	entities, err := dxf.Parse(data, w.drawing)
+	entities, err := dxf.Parse(w.drawn, w.drawing)
 	if err != nil {
 		return err
 	}
@@ -80,7 +79,13 @@ func (w *knifeWork) draw(read func(string) ([]byte, error)) error {
 		TipDeg: d.TipDeg, EdgeDeg: d.EdgeDeg,
 		HandleFront: w.variant.Spec.Handle.Front, ThroatDepth: w.variant.Spec.Throat.Depth,
 	})
-	return err
+	if err != nil {
+		return err
+	}
+	if w.knife, err = buck.NewKnife(w.plan, w.variant.Spec); err != nil {
+		return w.placed(err)
+	}
+	return nil
 }
 
 // marksOf are the names of the layers on which reference lines are looked for.
@@ -115,12 +120,18 @@ func (w *knifeWork) hands() []buck.Hand {
 	}
 }
 
+// request is what is asked of the job.
+func (w *knifeWork) request() job.Request {
+	r := job.Request{Hands: w.hands(), Tolerance: w.order.close}
+	for _, name := range w.order.pieces {
+		r.Kinds = append(r.Kinds, job.Kind(name))
+	}
+	return r
+}
+
 // Build makes the pieces and their files.
 func (w *knifeWork) Build(ctx context.Context) (*product, error) {
-	request := job.Request{Hands: w.hands(), Tolerance: w.order.close}
-	for _, name := range w.order.pieces {
-		request.Kinds = append(request.Kinds, job.Kind(name))
-	}
+	request := w.request()
 	edge := w.edge(request.Hands)
 	set, err := job.Make(ctx, w.knife, request)
 	if err != nil {
@@ -166,7 +177,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		})
 		p.Notes = append(p.Notes, fmt.Sprintf("%s: %s", piece.Name, p.Pieces[i].Printing))
 	}
-	return p, nil
+	return p, w.keep(p, set)
 }
 
 // edge looks, beside other work, whether the sheath would bind on the cutting edge, and gives what waits

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"formbuck/buck/job"
+	"formbuck/buck/record"
+
+	"github.com/spf13/cobra"
+)
+
+const compareLong = `Tell what a change changes, without writing anything: which pieces of the new variant are
+not those of the old one, by how much and why, and which printed pieces are still good.
+
+A reason is found by trying: the old variant is computed again with one key changed. Keys
+that only do it together are named together.
+
+The exit status is 0 where every piece is still good and 3 where one is not. With --json
+the answer is one line with the keys old, new, changed, changes and pieces; a piece's state
+is good, changed, new or gone.`
+
+const compareExample = `  formbuck compare hunter.toml hunter-thick.toml
+  formbuck compare hunter.toml hunter-thick.toml --hand left
+  formbuck compare hunter.toml hunter-thick.toml --json | jq '.pieces[] | select(.state != "good")'`
+
+// compareFlags are the flags of compare.
+type compareFlags struct {
+	hands  choices
+	pieces choices
+	json   bool
+}
+
+func newCompare(a *app) *cobra.Command {
+	f := compareFlags{hands: choices{of: handNames()}, pieces: choices{of: pieceNames()}}
+	cmd := &cobra.Command{
+		Use:     "compare OLD.toml NEW.toml",
+		Short:   "Tell which pieces a change changes, by how much and why",
+		Long:    compareLong,
+		Example: compareExample,
+		Args:    positional("OLD.toml or NEW.toml", 2, 2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.compare(cmd.Context(), args[0], args[1], f)
+		},
+	}
+	flags := cmd.Flags()
+	flags.Var(&f.hands, "hand", "look at this hand only: "+oneOf(handNames())+"; may be repeated")
+	flags.Var(&f.pieces, "piece", "look at this piece only: "+oneOf(pieceNames())+"; may be repeated")
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	complete(cmd, "hand", handNames())
+	complete(cmd, "piece", pieceNames())
+	return cmd
+}
+
+// errChanged is that a comparison found something: it is no fault and has an exit status of its own.
+var errChanged = errors.New("something changed")
+
+// compareAnswer is what compare says as JSON.
+type compareAnswer struct {
+	Old string `json:"old"`
+	New string `json:"new"`
+	*sinceAnswer
+}
+
+func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) error {
+	var works [2]*knifeWork
+	var records [2]*record.Record
+	for i, file := range []string{older, newer} {
+		w, r, err := recordOf(ctx, orderOf(file, f.hands, f.pieces))
+		if err != nil {
+			return err
+		}
+		works[i], records[i] = w, r
+	}
+	report := works[1].compare(ctx, records[0], records[1])
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if f.json {
+		if err := a.answerJSON(compareAnswer{Old: older, New: newer, sinceAnswer: sinceOf(report)}); err != nil {
+			return err
+		}
+	} else {
+		a.printf("%s\n", strings.Join(report.Lines(), "\n"))
+	}
+	if report.Changed() {
+		return errChanged
+	}
+	return nil
+}
+
+// recordOf computes the pieces of an order, and what would be recorded of them.
+func recordOf(ctx context.Context, o order) (*knifeWork, *record.Record, error) {
+	loaded, err := loadWork(o)
+	if err != nil {
+		return nil, nil, err
+	}
+	w := loaded.(*knifeWork)
+	set, err := job.Make(ctx, w.knife, w.request())
+	if err != nil {
+		return nil, nil, w.placed(err)
+	}
+	r, err := w.record(set)
+	return w, r, err
+}
