@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -19,7 +20,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs every script in testdata/script against the whole program. Beside the usual
 // commands a script may say "status N formbuck ...", which checks the exit status itself, and
 // "replace OLD NEW FILE", which changes a text in a file, and "part KIND FILE", which writes a print
-// file. $DEMO holds the demo knives.
+// file, and "await FILE TEXT", which waits until a text stands in a file. $DEMO holds the demo knives.
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs("../../testdata")
 	if err != nil {
@@ -30,7 +31,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE") != "",
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status, "replace": replace, "part": part},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"status": status, "replace": replace, "part": part, "await": await},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demo)
 			return nil
@@ -70,4 +71,19 @@ func replace(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%q stands %d times in %s", args[0], n, args[2])
 	}
 	ts.Check(os.WriteFile(path, []byte(strings.Replace(string(data), args[0], args[1], 1)), 0o666))
+}
+
+// await waits until a text stands in a file that another program writes.
+func await(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: await FILE TEXT")
+	}
+	const pause, most = 10 * time.Millisecond, 6000 // a minute, for a machine that is busy
+	for range most {
+		if data, err := os.ReadFile(ts.MkAbs(args[0])); err == nil && strings.Contains(string(data), args[1]) {
+			return
+		}
+		time.Sleep(pause)
+	}
+	ts.Fatalf("%q does not come to stand in %s", args[1], args[0])
 }

@@ -44,12 +44,13 @@ const makeExample = `  formbuck make                                the demo kni
 
 // order is what the command line asks of make.
 type order struct {
-	variant string      // path of the variant file; empty: the demo
-	hands   []buck.Hand // to make; empty: those that the variant names
-	pieces  []string    // to make; empty: all
-	ascii   bool        // write STL as text
-	place   job.Place   // how the pieces stand in their files
-	close   float64     // how close the meshes come to the pieces, mm; 0: as close as usual
+	variant string                            // path of the variant file; empty: the demo
+	hands   []buck.Hand                       // to make; empty: those that the variant names
+	pieces  []string                          // to make; empty: all
+	ascii   bool                              // write STL as text
+	place   job.Place                         // how the pieces stand in their files
+	read    func(path string) ([]byte, error) // reads the variant's files; nil: from the disk
+	close   float64                           // how close the meshes come to the pieces, mm; 0: as close as usual
 
 	unfinished bool // make the pieces of a buck that binds on the edge
 }
@@ -165,11 +166,37 @@ func newMake(a *app) *cobra.Command {
 	return cmd
 }
 
-// make builds the order and puts it into its folder.
-func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
-	w, err := a.load(o)
+// made is an order that was carried out.
+type made struct {
+	name, dir string
+	product   *product
+	report    folder.Report
+}
+
+// make carries the order out and says what came of it.
+func (a *app) make(ctx context.Context, o order, f makeFlags) error {
+	m, err := a.produce(ctx, o, f)
 	if err != nil {
 		return err
+	}
+	p := m.product
+	a.announce(p, m.report, m.dir, f.say)
+	if f.json {
+		return a.answerJSON(makeAnswerOf(m.name, m.dir, p, m.report))
+	}
+	a.printf("%s\n", table(p.Pieces))
+	if p.Changes != nil && p.Changes.Changed() {
+		a.printf("%s\n", strings.Join(p.Changes.Lines(), "\n"))
+	}
+	a.printf("%s\n", summary(m.dir, m.report))
+	return nil
+}
+
+// produce builds the order and puts it into its folder.
+func (a *app) produce(ctx context.Context, o order, f makeFlags) (m *made, err error) {
+	w, err := a.load(o)
+	if err != nil {
+		return nil, err
 	}
 	dir := f.dir
 	if dir == "" {
@@ -177,31 +204,22 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) (err error) {
 	}
 	target, err := folder.Open(dir, folder.Options{Force: f.force})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
 	p, err := w.Build(ctx)
 	if ctx.Err() != nil {
-		return &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
+		return nil, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}
 	if err != nil {
-		return err
+		return nil, err
 	}
 	a.recall(ctx, w, p, dir)
 	report, err := target.Write(ctx, p.Files)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	a.announce(p, report, dir, f.say)
-	if f.json {
-		return a.answerJSON(makeAnswerOf(w.Name(), dir, p, report))
-	}
-	a.printf("%s\n", table(p.Pieces))
-	if p.Changes != nil && p.Changes.Changed() {
-		a.printf("%s\n", strings.Join(p.Changes.Lines(), "\n"))
-	}
-	a.printf("%s\n", summary(dir, report))
-	return nil
+	return &made{name: w.Name(), dir: dir, product: p, report: report}, nil
 }
 
 // recall compares what was made with what the folder's record tells of before.

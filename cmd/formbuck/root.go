@@ -71,6 +71,7 @@ file (STL) and one picture (PNG) for each piece and hand.`
 const rootExample = `  formbuck make                    make the demo knife, to see what comes out
   formbuck new hunter              write hunter.toml and hunter.dxf to start from
   formbuck make hunter.toml        make its pieces into the folder hunter
+  formbuck watch hunter.toml       make it again whenever it is saved
   formbuck compare a.toml b.toml   say which pieces of b are not those of a
   formbuck profile hunter.dxf      say what a drawing holds
   formbuck inspect hunter/*.stl    measure print files and find their faults`
@@ -99,7 +100,7 @@ func newRoot(a *app) *cobra.Command {
 	root.SetVersionTemplate("formbuck {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
 	root.AddCommand(
-		newMake(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newInspect(a),
+		newMake(a), newWatch(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newInspect(a),
 		newVersion(a), newCompletion(a),
 	)
 	root.SetHelpCommand(newHelp())

@@ -36,8 +36,11 @@ type knifeWork struct {
 // loadWork reads the variant and its drawing, or the demo's.
 func loadWork(o order) (work, error) {
 	file, read := o.variant, readFile
-	if file == "" {
+	switch {
+	case file == "":
 		file, read = demo, testdata.FS.ReadFile
+	case o.read != nil:
+		read = o.read
 	}
 	v, err := variant.Load(file, read)
 	if err != nil {
