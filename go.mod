@@ -13,12 +13,14 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
 	github.com/yofu/dxf v0.0.0-20250806094206-f3988c7f0176
-	golang.org/x/image v0.25.0
-	golang.org/x/sys v0.30.0
-	golang.org/x/text v0.23.0
+	golang.org/x/image v0.40.0
+	golang.org/x/sys v0.43.0
+	golang.org/x/text v0.37.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
+
+require codeberg.org/go-pdf/fpdf v0.12.0
 
 require (
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
@@ -32,5 +34,5 @@ require (
 	github.com/qmuntal/opc v0.7.12 // indirect
 	github.com/rivo/uniseg v0.4.7 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
-	golang.org/x/tools v0.30.0 // indirect
+	golang.org/x/tools v0.44.0 // indirect
 )
