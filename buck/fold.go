@@ -33,6 +33,22 @@ func (f Fold) Contact() float64 {
 	return s*math.Sin(steepest) + (f.Half-turn)/math.Tan(steepest) - f.Edge
 }
 
+// Extra is the sheet, in mm, that the edge takes beyond the plan: the length along both bends and the wall
+// between them, less the distance that they cover.
+func (f Fold) Extra() float64 {
+	foot := f.Foot
+	if foot == 0 {
+		foot = f.Sheet
+	}
+	s := f.Edge + foot + f.Sheet
+	steepest := radians(90 - f.DraftDeg)
+	if turn := s * (1 - math.Cos(steepest)); f.Half > turn {
+		wall := (f.Half - turn) / math.Sin(steepest)
+		return s*steepest + wall - (f.Contact() + f.Edge)
+	}
+	return s*math.Acos(1-f.Half/s) - (f.Contact() + f.Edge)
+}
+
 func radians(deg float64) float64 { return deg * math.Pi / 180 }
 
 func tanDeg(deg float64) float64 { return math.Tan(radians(deg)) }

@@ -26,6 +26,7 @@ type Spec struct {
 	Nub      Nub
 	Locator  Locator
 	Whole    Whole
+	Layout   Layout
 }
 
 // Grind is how the blade falls from the grind line to the edge.

@@ -62,6 +62,10 @@ func leastSpec() buck.Spec {
 			Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5,
 		},
 		Whole: buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
+		Layout: buck.Layout{
+			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, Cutter: 6.35, Finish: 0.4,
+			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
+		},
 	}
 }
 
@@ -185,6 +189,18 @@ bed = 180
 pin = 3
 pin_fit = 0.1
 pin_depth = 10
+[layout]
+pitch = 28
+clearance = 0.6
+edge_guard = 5
+rim = 2.2
+smooth = 90
+corner = 4
+cutter = '1/8"'
+finish = 0.3
+handling = 30
+stretch = 2.5
+extrusion = "across"
 `
 
 func TestEveryKeyReachesItsField(t *testing.T) {
@@ -226,6 +242,10 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 			Fit: 0.06, Clearance: 0.25, Thickness: 2.5, Wall: 3, Hook: 3.5, Text: 6,
 		},
 		Whole: buck.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
+		Layout: buck.Layout{
+			Pitch: 28, Clearance: 0.6, EdgeGuard: 5, Rim: 2.2, Smooth: 90, Corner: 4, Cutter: 3.175, Finish: 0.3,
+			Handling: 30, StretchPercent: 2.5, Extrusion: buck.Across,
+		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {
 		t.Error(diff)

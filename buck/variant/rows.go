@@ -50,7 +50,7 @@ func rows() []row {
 		bladeRows(), handleRows(), throatRows(),
 		sheetRows(), shrinkRows(), tapeRows(),
 		plateRows(), clipRows(), holeRows(), eyeletRows(),
-		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(),
+		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(),
 	} {
 		all = append(all, table...)
 	}

@@ -34,6 +34,17 @@ func NewSwept(sweeps []Sweep) *Swept {
 	return s
 }
 
+// Where is the union of those sweeps that are kept.
+func (s *Swept) Where(keep func(w Sweep) bool) *Swept {
+	var kept []Sweep
+	for _, w := range s.sweeps {
+		if keep(w) {
+			kept = append(kept, w)
+		}
+	}
+	return NewSwept(kept)
+}
+
 func (s *Swept) build(from, to int) {
 	part := s.sweeps[from:to]
 	n := sweptNode{box: r2.Box{Min: part[0].A, Max: part[0].A}, radius: math.Inf(-1), from: from, to: to}

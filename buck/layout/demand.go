@@ -1,0 +1,256 @@
+package layout
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/buck/layout/offset"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Demand is what keeps an eyelet off: the sheet that still falls from some part of the buck, or the cutting
+// edge, which must not reach metal.
+type Demand string
+
+// The demands.
+const (
+	Spine   Demand = "fold at the spine"
+	Edge    Demand = "fold at the edge"
+	Guard   Demand = "guard of the edge"
+	Handle  Demand = "fold at the handle"
+	Ramp    Demand = "fold at the ramp"
+	Boss    Demand = "fold at the boss"
+	Outlet  Demand = "fold at the drain"
+	Outline Demand = "fold at the blade" // neither edge nor spine: a choil, the butt
+)
+
+// demands are all of them; a sweep's tag is the index.
+var demands = []Demand{Spine, Edge, Guard, Handle, Ramp, Boss, Outlet, Outline}
+
+const (
+	step       = 0.5 // mm between the points of an outline that are looked at
+	bladeEdge  = 0.2 // radius of the blade's own edges, mm; common practice, no source
+	draftDeg   = 5   // steepest that a sheet falls from the knife itself: 90 degrees less this
+	deepest    = 8   // how far inside the outline the blade is looked at, mm
+	rampRows   = 2   // between the rows of a ramp that are looked at, mm
+	behind     = -40 // x from which the knife counts; the sheath begins at the mouth
+	onePlace   = 1e-9
+	insideLine = 0.02 // mm from the outline that is safely inside
+)
+
+// ground is all that the sheet has to come down from.
+type ground struct {
+	knife    *buck.Knife
+	boss     *buck.StandoffPiece // nil: none
+	ramps    []*buck.RampPiece
+	drain    *buck.DrainPiece
+	reach    float64 // from where the sheets lie flat to an eyelet's centre: half its flange or die, and the clearance
+	edge     *profile.Near
+	spine    *profile.Near
+	contact  *offset.Swept // where the sheets do not lie flat, the drain aside
+	kept     *offset.Swept // the same less what the guard of the edge asks beyond the reach
+	plug     *offset.Swept // the same of the drain
+	interior offset.Surface
+}
+
+// newGround works out where the two sheets come into flat contact all round the knife and its pieces.
+func newGround(k *buck.Knife, boss *buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
+	s := k.Spec
+	g := &ground{
+		knife: k, boss: boss, ramps: ramps, drain: drain,
+		reach: math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance,
+		edge:  profile.NewNear(k.Plan.Edge), spine: profile.NewNear(k.Plan.Spine),
+	}
+	folds := append(append(g.blade(), g.handle()...), g.pieces()...)
+	g.contact = offset.NewSwept(folds)
+	g.kept = offset.NewSwept(append(folds, g.guard()...))
+	g.plug = offset.NewSwept(g.outlet())
+	g.interior = offset.Outside(k.Plan.Outline)
+	if len(k.Plan.Handle) > 0 {
+		g.interior = offset.Union(g.interior, offset.Outside(k.Plan.Handle))
+	}
+	return g
+}
+
+// widest is how far beyond the knife the sheath may reach, at the most.
+func (g *ground) widest() float64 {
+	const room = 5
+	s := g.knife.Spec
+	most := math.Max(s.Handle.Thickness, 2*g.drain.RadiusAt(g.drain.To))/2 + 3*s.Sheet.Thickness
+	if g.boss != nil {
+		most = math.Max(most, g.boss.Foot().Length/2+3*s.Sheet.Thickness+g.boss.TopZ*math.Tan(draftDeg*math.Pi/180))
+	}
+	return math.Max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
+}
+
+// parts is the surface of what the sheets are apart over, the drain aside.
+func (g *ground) parts() offset.Surface { return offset.Union(g.interior, g.contact.Surface()) }
+
+// line is the surface whose level 0 is the eyelets' line: no centre may lie within it.
+func (g *ground) line() offset.Surface {
+	return offset.Union(g.interior, g.kept.Surface()).Less(g.reach)
+}
+
+// tape is the thickness of the tape on a face of the blade at p.
+func (g *ground) tape(p r2.Vec) float64 {
+	t := g.knife.Spec.Tape
+	if r2.Norm(r2.Sub(p, g.knife.Plan.Tip)) < t.TipGap {
+		return 0
+	}
+	return t.Total()
+}
+
+// fold is the distance of flat contact from an upright edge.
+func (g *ground) fold(half, edge, draft float64) float64 {
+	return buck.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draft}.Contact()
+}
+
+// blade are the sweeps round the blade's outline, from where it leaves the handle.
+func (g *ground) blade() []offset.Sweep {
+	var all []offset.Sweep
+	for _, s := range offset.Split(g.knife.Plan.Outline.Path(), step) {
+		if s.A.X < behind && s.B.X < behind || r2.Norm(r2.Sub(s.B, s.A)) < onePlace {
+			continue
+		}
+		along := r2.Unit(r2.Sub(s.B, s.A))
+		in := r2.Vec{X: -along.Y, Y: along.X} // the outline runs counter-clockwise
+		mid := r2.Add(s.At(0.5), r2.Scale(insideLine, in))
+		if g.knife.ZoneAt(mid) == buck.OnHandle {
+			continue
+		}
+		all = append(all, offset.Sweep{
+			A: s.A, B: s.B, RA: g.bladeFold(s.A, in), RB: g.bladeFold(s.B, in),
+			Tag: tag(g.side(s.At(0.5))),
+		})
+	}
+	return all
+}
+
+// bladeFold is how far outside a point of the outline the sheets lie flat. What the blade is further in may
+// ask for more than its edge does: then the sheet spans the edge.
+func (g *ground) bladeFold(p, in r2.Vec) float64 {
+	most := g.fold(g.knife.BladeHalf(p)+g.tape(p), bladeEdge, draftDeg)
+	for d := 0.25; d <= deepest; d *= 2 {
+		q := r2.Add(p, r2.Scale(d, in))
+		on := g.knife.ZoneAt(q)
+		if on != buck.OnBevel && on != buck.OnFlat {
+			break
+		}
+		most = math.Max(most, g.fold(g.knife.HalfOn(on, q)+g.tape(q), bladeEdge, draftDeg)-d)
+	}
+	return most
+}
+
+// side is what of the blade the outline is at p.
+func (g *ground) side(p r2.Vec) Demand {
+	_, edge := g.edge.Nearest(p)
+	_, spine := g.spine.Nearest(p)
+	switch {
+	case edge < insideLine && edge <= spine:
+		return Edge
+	case spine < insideLine:
+		return Spine
+	default:
+		return Outline
+	}
+}
+
+// handle are the sweeps round the handle, whose edge is rounded.
+func (g *ground) handle() []offset.Sweep {
+	h := g.knife.Spec.Handle
+	r := g.fold(h.Thickness/2, math.Max(h.Rounding, bladeEdge), draftDeg)
+	var all []offset.Sweep
+	for _, s := range offset.Split(g.knife.Plan.Handle.Path(), 4*step) {
+		if s.A.X >= behind || s.B.X >= behind {
+			all = append(all, offset.Sweep{A: s.A, B: s.B, RA: r, RB: r, Tag: tag(Handle)})
+		}
+	}
+	return all
+}
+
+// guard are the sweeps along the cutting edge that keep an eyelet's hole off it.
+func (g *ground) guard() []offset.Sweep {
+	s := g.knife.Spec
+	r := s.Layout.EdgeGuard + s.Eyelet.Hole/2 - g.reach
+	var all []offset.Sweep
+	for _, e := range offset.Split(g.knife.Plan.Edge, 2*step) {
+		all = append(all, offset.Sweep{A: e.A, B: e.B, RA: r, RB: r, Tag: tag(Guard)})
+	}
+	return all
+}
+
+// pieces are the sweeps of boss and ramps.
+func (g *ground) pieces() []offset.Sweep {
+	var all []offset.Sweep
+	if b := g.boss; b != nil {
+		// From the rim of the flat top: what the edge radius takes in is part of the fold.
+		top := b.Top.Grown(-b.EdgeInset())
+		r := top.Width/2 + b.EdgeRadius + g.fold(b.TopZ, b.EdgeRadius, math.Max(b.DraftDeg, draftDeg))
+		half := r2.Vec{X: (top.Length - top.Width) / 2}
+		all = append(all, offset.Sweep{A: top.At(r2.Scale(-1, half)), B: top.At(half), RA: r, RB: r, Tag: tag(Boss)})
+	}
+	for _, r := range g.ramps {
+		all = append(all, g.ramp(r)...)
+	}
+	return all
+}
+
+// ramp are sweeps round a ramp's head and, further apart, across it. What of it lies over the blade asks for
+// no more than what is beside.
+func (g *ground) ramp(r *buck.RampPiece) []offset.Sweep {
+	h := r.Head
+	var all []offset.Sweep
+	row := func(a, b r2.Vec) {
+		n := math.Ceil(r2.Norm(r2.Sub(b, a)) / step)
+		var last r2.Vec
+		far, was := 0.0, false
+		for i := range int(n) + 1 {
+			p := r.Blade(r2.Add(a, r2.Scale(float64(i)/n, r2.Sub(b, a))))
+			on := r.BaseAt(p) != buck.NoBase
+			to := 0.0
+			if on {
+				to = g.fold(r.Height(p), 0, math.Max(r.DraftDeg, draftDeg))
+			}
+			if on && was {
+				all = append(all, offset.Sweep{A: last, B: p, RA: far, RB: to, Tag: tag(Ramp)})
+			}
+			last, far, was = p, to, on
+		}
+	}
+	for _, x := range [2]float64{h.Min.X, h.Max.X} {
+		row(r2.Vec{X: x, Y: h.Min.Y}, r2.Vec{X: x, Y: h.Max.Y})
+	}
+	rows := math.Ceil((h.Max.Y - h.Min.Y) / rampRows)
+	for j := range int(rows) + 1 {
+		y := h.Min.Y + (h.Max.Y-h.Min.Y)*float64(j)/rows
+		row(r2.Vec{X: h.Min.X, Y: y}, r2.Vec{X: h.Max.X, Y: y})
+	}
+	return all
+}
+
+// outlet is the sweep of the drain's plug, which is round: its edge radius is its own.
+func (g *ground) outlet() []offset.Sweep {
+	d := g.drain
+	if d == nil {
+		return nil
+	}
+	at := func(x float64) (r2.Vec, float64) {
+		r := d.RadiusAt(x)
+		return d.At(r2.Vec{X: x}), r + g.fold(r, r, draftDeg)
+	}
+	a, ra := at(0)
+	b, rb := at(d.To)
+	return []offset.Sweep{{A: a, B: b, RA: ra, RB: rb, Tag: tag(Outlet)}}
+}
+
+// tag is a demand's index.
+func tag(d Demand) int {
+	for i, e := range demands {
+		if d == e {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,194 @@
+// Package layout lays out the sheath around a buck: where the two sheets come into flat contact, the
+// eyelets at the least safe distance from the knife, the trim line, the blanks, the pins and the holes
+// of the posts.
+//
+// Where flat contact begins depends on how high the buck is there, on the sheet and on what the press can
+// form (buck.Fold). It is worked out for every section of the outline, so that the sheath is nowhere wider than
+// the knife asks for there. Common practice is one margin for all of it.
+//
+// The plan is the blade's, in mm: x from the butt to the tip, y from the edge to the spine, seen on the right
+// face. One list of eyelets serves both halves, which are drilled as one; the half of the left face,
+// laid on its inside, is the mirror image.
+package layout
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/buck/layout/offset"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Sheath is the layout of one variant's sheath. Eyelets, trim line and blank serve all of its hands, whose
+// post holes differ.
+type Sheath struct {
+	Knife    *buck.Knife
+	Fold     profile.Loop // where the two sheets come into flat contact, the drain aside, round all of the knife
+	Line     profile.Loop // of the eyelets' centres
+	Runs     []Run
+	Eyelets  []Eyelet // from the mouth along the edge to the tip, and along the spine back to the mouth
+	Trim     profile.Loop
+	Mouth    [2]r2.Vec // ends of the trim line's straight part at the mouth: edge, spine
+	Outlet   [2]r2.Vec // where the trim line crosses the drain's sides; equal where it is not open
+	Blank    Blank
+	Pins     []Pin
+	Posts    []Post
+	Warnings []string
+
+	drain *buck.DrainPiece
+}
+
+// Run is a row of eyelets.
+type Run struct {
+	Side   string  // "edge" or "spine"
+	Length float64 // along the eyelets' line, from the first centre to the last
+	Pitch  float64
+	Count  int
+}
+
+// Eyelet is one eyelet's centre and why it may not be nearer to the knife.
+type Eyelet struct {
+	At      r2.Vec
+	Side    string
+	Governs Demand  // that it is nearest to
+	Fold    float64 // x_f there: from the knife or the piece to where the sheets lie flat; for a guard the guard itself
+	Need    float64 // from the knife or the piece to its centre
+	Edge    float64 // from its centre to the trim line
+	Along   float64 // of its run, from the mouth for the edge, from the drain for the spine
+}
+
+// Post is a hole for a post of the plate.
+type Post struct {
+	At       r2.Vec
+	Diameter float64
+	Hand     buck.Hand // right or left; a sheath for both hands has both
+	Face     buck.Face
+}
+
+// New lays out the sheath of a knife for the hands named; for none, for all four. Its errors are Faults of the
+// measures.
+func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
+	if len(hands) == 0 {
+		hands = buck.Hands()
+	}
+	var boss *buck.StandoffPiece
+	for _, h := range hands {
+		if len(h.Faces()) == 0 || boss != nil {
+			continue
+		}
+		var err error
+		if boss, err = buck.NewStandoff(k); err != nil {
+			return nil, err
+		}
+	}
+	ramps, err := buck.NewRamps(buck.NewDraw(k))
+	if err != nil {
+		return nil, err
+	}
+	drain, err := buck.NewDrain(k)
+	if err != nil {
+		return nil, err
+	}
+	g := newGround(k, boss, ramps, drain)
+	s := &Sheath{Knife: k, drain: drain}
+	box := grown(k.Plan.Outline.Bounds(), g.widest())
+	if s.Fold, err = traced(g.parts(), box, cell, window); err != nil {
+		return nil, err
+	}
+	if s.Line, err = traced(g.line(), box, cell, window); err != nil {
+		return nil, err
+	}
+	if err := s.spread(g); err != nil {
+		return nil, err
+	}
+	if err := s.trim(g, box); err != nil {
+		return nil, err
+	}
+	s.pin()
+	s.posts(boss, hands)
+	s.Blank = g.blank(s.Trim)
+	return s, nil
+}
+
+const (
+	fitted = 0.003 // by how much the arcs of a line may miss it, mm
+	cell   = 0.4   // of the grids over which lines are followed, mm; every point of them is exact
+	window = 2     // over which the direction of a line is taken where it follows short straight pieces, mm
+)
+
+// traced is the largest loop of a surface's level 0. A window over 0 smooths the directions of what was made of
+// short pieces.
+func traced(s offset.Surface, box r2.Box, step, window float64) (profile.Loop, error) {
+	loops, err := offset.Level(s, box, offset.Options{Step: step, Tolerance: fitted, Window: window})
+	if err != nil {
+		return nil, err
+	}
+	return offset.Largest(loops)
+}
+
+func grown(b r2.Box, by float64) r2.Box {
+	room := r2.Vec{X: by, Y: by}
+	return r2.Box{Min: r2.Sub(b.Min, room), Max: r2.Add(b.Max, room)}
+}
+
+// mouth is the surface that is below 0 on the sheath's side of the mouth line, through the two points
+// where the throat crosses the outline.
+func mouth(k *buck.Knife) offset.Surface {
+	a, b := k.Plan.ThroatEdge, k.Plan.ThroatSpine
+	out := r2.Vec{X: -1}
+	if d := r2.Sub(b, a); r2.Norm(d) > onePlace {
+		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
+	}
+	if out.X > 0 {
+		out = r2.Scale(-1, out)
+	}
+	return offset.Half(a, out)
+}
+
+// posts are the holes of the plate's posts in the cold sheath, for each hand that carries one.
+func (s *Sheath) posts(boss *buck.StandoffPiece, hands []buck.Hand) {
+	if boss == nil {
+		return
+	}
+	spec := s.Knife.Spec
+	for _, hand := range []buck.Hand{buck.Right, buck.Left} {
+		face := hand.Faces()[0]
+		if !carries(hands, face) {
+			continue
+		}
+		for _, side := range []float64{-0.5, 0.5} {
+			s.Posts = append(s.Posts, Post{
+				At:       boss.Top.At(r2.Vec{X: side * spec.Plate.PostSpacing}),
+				Diameter: spec.Hole.Diameter, Hand: hand, Face: face,
+			})
+		}
+	}
+}
+
+func carries(hands []buck.Hand, face buck.Face) bool {
+	for _, h := range hands {
+		for _, f := range h.Faces() {
+			if f == face {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Drilled is how many holes go through the pair: those of the eyelets.
+func (s *Sheath) Drilled() int { return len(s.Eyelets) }
+
+// TrimLength is the length of the trim line, in mm.
+func (s *Sheath) TrimLength() float64 { return s.Trim.Perimeter() }
+
+// within is the distance of p from a loop's line, below 0 inside.
+func within(l profile.Loop, p r2.Vec) float64 {
+	d := l.Distance(p)
+	if l.Contains(p) {
+		return -d
+	}
+	return math.Abs(d)
+}

@@ -1,0 +1,359 @@
+package layout_test
+
+import (
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/layout"
+	"formbuck/buck/path"
+	"formbuck/profile"
+
+	"github.com/peterstace/simplefeatures/geom"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// of lays out a knife, or the test fails.
+func of(t *testing.T, k *buck.Knife, hands ...buck.Hand) *layout.Sheath {
+	t.Helper()
+	s, err := layout.New(k, hands)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
+	t.Helper()
+	v, plan := bucktest.Demo(t, name)
+	if change != nil {
+		change(&v.Spec)
+	}
+	return of(t, bucktest.Knife(t, plan, v.Spec))
+}
+
+// TestLeastMargin checks the worked case: stock of 3.2 mm with 0.15 mm of tape, sheet of 2.0 and 2.4 mm, flange
+// 9.5 mm and 0.5 mm of clearance put the eyelet's centre 8.461 and 8.850 mm from the spine.
+func TestLeastMargin(t *testing.T) {
+	for sheet, want := range map[float64]float64{2: 8.461, 2.4: 8.850} {
+		spec := bucktest.Spec()
+		spec.Sheet.Thickness, spec.Sheet.BossThickness = sheet, 0.9*sheet
+		spec.Tape = buck.Tape{Layers: 1, Thickness: 0.15}
+		s := of(t, bucktest.Knife(t, bucktest.Strip(), spec), buck.Plain)
+		seen := 0
+		for _, e := range s.Eyelets {
+			if e.At.X < 15 || e.At.X > 85 || e.At.Y < 24 {
+				continue
+			}
+			seen++
+			if far := e.At.Y - 24; math.Abs(far-want) > 0.004 || e.Governs != layout.Spine || math.Abs(e.Need-want) > 6e-4 {
+				t.Errorf("sheet %g: an eyelet %.4f mm from the spine, need %.4f by %q, want %.3f", sheet, far, e.Need, e.Governs, want)
+			}
+		}
+		if seen < 2 {
+			t.Errorf("sheet %g: %d eyelets beside the spine", sheet, seen)
+		}
+	}
+}
+
+// TestSpread checks the worked case: 420 mm at 32 mm at the most is 14 holes at 30.000 mm on a closed line, one
+// more on an open one.
+func TestSpread(t *testing.T) {
+	for _, c := range []struct {
+		length, most float64
+		steps        int
+		pitch        float64
+	}{{420, 32, 14, 30}, {420, 30, 14, 30}, {96, 32, 3, 32}, {96.001, 32, 4, 24.00025}, {5, 32, 1, 5}, {0, 32, 0, 0}} {
+		n, pitch := layout.Spread(c.length, c.most)
+		if n != c.steps || math.Abs(pitch-c.pitch) > 1e-9 {
+			t.Errorf("%g at %g: %d steps of %.4f, want %d of %.4f", c.length, c.most, n, pitch, c.steps, c.pitch)
+		}
+	}
+}
+
+// TestDemos checks, on what the demos' layouts came to and by brute force: no eyelet nearer to the blade, the
+// handle or the edge than its section demands; none nearer to the trim line than its flange and rim;
+// even and not too wide a pitch; a trim line that does not cross itself, that the cutter reaches all of, straight at
+// the mouth and open at the drain.
+func TestDemos(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		t.Run(name, func(t *testing.T) {
+			s := demo(t, name, nil)
+			if len(s.Warnings) > 0 {
+				t.Errorf("warnings: %q", s.Warnings)
+			}
+			if len(s.Runs) != 2 || s.Runs[0].Side != "edge" || s.Runs[1].Side != "spine" {
+				t.Fatalf("runs %+v", s.Runs)
+			}
+			clear, margin := s.Knife.Spec.Eyelet.Flange/2+s.Knife.Spec.Layout.Rim, 1.25*s.Knife.Spec.Eyelet.Hole
+			for i, e := range s.Eyelets {
+				if far, need := nearest(s.Knife, e.At); far < need-0.005 {
+					t.Errorf("eyelet %d at %v is %.3f mm from the knife where %.3f is asked for", i+1, e.At, far, need)
+				}
+				rim := s.Trim.Distance(e.At)
+				if !s.Trim.Contains(e.At) || rim < clear || rim < margin || math.Abs(rim-e.Edge) > 1e-9 {
+					t.Errorf("eyelet %d is %.4f mm from the trim line (said: %.4f)", i+1, rim, e.Edge)
+				}
+			}
+			pitches(t, s)
+			trimmed(t, s)
+		})
+	}
+}
+
+// nearest is how far p is from the knife, and how far it has to be, at the place of the knife where the two are
+// least apart. It uses nothing of the layout.
+func nearest(k *buck.Knife, p r2.Vec) (far, need float64) {
+	s := k.Spec
+	reach := math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance
+	far = math.Inf(1)
+	slack := math.Inf(1)
+	look := func(q r2.Vec, asks float64) {
+		if d := r2.Norm(r2.Sub(p, q)); d-asks < slack {
+			far, need, slack = d, asks, d-asks
+		}
+	}
+	for _, q := range dense(k.Plan.Outline.Path()) {
+		if k.ZoneAt(q) == buck.OnHandle {
+			continue
+		}
+		half := k.BladeHalf(q)
+		if r2.Norm(r2.Sub(q, k.Plan.Tip)) >= s.Tape.TipGap {
+			half += s.Tape.Total()
+		}
+		look(q, reach+buck.Fold{Half: half, Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}.Contact())
+	}
+	for _, q := range dense(k.Plan.Handle.Path()) {
+		f := buck.Fold{Half: s.Handle.Thickness / 2, Sheet: s.Sheet.Thickness, Edge: s.Handle.Rounding, DraftDeg: 5}
+		look(q, reach+f.Contact())
+	}
+	for _, q := range dense(k.Plan.Edge) {
+		look(q, s.Layout.EdgeGuard+s.Eyelet.Hole/2)
+	}
+	return far, need
+}
+
+// dense are points of a path a tenth of a mm apart.
+func dense(p profile.Path) []r2.Vec {
+	var all []r2.Vec
+	for _, s := range p {
+		n := math.Ceil(10 * s.Length())
+		for i := range int(n) {
+			all = append(all, s.At(float64(i)/n))
+		}
+	}
+	return all
+}
+
+// pitches checks that the eyelets of a run are evenly spaced.
+func pitches(t *testing.T, s *layout.Sheath) {
+	t.Helper()
+	i := 0
+	for _, r := range s.Runs {
+		if r.Pitch > s.Knife.Spec.Layout.Pitch || math.Abs(r.Pitch*float64(r.Count-1)-r.Length) > 1e-6 {
+			t.Errorf("run %+v", r)
+		}
+		for k := range r.Count {
+			e := s.Eyelets[i+k]
+			if e.Side != r.Side || math.Abs(e.Along-float64(k)*r.Pitch) > 1e-6 {
+				t.Errorf("eyelet %d of the %s lies %.4f mm along", k, r.Side, e.Along)
+			}
+			if k == 0 {
+				continue
+			}
+			if chord := r2.Norm(r2.Sub(e.At, s.Eyelets[i+k-1].At)); chord > r.Pitch+1e-6 || chord < 0.9*r.Pitch {
+				t.Errorf("eyelets %d and %d of the %s are %.3f mm apart at a pitch of %.3f", k-1, k, r.Side, chord, r.Pitch)
+			}
+		}
+		i += r.Count
+	}
+	if i != len(s.Eyelets) {
+		t.Errorf("%d eyelets in runs, %d in all", i, len(s.Eyelets))
+	}
+}
+
+func trimmed(t *testing.T, s *layout.Sheath) {
+	t.Helper()
+	if why := selfCrossing(s.Trim); why != nil {
+		t.Error(why)
+	}
+	if s.Trim.Area() < s.Knife.Plan.Outline.Area()/4 {
+		t.Errorf("area %.1f", s.Trim.Area())
+	}
+	// A cutter beside any point of the line touches it nowhere else.
+	radius := s.Knife.Spec.Layout.Cutter/2 + s.Knife.Spec.Layout.Finish
+	for _, seg := range s.Trim {
+		for _, at := range []float64{0.25, 0.5, 0.75} {
+			along := seg.Tangent(at)
+			centre := r2.Add(seg.At(at), r2.Scale(radius, r2.Vec{X: along.Y, Y: -along.X}))
+			if far := s.Trim.Distance(centre); far < radius-0.02 {
+				t.Errorf("a cutter of radius %.3f mm at %v cuts in by %.3f mm", radius, centre, radius-far)
+			}
+		}
+	}
+	if b := s.Trim.Bounds(); math.Abs(b.Min.X) > 0.01 {
+		t.Errorf("the trim line begins at x %.4f", b.Min.X)
+	}
+	if m := r2.Sub(s.Mouth[1], s.Mouth[0]); math.Abs(m.X) > 0.01 || m.Y < 30 {
+		t.Errorf("mouth from %v to %v", s.Mouth[0], s.Mouth[1])
+	}
+	if wide := r2.Norm(r2.Sub(s.Outlet[0], s.Outlet[1])); wide < s.Knife.Spec.Drain.Diameter {
+		t.Errorf("outlet %.2f mm wide", wide)
+	}
+}
+
+// selfCrossing lets simplefeatures judge a loop.
+func selfCrossing(l profile.Loop) error {
+	var flat []float64
+	points := l.Flatten(0.005)
+	for _, p := range append(points, points[0]) {
+		flat = append(flat, p.X, p.Y)
+	}
+	ring := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
+	return geom.NewPolygon([]geom.LineString{ring}).Validate()
+}
+
+// TestAgainstClosing compares where the sheets lie flat with the level at which a ball, rolled over all of the
+// buck, comes down to the middle plane. The ball knows nothing of edges' radii, which bring the sheet in by
+// 0.1 mm, and its cells are 0.2 mm wide.
+func TestAgainstClosing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("rolls a ball over a whole knife")
+	}
+	v, plan := bucktest.Demo(t, "thistle")
+	k := bucktest.Knife(t, plan, v.Spec)
+	on, err := path.Made(k, buck.Both)
+	if err != nil {
+		t.Fatal(err)
+	}
+	study := path.New(on, path.Options{Step: 0.2})
+	s := of(t, k, buck.Both)
+	at := func(p r2.Vec) float64 {
+		return math.Max(study.Faces[0].Cavity.Height(p), study.Faces[1].Cavity.Height(p))
+	}
+	looked := 0
+	for _, seg := range s.Fold {
+		p := seg.At(0.5)
+		if p.X < 2 || r2.Norm(r2.Sub(p, plan.Tip)) < 14 {
+			continue // before the mouth there is no sheath; the drain has its own line
+		}
+		looked++
+		out := r2.Vec{X: seg.Tangent(0.5).Y, Y: -seg.Tangent(0.5).X}
+		if z := at(r2.Add(p, r2.Scale(0.45, out))); z > 0.01 {
+			t.Errorf("0.45 mm outside the fold at %v the sheet is still %.3f mm high", p, z)
+		}
+		if z := at(r2.Add(p, r2.Scale(-0.9, out))); z < 0.01 {
+			t.Errorf("0.9 mm inside the fold at %v the sheet lies flat", p)
+		}
+	}
+	if looked < 50 {
+		t.Errorf("%d places looked at", looked)
+	}
+}
+
+// TestHands checks that hands differ in their posts only.
+func TestHands(t *testing.T) {
+	v, plan := bucktest.Demo(t, "otter")
+	k := bucktest.Knife(t, plan, v.Spec)
+	right, both, plain := of(t, k, buck.Right), of(t, k, buck.Both), of(t, k, buck.Plain)
+	if len(right.Posts) != 2 || len(both.Posts) != 4 || len(plain.Posts) != 0 {
+		t.Errorf("%d, %d and %d posts", len(right.Posts), len(both.Posts), len(plain.Posts))
+	}
+	for _, p := range right.Posts {
+		if p.Face != buck.LeftFace || p.Hand != buck.Right {
+			t.Errorf("%+v", p)
+		}
+	}
+	if far := r2.Norm(r2.Sub(right.Posts[0].At, right.Posts[1].At)); math.Abs(far-v.Spec.Plate.PostSpacing) > 1e-9 {
+		t.Errorf("posts %.4f mm apart in the cold sheath", far)
+	}
+	if !reflect.DeepEqual(right.Eyelets, both.Eyelets) || !reflect.DeepEqual(right.Trim, both.Trim) {
+		t.Error("the eyelets or the trim line of a sheath for both hands are others")
+	}
+}
+
+// TestSame checks that a layout done again is the same.
+func TestSame(t *testing.T) {
+	a, b := demo(t, "minnow", nil), demo(t, "minnow", nil)
+	a.Knife, b.Knife = nil, nil
+	if !reflect.DeepEqual(a.Eyelets, b.Eyelets) || !reflect.DeepEqual(a.Trim, b.Trim) || a.Blank != b.Blank {
+		t.Error("two layouts of one knife differ")
+	}
+}
+
+// TestDemands checks that each measure moves what it should.
+func TestDemands(t *testing.T) {
+	plain := demo(t, "thistle", nil)
+	guarded := demo(t, "thistle", func(s *buck.Spec) { s.Layout.EdgeGuard = 8 })
+	for _, e := range guarded.Eyelets {
+		if far := guarded.Knife.Plan.Edge.Distance(e.At); far < 8+guarded.Knife.Spec.Eyelet.Hole/2-0.004 {
+			t.Errorf("an eyelet's centre %.3f mm from the edge", far)
+		}
+	}
+	if !(guarded.Trim.Area() > plain.Trim.Area()) {
+		t.Error("a wider guard makes no larger sheath")
+	}
+	thick := demo(t, "thistle", func(s *buck.Spec) { s.Sheet.Thickness = 3 })
+	if !(thick.Trim.Area() > plain.Trim.Area()) {
+		t.Error("a thicker sheet makes no larger sheath")
+	}
+	close := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Pitch = 20 })
+	if len(close.Eyelets) <= len(plain.Eyelets) || !reflect.DeepEqual(close.Line, plain.Line) {
+		t.Errorf("%d eyelets at 20 mm, %d at 32 mm", len(close.Eyelets), len(plain.Eyelets))
+	}
+	short := demo(t, "thistle", func(s *buck.Spec) { s.Drain.Length = 10 })
+	if len(short.Warnings) != 1 || !strings.HasPrefix(short.Warnings[0], "drain.length: ") {
+		t.Errorf("a drain of 10 mm: %q", short.Warnings)
+	}
+}
+
+// TestBlank checks the blank's sums, and that a sheet extruded the other way is longer the other way.
+func TestBlank(t *testing.T) {
+	along := demo(t, "thistle", nil)
+	across := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Extrusion = buck.Across })
+	a, c := along.Blank, across.Blank
+	size := along.Trim.Bounds().Size()
+	length := size.X + 2*a.Handling + a.DrawnIn[2]
+	width := size.Y + 2*a.Handling + a.DrawnIn[0] + a.DrawnIn[1]
+	for _, v := range [][2]float64{
+		{a.Length, 1.03 * length},
+		{a.Width, width},
+		{a.TurnedLength, length},
+		{a.TurnedWidth, 1.03 * width},
+		{c.Length, length},
+		{c.Width, 1.03 * width},
+		{c.TurnedLength, 1.03 * length},
+		{c.TurnedWidth, width},
+	} {
+		if math.Abs(v[0]-v[1]) > 1e-9 {
+			t.Errorf("%.4f, want %.4f", v[0], v[1])
+		}
+	}
+}
+
+// TestPins checks that the pins are eyelets, far apart, and that the third has no hole to go into when a half lies the
+// wrong way.
+func TestPins(t *testing.T) {
+	s := demo(t, "otter", nil)
+	if len(s.Pins) != 3 || s.Pins[0].Check || s.Pins[1].Check || !s.Pins[2].Check {
+		t.Fatalf("pins %+v", s.Pins)
+	}
+	for _, p := range s.Pins {
+		if s.Eyelets[p.Eyelet].At != p.At || math.Abs(p.Diameter-6.3) > 1e-9 {
+			t.Errorf("%+v", p)
+		}
+	}
+	a, b, c := s.Pins[0].At, s.Pins[1].At, s.Pins[2].At
+	if far := r2.Norm(r2.Sub(a, b)); far < 100 {
+		t.Errorf("pins %.1f mm apart", far)
+	}
+	turned := r2.Sub(r2.Add(a, b), c)
+	for _, e := range s.Eyelets {
+		if r2.Norm(r2.Sub(e.At, turned)) < 2 {
+			t.Errorf("turned round, the check pin goes into the hole at %v", e.At)
+		}
+	}
+}

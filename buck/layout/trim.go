@@ -1,0 +1,136 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/buck"
+	"formbuck/buck/layout/offset"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// trim works out the trim line: everything within an edge distance of where an eyelet may be, its hollows
+// filled to a smooth line that the cutter reaches, cut straight at the mouth and rounded there. It does not go
+// round the drain, so that the channel opens at it. What lies behind the mouth does not widen it.
+func (s *Sheath) trim(g *ground, box r2.Box) error {
+	spec := s.Knife.Spec
+	wide, err := s.covered(g, box)
+	if err != nil {
+		return err
+	}
+	fill := math.Max(spec.Layout.Smooth, spec.Layout.Cutter/2+spec.Layout.Finish)
+	round := math.Min(spec.Layout.Corner, spec.EdgeDistance())
+
+	// A hollow is filled by moving the line out and back again, a corner rounded by moving it in and out.
+	out, err := traced(wide.Less(fill), grown(box, fill), 2*cell, window)
+	if err != nil {
+		return err
+	}
+	whole := offset.Outside(out).Less(-fill)
+	cut := offset.Common(whole, mouth(s.Knife))
+	if s.Trim, err = traced(cut.Less(-round), box, cell, 0); err != nil {
+		return &buck.Fault{Key: "layout.corner", What: err.Error()}
+	}
+	if round > 0 {
+		if s.Trim, err = traced(offset.Outside(s.Trim).Less(round), box, cell, 0); err != nil {
+			return err
+		}
+	}
+	for i := range s.Eyelets {
+		s.Eyelets[i].Edge = s.Trim.Distance(s.Eyelets[i].At)
+	}
+	s.findMouth()
+	s.findOutlet(g.drain)
+	return nil
+}
+
+// covered is what the sheath has to cover: an edge distance round every place of an eyelet's centre beside
+// what of the buck is within the mouth, and round the eyelets themselves.
+func (s *Sheath) covered(g *ground, box r2.Box) (offset.Surface, error) {
+	const lines = 3 // are fitted on the way
+	room := s.Knife.Spec.EdgeDistance() + lines*fitted
+	open := mouth(s.Knife)
+	knife, err := traced(offset.Common(g.interior, open), box, cell, 0)
+	if err != nil {
+		return nil, &buck.Fault{Key: "throat.depth", What: "nothing of the knife is within the mouth"}
+	}
+	within := g.kept.Where(func(w offset.Sweep) bool {
+		a, _ := open(w.A)
+		b, _ := open(w.B)
+		return a <= 0 && b <= 0
+	})
+	var eyelets []offset.Sweep
+	for _, e := range s.Eyelets {
+		eyelets = append(eyelets, offset.Sweep{A: e.At, B: e.At, RA: room, RB: room})
+	}
+	return offset.Union(
+		offset.Union(offset.Outside(knife), within.Surface()).Less(g.reach+room),
+		offset.NewSwept(eyelets).Surface(),
+	), nil
+}
+
+// findMouth looks for the straight part of the trim line at the mouth.
+func (s *Sheath) findMouth() {
+	open := mouth(s.Knife)
+	longest := 0.0
+	for _, seg := range s.Trim {
+		va, _ := open(seg.A)
+		vb, _ := open(seg.B)
+		if math.Abs(va) < 0.01 && math.Abs(vb) < 0.01 && seg.Length() > longest {
+			longest = seg.Length()
+			// The trim line runs counter-clockwise: at the mouth from the spine to the edge.
+			s.Mouth = [2]r2.Vec{seg.B, seg.A}
+		}
+	}
+}
+
+// findOutlet looks for where the trim line crosses the drain's two sides, and warns where the plug does not
+// reach it.
+func (s *Sheath) findOutlet(d *buck.DrainPiece) {
+	for i, side := range []float64{-1, 1} {
+		low, high := 0.0, d.To
+		on := func(x float64) r2.Vec { return d.At(r2.Vec{X: x, Y: side * d.RadiusAt(x)}) }
+		if within(s.Trim, on(high)) <= 0 {
+			s.Outlet = [2]r2.Vec{}
+			s.warn("drain.length: the drain ends before the sheath's trim line, so that its channel stays shut; %.1f mm and more would pass it",
+				d.To+s.short(d))
+			return
+		}
+		for range 50 {
+			if mid := (low + high) / 2; within(s.Trim, on(mid)) < 0 {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		s.Outlet[i] = on(high)
+	}
+}
+
+// short is how much longer the drain has to be to pass the trim line, in mm.
+func (s *Sheath) short(d *buck.DrainPiece) float64 {
+	more := 0.0
+	for within(s.Trim, d.At(r2.Vec{X: d.To + more, Y: d.RadiusAt(d.To + more)})) <= 0 && more < 100 {
+		more += 0.5
+	}
+	return more
+}
+
+func (s *Sheath) warn(format string, args ...any) {
+	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
+}
+
+// Channel are the drain's two sides, from the tip to the trim line.
+func (s *Sheath) Channel() []profile.Path {
+	d := s.drain
+	if d == nil || s.Outlet == [2]r2.Vec{} {
+		return nil
+	}
+	var sides []profile.Path
+	for i, side := range []float64{-1, 1} {
+		sides = append(sides, profile.Path{{A: d.At(r2.Vec{Y: side * d.RadiusAt(0)}), B: s.Outlet[i]}})
+	}
+	return sides
+}

@@ -1,0 +1,65 @@
+package variant
+
+import "formbuck/buck"
+
+// layoutRows are what the sheath around the buck is laid out by.
+func layoutRows() []row {
+	return append(layoutLengths(),
+		row{
+			Key: Key{
+				Path: "layout.stretch", Kind: Share, Default: `"3 %"`, Range: Range{Max: 15},
+				Doc: "by which the blank is longer along the extrusion, since reheated sheet shrinks that way",
+				// 3 % along the extrusion and half a percent of growth across it, for reheated extruded acrylic;
+				// limits for extruded PVC are 2.2 to 2.4 %.
+				Source: "a fabricator's note on extruded acrylic, 2006: up to 3 %",
+			},
+			into: func(v *Variant) any { return &v.Spec.Layout.StretchPercent },
+		},
+		row{
+			Key: Key{
+				Path: "layout.extrusion", Kind: Choice, Default: `"along"`, Choices: []string{buck.Along, buck.Across},
+				Doc: "how the blank's extrusion lies on the knife: along it or across", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Layout.Extrusion },
+		},
+	)
+}
+
+func layoutLengths() []row {
+	one := func(name, fallback string, allowed Range, source, doc string, into func(*buck.Layout) *float64) row {
+		return row{
+			Key:  Key{Path: "layout." + name, Kind: Length, Default: fallback, Range: allowed, Doc: doc, Source: source},
+			into: func(v *Variant) any { return into(&v.Spec.Layout) },
+		}
+	}
+	return []row{
+		one("pitch", `"32 mm"`, Range{Min: 8, Max: 120}, practice,
+			"the most from one eyelet to the next, along their line; they are spaced evenly",
+			func(l *buck.Layout) *float64 { return &l.Pitch }),
+		one("clearance", `"0.5 mm"`, Range{Max: 10}, practice,
+			"gap between an eyelet's flange, or its die, and where the two sheets begin to part",
+			func(l *buck.Layout) *float64 { return &l.Clearance }),
+		// An edge must not reach metal: 3 to 4 mm of sheet before it.
+		one("edge_guard", `"4 mm"`, Range{Max: 40}, practice,
+			"least sheet between the cutting edge and an eyelet's hole, so that the edge cannot reach the eyelet",
+			func(l *buck.Layout) *float64 { return &l.EdgeGuard }),
+		one("rim", `"2 mm"`, Range{Max: 30}, practice,
+			"least sheet outside an eyelet's flange; no less than 1.25 hole diameters from the hole's centre in any case",
+			func(l *buck.Layout) *float64 { return &l.Rim }),
+		one("smooth", `"80 mm"`, Range{Max: 300}, practice,
+			"least radius of the trim line's hollows; narrower ones are filled, and none is tighter than the cutter reaches",
+			func(l *buck.Layout) *float64 { return &l.Smooth }),
+		one("corner", `"3 mm"`, Range{Max: 20}, practice,
+			"radius of the two corners at the mouth",
+			func(l *buck.Layout) *float64 { return &l.Corner }),
+		one("cutter", `"1/4 in"`, Range{Above: true, Max: 25}, practice,
+			"diameter of the cutter that trims",
+			func(l *buck.Layout) *float64 { return &l.Cutter }),
+		one("finish", `"0.4 mm"`, Range{Max: 5}, practice,
+			"what the rough pass of the cutter leaves to the finishing one",
+			func(l *buck.Layout) *float64 { return &l.Finish }),
+		one("handling", `"25 mm"`, Range{Max: 200}, practice,
+			"sheet all round the sheath by which the blank is held; 25 to 40 mm is usual",
+			func(l *buck.Layout) *float64 { return &l.Handling }),
+	}
+}
