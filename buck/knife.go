@@ -20,6 +20,7 @@ type Knife struct {
 	outline, handle, bevel      *patch
 	edge, grind, rim, handleRim *profile.Near
 	grindWidth                  float64
+	drawn                       func() drawn
 }
 
 // NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
@@ -37,6 +38,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 	} else {
 		k.handle = newPatch(nil)
 	}
+	k.drawn = k.drawOnce()
 	k.setGrind()
 	return k, k.check()
 }

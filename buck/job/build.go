@@ -83,8 +83,7 @@ func standoffMeasures(p *buck.StandoffPiece) []string {
 }
 
 func ramps(s *Set, r Request) ([]build, error) {
-	draw := buck.NewDraw(s.Knife)
-	pieces, err := buck.NewRamps(draw)
+	draw, pieces, err := s.Knife.Ramps()
 	if err != nil {
 		return nil, err
 	}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/png"
 	"slices"
 	"strings"
 	"sync"
@@ -47,7 +46,7 @@ func (f Format) InFile(p *Piece) (*mesh.Mesh, error) {
 	if f.Place == OnKnife {
 		return p.Mesh, nil
 	}
-	return mesh.Gate(p.Printed())
+	return p.bed()
 }
 
 // STL is the piece's print file.
@@ -156,13 +155,12 @@ func (p *Piece) serves(h buck.Hand) bool {
 	return slices.Contains(h.Faces(), p.Face)
 }
 
-func pngFile(name string, im image.Image, err error) (File, error) {
+func pngFile(name string, im *image.NRGBA, err error) (File, error) {
 	if err != nil {
 		return File{}, fmt.Errorf("%s: %w", name, err)
 	}
 	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := e.Encode(&b, im); err != nil {
+	if err := picture.EncodePNG(&b, im); err != nil {
 		return File{}, err
 	}
 	return File{Name: name + ".png", Data: b.Bytes()}, nil

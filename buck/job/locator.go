@@ -27,7 +27,7 @@ func locators(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	ramps, err := buck.NewRamps(buck.NewDraw(s.Knife))
+	_, ramps, err := s.Knife.Ramps()
 	if err != nil {
 		return nil, err
 	}

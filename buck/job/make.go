@@ -78,7 +78,9 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 		return nil, err
 	}
 	for _, b := range builds {
-		s.Pieces = append(s.Pieces, b.piece)
+		p := b.piece
+		p.bed = sync.OnceValues(func() (*mesh.Mesh, error) { return mesh.Gate(p.Printed()) })
+		s.Pieces = append(s.Pieces, p)
 	}
 	s.shrink()
 	return s, nil

@@ -48,6 +48,7 @@ type Piece struct {
 
 	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
 	grow  float64                     // factor that makes up for the print's shrink
+	bed   func() (*mesh.Mesh, error)  // the mesh on the printer's bed, fit for a file
 }
 
 // Printed is the mesh as it is printed: its glue face or its broadest end on the bed, at z = 0, its

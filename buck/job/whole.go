@@ -25,7 +25,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 			return nil, err
 		}
 	}
-	ramps, err := buck.NewRamps(buck.NewDraw(s.Knife))
+	_, ramps, err := s.Knife.Ramps()
 	if err != nil {
 		return nil, err
 	}

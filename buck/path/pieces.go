@@ -102,7 +102,7 @@ func Made(k *buck.Knife, hand buck.Hand) (Buck, error) {
 			return b, err
 		}
 	}
-	if b.Ramps, err = buck.NewRamps(buck.NewDraw(k)); err != nil {
+	if _, b.Ramps, err = k.Ramps(); err != nil {
 		return b, err
 	}
 	b.Drain, err = buck.NewDrain(k)

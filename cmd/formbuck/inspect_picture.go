@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"image/png"
 	"path/filepath"
 	"strings"
 
@@ -53,7 +52,7 @@ func draw(path, file string, bodies []body, solids []*solid, force bool) error {
 		return fmt.Errorf("%s: cannot be drawn: %w", file, err)
 	}
 	var b bytes.Buffer
-	if err := png.Encode(&b, im); err != nil {
+	if err := picture.EncodePNG(&b, im); err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	if force {

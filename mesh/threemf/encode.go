@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"image/color"
 	"io"
@@ -49,28 +50,39 @@ func Encode(w io.Writer, p *Package) error {
 	if err != nil {
 		return err
 	}
+	// The time is the earliest that ZIP can state: no clock gets into a file.
+	earliest := time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 	z := zip.NewWriter(w)
-	for _, part := range []struct {
-		name string
-		data []byte
-	}{{typesPart, []byte(contentTypes)}, {relsPart, []byte(relationships)}, {modelPart, text}} {
-		// The time is the earliest that ZIP can state: no clock gets into a file.
-		to, err := z.CreateHeader(&zip.FileHeader{
-			Name: part.name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
-		})
+	for _, part := range []struct{ name, data string }{{typesPart, contentTypes}, {relsPart, relationships}} {
+		to, err := z.CreateHeader(&zip.FileHeader{Name: part.name, Method: zip.Deflate, Modified: earliest})
 		if err != nil {
 			return err
 		}
-		if _, err := to.Write(part.data); err != nil {
+		if _, err := io.WriteString(to, part.data); err != nil {
 			return err
 		}
+	}
+	raw, err := text.OpenRaw()
+	if err != nil {
+		return err
+	}
+	to, err := z.CreateRaw(&zip.FileHeader{
+		Name: modelPart, Method: text.Method, ReaderVersion: 20, CRC32: text.CRC32,
+		ModifiedDate:     1<<5 | 1, //nolint:staticcheck // SA1019: what is copied raw takes the earliest date in no other form
+		CompressedSize64: text.CompressedSize64, UncompressedSize64: text.UncompressedSize64,
+	})
+	if err != nil {
+		return err
+	}
+	if _, err := io.Copy(to, raw); err != nil {
+		return err
 	}
 	return z.Close()
 }
 
-// modelText is the model as XML. The library's own package carries the time of day and lists the kinds
+// modelText is the model as XML, deflated. The library's own package carries the time of day and lists the kinds
 // of parts in the order of a map, so only the model part is taken from it.
-func modelText(m *go3mf.Model) ([]byte, error) {
+func modelText(m *go3mf.Model) (*zip.File, error) {
 	var packed bytes.Buffer
 	e := go3mf.NewEncoder(&packed)
 	e.FloatPrecision = -1 // as few digits as give the same float32
@@ -81,15 +93,12 @@ func modelText(m *go3mf.Model) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := z.Open(modelPart)
-	if err != nil {
-		return nil, err
+	for _, f := range z.File {
+		if f.Name == modelPart {
+			return f, nil
+		}
 	}
-	text, err := io.ReadAll(r)
-	if err != nil {
-		return nil, err
-	}
-	return text, r.Close()
+	return nil, errors.New("the library wrote no model")
 }
 
 // model is the package as the library takes it.

@@ -1,0 +1,27 @@
+package job_test
+
+import (
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/job"
+	"formbuck/buck/path"
+)
+
+// BenchmarkDemo makes all of the demo, as make does: the pieces, their files, and beside them the look at
+// the cutting edge.
+func BenchmarkDemo(b *testing.B) {
+	for b.Loop() {
+		k := demo(b, "thistle")
+		set, err := job.Make(b.Context(), k, job.Request{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := set.Files(b.Context(), job.Format{}, buck.Hands()); err != nil {
+			b.Fatal(err)
+		}
+		if err := path.Check(k, buck.Hands()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
