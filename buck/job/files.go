@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"formbuck/buck"
+	"formbuck/buck/paper/drawing"
 	"formbuck/buck/picture"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
@@ -36,6 +37,7 @@ const (
 type Format struct {
 	ASCII bool
 	Place Place
+	Paper drawing.Paper // that drawings and set-up sheets are laid out for; empty: none are made
 }
 
 // Density of solid polylactide, which a print's mass is reckoned with, in g/cm3; from memory.
@@ -77,6 +79,13 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 	work = append(work, func() (File, error) { return s.Whole(hands) })
 	if len(s.Pieces) > 0 {
 		work = append(work, func() (File, error) { return s.ThreeMF(f) })
+	}
+	if f.Paper != "" {
+		papers, err := s.papers(f.Paper, hands)
+		if err != nil {
+			return nil, err
+		}
+		work = append(work, papers...)
 	}
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup

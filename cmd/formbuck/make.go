@@ -9,6 +9,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/job"
+	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
 
@@ -18,8 +19,9 @@ import (
 
 const makeLong = `Make the pieces of a variant's forming buck: for every piece and hand a print file
 (STL, in millimetres, standing as it is printed) and a picture (PNG), one print file of
-all pieces side by side (3MF), and a picture of the whole buck. Without VARIANT.toml the
-demo knife is made.
+all pieces side by side (3MF), and a picture of the whole buck. Beside them drawings of
+the faces that carry a boss at 1:1 (PDF and SVG) and a set-up sheet for each hand (PDF),
+unless single pieces are asked for. Without VARIANT.toml the demo knife is made.
 
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
@@ -49,6 +51,7 @@ type order struct {
 	pieces  []string                          // to make; empty: all
 	ascii   bool                              // write STL as text
 	place   job.Place                         // how the pieces stand in their files
+	paper   shop.Paper                        // of drawings and set-up sheets
 	read    func(path string) ([]byte, error) // reads the variant's files; nil: from the disk
 	close   float64                           // how close the meshes come to the pieces, mm; 0: as close as usual
 
@@ -99,6 +102,7 @@ type makeFlags struct {
 	dir    string
 	hands  choices
 	pieces choices
+	paper  choices
 	force  bool
 	ascii  bool
 	knife  bool
@@ -129,6 +133,7 @@ func handNames() []string {
 func newMake(a *app) *cobra.Command {
 	f := makeFlags{
 		hands: choices{of: handNames()}, pieces: choices{of: pieceNames()},
+		paper: choices{of: paperNames(), single: true},
 		close: millimetres{min: 0.001, max: 0.2},
 	}
 	cmd := &cobra.Command{
@@ -147,6 +152,10 @@ func newMake(a *app) *cobra.Command {
 			if f.knife {
 				o.place = job.OnKnife
 			}
+			o.paper = shop.A4
+			if len(f.paper.chosen) > 0 {
+				o.paper = shop.Paper(f.paper.chosen[0])
+			}
 			return a.make(cmd.Context(), o, f)
 		},
 	}
@@ -154,6 +163,7 @@ func newMake(a *app) *cobra.Command {
 	flags.StringVarP(&f.dir, "output", "o", "", "write into the folder `DIR` (default: the variant's name)")
 	flags.Var(&f.hands, "hand", "make this hand only: "+oneOf(handNames())+"; may be repeated")
 	flags.Var(&f.pieces, "piece", "make this piece only: "+oneOf(pieceNames())+"; may be repeated")
+	flags.Var(&f.paper, "paper", "lay drawings and set-up sheets out for this paper: "+oneOf(paperNames())+" (default a4)")
 	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
 	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
@@ -163,7 +173,16 @@ func newMake(a *app) *cobra.Command {
 	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())
+	complete(cmd, "paper", paperNames())
 	return cmd
+}
+
+func paperNames() []string {
+	var names []string
+	for _, p := range shop.Papers() {
+		names = append(names, string(p))
+	}
+	return names
 }
 
 // made is an order that was carried out.

@@ -148,6 +148,9 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
 	}
 	format := job.Format{ASCII: w.order.ascii, Place: w.order.place}
+	if len(w.order.pieces) == 0 {
+		format.Paper = w.order.paper
+	}
 	files, err := set.Files(ctx, format, request.Hands)
 	if err != nil {
 		return nil, w.placed(err)

@@ -172,3 +172,12 @@ func (d *Drawing) Add(other *Drawing, by r2.Vec) {
 		d.items = append(d.items, moved)
 	}
 }
+
+// Mirrored is a path seen from behind: x turned to -x, its arcs the other way.
+func Mirrored(p profile.Path) profile.Path {
+	out := make(profile.Path, len(p))
+	for i, s := range p {
+		out[i] = profile.Segment{A: r2.Vec{X: -s.A.X, Y: s.A.Y}, B: r2.Vec{X: -s.B.X, Y: s.B.Y}, Bulge: -s.Bulge}
+	}
+	return out
+}

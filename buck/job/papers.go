@@ -1,0 +1,77 @@
+package job
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"sync"
+
+	"formbuck/buck"
+	"formbuck/buck/paper"
+	"formbuck/buck/paper/drawing"
+	"formbuck/buck/path"
+)
+
+// papers are what is to be done for the shop's papers: a drawing of every face that carries a boss for one of
+// the hands, as SVG in one piece and in one PDF laid out on the paper, and a set-up sheet for each hand. Without a
+// boss the right face is drawn.
+func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error), error) {
+	name := s.Knife.Spec.Name
+	both, err := path.Made(s.Knife, buck.Both)
+	if err != nil {
+		return nil, err
+	}
+	faces := Request{Hands: hands}.faces()
+	if len(faces) == 0 {
+		faces = []buck.Face{buck.RightFace}
+	}
+	drawn := make([]func() *drawing.Drawing, len(faces))
+	for i, f := range faces {
+		drawn[i] = sync.OnceValue(func() *drawing.Drawing {
+			return paper.Face(forHand(both, carrying(hands, f)), f, fmt.Sprintf("%s: %s face", name, f))
+		})
+	}
+	work := []func() (File, error){func() (File, error) {
+		var pages []*drawing.Drawing
+		for _, d := range drawn {
+			pages = append(pages, d().Tiles(p)...)
+		}
+		return pdf(name+"-drawing.pdf", name+": drawings", pages)
+	}}
+	for i, f := range faces {
+		work = append(work, func() (File, error) {
+			var b bytes.Buffer
+			err := drawn[i]().SVG(&b)
+			return File{Name: fmt.Sprintf("%s-drawing-%s-face.svg", name, f), Data: b.Bytes()}, err
+		})
+	}
+	for _, h := range hands {
+		work = append(work, func() (File, error) {
+			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(forHand(both, h), h, p))
+		})
+	}
+	return work, nil
+}
+
+// carrying is a hand that has its boss on the face; plain where none has.
+func carrying(hands []buck.Hand, f buck.Face) buck.Hand {
+	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return slices.Contains(h.Faces(), f) }); i >= 0 {
+		return hands[i]
+	}
+	return buck.Plain
+}
+
+// forHand is a buck for both hands with the bosses of one.
+func forHand(both path.Buck, h buck.Hand) path.Buck {
+	both.Faces = h.Faces()
+	if len(both.Faces) == 0 {
+		both.Standoff = nil
+	}
+	return both
+}
+
+func pdf(name, title string, pages []*drawing.Drawing) (File, error) {
+	var b bytes.Buffer
+	err := drawing.PDF(&b, title, pages...)
+	return File{Name: name, Data: b.Bytes()}, err
+}

@@ -1,0 +1,141 @@
+package paper_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/paper"
+	"formbuck/buck/paper/drawing"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// label is a level text of a page: its box.
+type label struct {
+	text string
+	box  r2.Box
+}
+
+var textTag = regexp.MustCompile(`<text x="([^"]+)" y="([^"]+)" font-family="[^"]*" font-size="([^"]+)"[^>]*text-anchor="([a-z]+)" textLength="([^"]+)"[^>]*?( transform="[^"]*")?>([^<]*)</text>`)
+
+// labels are the texts of a page that lie level, y down.
+func labels(t *testing.T, page *drawing.Drawing) []label {
+	t.Helper()
+	var b bytes.Buffer
+	if err := page.SVG(&b); err != nil {
+		t.Fatal(err)
+	}
+	var all []label
+	for _, m := range textTag.FindAllStringSubmatch(b.String(), -1) {
+		var v [4]float64
+		for i, k := range []int{1, 2, 3, 5} {
+			var err error
+			if v[i], err = strconv.ParseFloat(m[k], 64); err != nil {
+				t.Fatal(err)
+			}
+		}
+		x := v[0] - map[string]float64{"start": 0, "middle": 0.5, "end": 1}[m[4]]*v[3]
+		if m[6] == "" {
+			all = append(all, label{m[7], r2.Box{Min: r2.Vec{X: x, Y: v[1] - 0.72*v[2]}, Max: r2.Vec{X: x + v[3], Y: v[1]}}})
+		}
+	}
+	return all
+}
+
+// checkLabels finds texts that leave the page or run into each other.
+func checkLabels(t *testing.T, what string, page *drawing.Drawing) {
+	t.Helper()
+	all := labels(t, page)
+	if len(all) < 5 {
+		t.Errorf("%s: %d texts", what, len(all))
+	}
+	for i, a := range all {
+		if a.box.Min.X < 3 || a.box.Max.X > page.Size.X-3 || a.box.Min.Y < 3 || a.box.Max.Y > page.Size.Y-3 {
+			t.Errorf("%s: %q leaves the page: %v of %v", what, a.text, a.box, page.Size)
+		}
+		for _, b := range all[i+1:] {
+			if a.box.Min.X < b.box.Max.X && b.box.Min.X < a.box.Max.X && a.box.Min.Y < b.box.Max.Y && b.box.Min.Y < a.box.Max.Y {
+				t.Errorf("%s: %q and %q run into each other", what, a.text, b.text)
+			}
+		}
+	}
+}
+
+func TestSetUp(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		for _, hand := range buck.Hands() {
+			for _, p := range drawing.Papers() {
+				pages := paper.SetUp(made(t, name, hand), hand, p)
+				what := fmt.Sprintf("%s %s %s", name, hand, p)
+				if len(pages) > 2 {
+					t.Errorf("%s: %d pages", what, len(pages))
+				}
+				for _, page := range pages {
+					checkLabels(t, what, page)
+				}
+			}
+		}
+	}
+}
+
+// TestSetUpStates reads the worked case of the demo off the sheet: 11 + 1 - 1.6 - 1.8 = 8.6 mm; right-hand carry
+// has its boss on the left face (common practice, no source).
+func TestSetUpStates(t *testing.T) {
+	var text strings.Builder
+	for _, l := range labels(t, paper.SetUp(made(t, "thistle", buck.Right), buck.Right, drawing.A4)[0]) {
+		text.WriteString(l.text + " ")
+	}
+	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "hydrogen chloride"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("%q is not on the sheet:\n%s", want, text.String())
+		}
+	}
+}
+
+func TestFaces(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
+			b := made(t, name, buck.Both)
+			d := paper.Face(b, f, name)
+			checkLabels(t, fmt.Sprintf("%s %s", name, f), d)
+			if got := width(t, d); math.Abs(got-bounds(b.Knife)) > 1e-3 {
+				t.Errorf("%s: the outline is %.4f mm wide on paper, %.4f mm in the plan", name, got, bounds(b.Knife))
+			}
+		}
+	}
+}
+
+// width is that of the first thing on the paper, the knife's outline, from the ends of its lines and arcs.
+func width(t *testing.T, d *drawing.Drawing) float64 {
+	t.Helper()
+	var b bytes.Buffer
+	if err := d.SVG(&b); err != nil {
+		t.Fatal(err)
+	}
+	first := regexp.MustCompile(`<path d="([^"]+)"`).FindStringSubmatch(b.String())[1]
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, m := range regexp.MustCompile(`(?:[ML]|A\S+ \S+ 0 \d \d )(\S+) [^MLAZ]+`).FindAllStringSubmatch(first, -1) {
+		x, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		low, high = math.Min(low, x), math.Max(high, x)
+	}
+	return high - low
+}
+
+// bounds is how wide the outline's corners lie apart.
+func bounds(k *buck.Knife) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, s := range k.Plan.Outline {
+		low, high = math.Min(low, s.A.X), math.Max(high, s.A.X)
+	}
+	return high - low
+}
