@@ -217,6 +217,10 @@ func TestAllFaults(t *testing.T) {
 	if !errors.As(err, &faults) || len(faults) != 3 {
 		t.Errorf("want three faults, found %v", err)
 	}
+	_, err = ngc.Read("a.ngc", strings.NewReader(strings.Repeat("U1\n", 100)))
+	if !errors.As(err, &faults) || len(faults) != 11 || faults[10].Error() != "a.ngc:11: and more from here on" {
+		t.Errorf("want ten faults and a last word, found %v", err)
+	}
 }
 
 // FuzzRead holds that whatever is read is motion after motion, each from where the last one ended, and

@@ -14,7 +14,7 @@ import (
 const (
 	maxBytes   = 16 << 20
 	maxMotions = 1_000_000
-	maxFaults  = 50
+	maxFaults  = 10 // that are told one by one
 )
 
 // Read reads a program. The file's name is for messages. What is wrong with the content comes back as
@@ -54,7 +54,11 @@ func (p *Program) scan(text []byte) ([]block, Faults) {
 		p.Lines++
 		line := strings.TrimSuffix(string(raw), "\r")
 		refuse := func(column int, format string, args ...any) {
-			if len(faults) < maxFaults {
+			switch len(faults) {
+			case maxFaults:
+				faults = append(faults, &Fault{File: p.File, Line: p.Lines, What: "and more from here on"})
+			case maxFaults + 1:
+			default:
 				faults = append(faults, &Fault{File: p.File, Line: p.Lines, Column: column, What: fmt.Sprintf(format, args...)})
 			}
 		}

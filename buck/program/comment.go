@@ -1,0 +1,220 @@
+package program
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"formbuck/buck/program/ngc"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// mark begins the comments of a program that Prove reads.
+const mark = "SET-UP "
+
+// The forms of these comments: a single letter stands for itself and a number, in the program's units;
+// other words for themselves.
+const (
+	formDrill  = "DRILL T D POINT A"
+	formCutter = "CUTTER T D"
+	formSafe   = "SAFE Z"
+	formRapid  = "RAPID F"
+	formStock  = "STOCK FROM X Y TO X Y SHEET Z TOP Z BOARD Z"
+	formHole   = "HOLE X Y D FROM Z TO Z"
+	formPin    = "PIN X Y D TOP Z"
+	formClamp  = "CLAMP FROM X Y TO X Y TOP Z"
+	formStart  = "LINE FROM X Y"
+	formLine   = "LINE TO X Y BULGE B" // bulge: tan of a quarter of the arc's angle, over 0 counter-clockwise
+)
+
+// plain are letters whose numbers are no lengths.
+const plain = "TAB"
+
+// fill is a form with its numbers.
+func (n numbers) fill(form string, values ...float64) string {
+	var b strings.Builder
+	b.WriteString(strings.TrimSuffix(mark, " "))
+	i := 0
+	for word := range strings.FieldsSeq(form) {
+		b.WriteByte(' ')
+		b.WriteString(word)
+		if len(word) > 1 {
+			continue
+		}
+		if strings.Contains(plain, word) {
+			b.WriteString(trimmed(values[i], 8))
+		} else {
+			b.WriteString(n.length(values[i]))
+		}
+		i++
+	}
+	return b.String()
+}
+
+// match takes a comment's text apart by a form; unit is what lengths are in, in mm.
+func match(form, text string, unit float64) (values []float64, ok bool) {
+	want, have := strings.Fields(form), strings.Fields(text)
+	if len(want) != len(have) {
+		return nil, false
+	}
+	for i, word := range want {
+		if len(word) > 1 {
+			if word != have[i] {
+				return nil, false
+			}
+			continue
+		}
+		number, found := strings.CutPrefix(have[i], word)
+		v, err := strconv.ParseFloat(number, 64)
+		if !found || err != nil || math.Abs(v) > 1e7 || math.IsNaN(v) {
+			return nil, false
+		}
+		if !strings.Contains(plain, word) {
+			v *= unit
+		}
+		values = append(values, v)
+	}
+	return values, true
+}
+
+// comments are the set-up as Prove reads it, a comment each.
+func (s *Setup) comments(n numbers) []string {
+	out := []string{n.fill(formCutter, float64(s.Tool.Number), s.Tool.Diameter)}
+	if s.Tool.Drill() {
+		out[0] = n.fill(formDrill, float64(s.Tool.Number), s.Tool.Diameter, s.Tool.PointDeg)
+	}
+	b := s.Stock.Box
+	out = append(out, n.fill(formSafe, s.Safe), n.fill(formRapid, s.rapid()),
+		n.fill(formStock, b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, s.Stock.Sheet, s.Stock.Top, -s.Stock.Board))
+	for _, h := range s.Holes {
+		out = append(out, n.fill(formHole, h.At.X, h.At.Y, h.Diameter, h.Top, h.Bottom))
+	}
+	for _, p := range s.Pins {
+		out = append(out, n.fill(formPin, p.At.X, p.At.Y, p.Diameter, p.Top))
+	}
+	for _, c := range s.Clamps {
+		out = append(out, n.fill(formClamp, c.Box.Min.X, c.Box.Min.Y, c.Box.Max.X, c.Box.Max.Y, c.Top))
+	}
+	if len(s.Line) > 0 {
+		out = append(out, n.fill(formStart, s.Line[0].A.X, s.Line[0].A.Y))
+	}
+	for _, l := range s.Line {
+		out = append(out, n.fill(formLine, l.B.X, l.B.Y, l.Bulge))
+	}
+	return out
+}
+
+// stated is a set-up as a program states it, with the lines where it does.
+type stated struct {
+	Setup
+	unit             float64
+	last             r2.Vec // of the sheath's line
+	first            int    // line of the program where the sheath's line begins, 0: none
+	stock, safe, rap bool
+	holeLine         []int
+	faults           ngc.Faults
+}
+
+// readSetup reads the set-up from a program's head.
+func readSetup(p *ngc.Program) *stated {
+	s := &stated{unit: 1}
+	if p.Inch {
+		s.unit = 25.4
+	}
+	s.Inch = p.Inch
+	head := math.MaxInt
+	if len(p.Motions) > 0 {
+		head = p.Motions[0].Line
+	}
+	refuse := func(c ngc.Comment, what string) {
+		s.faults = append(s.faults, &ngc.Fault{File: p.File, Line: c.Line, Column: c.Column, What: what})
+	}
+	for _, c := range p.Comments {
+		text, ok := strings.CutPrefix(strings.TrimSpace(c.Text), mark)
+		if !ok {
+			continue
+		}
+		if c.Line > head {
+			refuse(c, "a set-up comment after the first motion")
+			continue
+		}
+		if what := s.take(text, c.Line); what != "" {
+			refuse(c, what)
+		}
+	}
+	for _, need := range []struct {
+		there bool
+		form  string
+	}{{s.Tool.Diameter > 0, formDrill + " or " + formCutter}, {s.safe, formSafe}, {s.stock, formStock}} {
+		if !need.there {
+			s.faults = append(s.faults, &ngc.Fault{File: p.File, What: "nothing can be proved: the set-up comment " + need.form + " is missing"})
+		}
+	}
+	if len(s.faults) == 0 {
+		if err := s.Check(); err != nil {
+			s.faults = append(s.faults, &ngc.Fault{File: p.File, Line: s.first, What: err.Error()})
+		}
+	}
+	return s
+}
+
+// forms are tried in this order.
+var forms = []string{formDrill, formCutter, formSafe, formRapid, formStock, formHole, formPin, formClamp, formStart, formLine}
+
+// take takes one comment, and says what is wrong with it.
+func (s *stated) take(text string, line int) string {
+	for _, form := range forms {
+		if v, ok := match(form, text, s.unit); ok {
+			return s.put(form, v, line)
+		}
+	}
+	return "set-up comment that cannot be read; the forms are " + strings.Join(forms, ", ")
+}
+
+// put puts the numbers of one comment into their place.
+func (s *stated) put(form string, v []float64, line int) string {
+	twice := false
+	switch form {
+	case formDrill, formCutter:
+		twice = s.Tool.Diameter > 0
+		s.Tool = Tool{Number: int(v[0]), Diameter: v[1]}
+		if form == formDrill {
+			if s.Tool.PointDeg = v[2]; v[2] <= 0 {
+				return "a drill without a point"
+			}
+		}
+	case formSafe:
+		twice, s.safe, s.Safe = s.safe, true, v[0]
+	case formRapid:
+		twice, s.rap, s.Rapid = s.rap, true, v[0]
+	case formStock:
+		twice, s.stock = s.stock, true
+		s.Stock = Stock{Box: box(v), Sheet: v[4], Top: v[5], Board: -v[6]}
+	case formHole:
+		s.Holes = append(s.Holes, Hole{At: r2.Vec{X: v[0], Y: v[1]}, Diameter: v[2], Top: v[3], Bottom: v[4]})
+		s.holeLine = append(s.holeLine, line)
+	case formPin:
+		s.Pins = append(s.Pins, Pin{At: r2.Vec{X: v[0], Y: v[1]}, Diameter: v[2], Top: v[3]})
+	case formClamp:
+		s.Clamps = append(s.Clamps, Clamp{Box: box(v), Top: v[4]})
+	case formStart:
+		twice, s.first, s.last = s.first > 0, line, r2.Vec{X: v[0], Y: v[1]}
+	case formLine:
+		if s.first == 0 {
+			return "the sheath's line goes on before it begins"
+		}
+		to := r2.Vec{X: v[0], Y: v[1]}
+		s.Line = append(s.Line, profile.Segment{A: s.last, B: to, Bulge: v[2]})
+		s.last = to
+	}
+	if twice {
+		return "stated twice: " + form
+	}
+	return ""
+}
+
+func box(v []float64) r2.Box {
+	return r2.Box{Min: r2.Vec{X: v[0], Y: v[1]}, Max: r2.Vec{X: v[2], Y: v[3]}}
+}

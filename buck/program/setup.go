@@ -1,0 +1,176 @@
+// Package program writes RS274/NGC programs that drill and trim a sheath, and proves of any program that
+// states its set-up that it does no harm to the sheath, the pins and the clamps.
+//
+// A [Setup] is what a program assumes: where zero is, what lies on the board and how it is held. It is
+// written into the program's head, for people and, in comments that begin with SET-UP, for [Prove], which
+// reads a program anew and knows nothing of how it was made.
+//
+// Lengths are mm in the program's own axes: x and y from the zero that the set-up names, z up from the top
+// of the board. The sheath's line runs counter-clockwise, seen from above.
+package program
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Setup is what a program assumes.
+type Setup struct {
+	Title  string // what is done to what, as "thistle: drill the pair"
+	Zero   string // where x = 0, y = 0 lies, in words
+	Up     string // which face is up, in words
+	Hold   string // how the work is held, in words
+	Inch   bool   // write inches
+	Stock  Stock
+	Tool   Tool
+	Safe   float64 // height over which rapids cross the work
+	Rapid  float64 // how fast the machine's rapids are, mm/min, for times alone; 0: 3000
+	Line   profile.Loop
+	Holes  []Hole
+	Pins   []Pin
+	Clamps []Clamp
+}
+
+// Stock is what lies on the board.
+type Stock struct {
+	Box   r2.Box
+	Sheet float64 // height of the flat rim's upper face
+	Top   float64 // of the highest point of the work
+	Board float64 // thickness of the board under it
+}
+
+// Tool is a drill, or a cutter where it has no point angle.
+type Tool struct {
+	Number   int
+	Diameter float64
+	PointDeg float64 // included angle of a drill's point; 0: a cutter
+	Flutes   int     // 0: two
+}
+
+// Hole is a hole of the sheath: to be drilled where the tool is a drill, to be kept clear of otherwise.
+type Hole struct {
+	At          r2.Vec
+	Diameter    float64
+	Top, Bottom float64 // heights between which the sheet lies there
+}
+
+// Pin is a round pin in the board, of the height Top.
+type Pin struct {
+	At       r2.Vec
+	Diameter float64
+	Top      float64
+}
+
+// Clamp is a clamp, or another thing that stands on the board, of the height Top.
+type Clamp struct {
+	Box r2.Box
+	Top float64
+}
+
+// Fault is a set-up or a measure of which no program can be made: where, if it is at a place, and what.
+type Fault struct {
+	At   *r2.Vec // mm; nil where it is at no one place
+	What string
+}
+
+// Error is one line.
+func (f *Fault) Error() string {
+	if f.At == nil {
+		return f.What
+	}
+	return fmt.Sprintf("%s, at (%.3f, %.3f) mm", f.What, f.At.X, f.At.Y)
+}
+
+func fault(format string, args ...any) error { return &Fault{What: fmt.Sprintf(format, args...)} }
+
+func faultAt(at r2.Vec, format string, args ...any) error {
+	return &Fault{At: &at, What: fmt.Sprintf(format, args...)}
+}
+
+// Radius is half of the diameter.
+func (t Tool) Radius() float64 { return t.Diameter / 2 }
+
+// Drill tells whether the tool is a drill.
+func (t Tool) Drill() bool { return t.PointDeg > 0 }
+
+// Point is the length of a drill's point, d / (2 tan(angle/2)) (twist drill geometry; Today's Machining
+// World, October 2006, gives it as a table): 1.908 mm for 6.35 mm at 118 deg. A cutter has none.
+func (t Tool) Point() float64 {
+	if !t.Drill() {
+		return 0
+	}
+	return t.Diameter / (2 * math.Tan(t.PointDeg*math.Pi/360))
+}
+
+// flutes is the number of cutting edges.
+func (t Tool) flutes() float64 {
+	if t.Flutes <= 0 {
+		return 2
+	}
+	return float64(t.Flutes)
+}
+
+// UsualRapid is taken where a set-up does not say how fast rapids are, in mm/min: a light machine's
+// (common practice, no source).
+const UsualRapid = 3000
+
+func (s *Setup) rapid() float64 {
+	if s.Rapid <= 0 {
+		return UsualRapid
+	}
+	return s.Rapid
+}
+
+// Check finds what of the set-up cannot be. The error is a *Fault.
+func (s *Setup) Check() error {
+	st := s.Stock
+	switch {
+	case !(s.Tool.Diameter > 0) || s.Tool.Diameter > 100:
+		return fault("a tool of %g mm", s.Tool.Diameter)
+	case s.Tool.PointDeg < 0 || s.Tool.PointDeg >= 180:
+		return fault("a drill's point of %g deg", s.Tool.PointDeg)
+	case s.Tool.Number < 1:
+		return fault("tool %d has no number over 0", s.Tool.Number)
+	case !(st.Box.Max.X > st.Box.Min.X && st.Box.Max.Y > st.Box.Min.Y):
+		return fault("the stock has no size")
+	case !(st.Sheet > 0):
+		return fault("the sheet's upper face is at Z %g mm, and Z 0 is the top of the board under it", st.Sheet)
+	case !(st.Top >= st.Sheet):
+		return fault("the work's highest point, Z %g mm, is under its rim, Z %g mm", st.Top, st.Sheet)
+	case !(s.Safe > st.Top):
+		return fault("the safe height, Z %g mm, is not over the work, Z %g mm", s.Safe, st.Top)
+	case !(st.Board >= 0):
+		return fault("a board of %g mm", st.Board)
+	}
+	for _, p := range s.Pins {
+		if p.Top >= s.Safe {
+			return faultAt(p.At, "the safe height, Z %g mm, is not over a pin, Z %g mm", s.Safe, p.Top)
+		}
+	}
+	for _, c := range s.Clamps {
+		if c.Top >= s.Safe {
+			return faultAt(c.Box.Min, "the safe height, Z %g mm, is not over a clamp, Z %g mm", s.Safe, c.Top)
+		}
+	}
+	if len(s.Line) > 0 && (!s.Line.Path().Closed() || s.Line.Area() <= 0) {
+		return fault("the sheath's line is not closed, or does not run counter-clockwise")
+	}
+	return s.checkHoles()
+}
+
+// checkHoles finds holes that cannot be.
+func (s *Setup) checkHoles() error {
+	for _, h := range s.Holes {
+		switch {
+		case !(h.Diameter > 0) || !(h.Top > h.Bottom) || h.Top > s.Stock.Top+1e-6:
+			return faultAt(h.At, "a hole of %g mm from Z %g to Z %g mm", h.Diameter, h.Top, h.Bottom)
+		case len(s.Line) > 0 && (!s.Line.Contains(h.At) || s.Line.Distance(h.At) < h.Diameter/2):
+			return faultAt(h.At, "a hole of %g mm is not within the sheath's line", h.Diameter)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,243 @@
+package program
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// TrimOptions say how the sheath is cut out. The zero value works.
+type TrimOptions struct {
+	Material  Material
+	Rates     Rates
+	Allowance float64 // what roughing leaves for the finishing pass, mm; 0: 0.4
+	Depth     float64 // most that one pass takes down, mm; 0: half of the cutter's diameter
+	Through   float64 // how far the cutter goes into the board, mm; 0: 0.3
+	Clear     float64 // least distance of the cutter from a clamp, mm; 0: 2
+}
+
+// fill fills in what is 0.
+func (o *TrimOptions) fill(t Tool) {
+	for _, d := range []struct {
+		into  *float64
+		usual float64
+	}{{&o.Allowance, 0.4}, {&o.Depth, t.Radius()}, {&o.Through, 0.3}, {&o.Clear, 2}} {
+		if *d.into == 0 {
+			*d.into = d.usual
+		}
+	}
+	if o.Material.Name == "" {
+		o.Material = Materials()[0]
+	}
+}
+
+// Trim writes a program that cuts along the sheath's line, and proves it: rough passes that leave the
+// allowance, then a finishing pass, clockwise outside the line, so that the cutter climbs; in and out along
+// arcs in the waste. The error is a *Fault, or ngc.Faults where the program does not prove.
+func Trim(s Setup, o TrimOptions) (*Program, error) {
+	if err := s.Check(); err != nil {
+		return nil, err
+	}
+	if s.Tool.Drill() {
+		return nil, fault("trimming wants a cutter, and tool %d is a drill", s.Tool.Number)
+	}
+	if len(s.Line) == 0 {
+		return nil, fault("there is no line to trim along")
+	}
+	o.fill(s.Tool)
+	rough, finish, err := passes(&s, o)
+	if err != nil {
+		return nil, err
+	}
+	p := &Program{}
+	p.Rates, p.Warnings = s.Tool.Cutting(o.Material, o.Rates, o.Allowance)
+	warn, err := bed(&s, o.Through)
+	if err != nil {
+		return nil, err
+	}
+	p.Warnings = append(p.Warnings, warn...)
+	if o.Depth > s.Tool.Radius()+1e-9 {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("passes of %g mm pack the slot with chips: at most half of the cutter's diameter is advised (common practice, no source)", o.Depth))
+	}
+	w := &writer{numbers: numbers{s.Inch}}
+	w.head(&s, o.what(w.numbers, s.Tool, p))
+	w.line("S%s M3", trimmed(p.Rates.Speed, 0))
+	whole := s.Stock.Sheet + o.Through
+	steps := math.Ceil(whole/o.Depth - 1e-9)
+	for k := 1.0; k <= steps; k++ {
+		w.comment(fmt.Sprintf("rough, pass %g of %g", k, steps))
+		w.pass(&s, rough, s.Stock.Sheet-whole*k/steps, p.Rates)
+	}
+	w.comment("finish")
+	w.pass(&s, finish, -o.Through, p.Rates)
+	w.foot(&s)
+	p.Text = []byte(w.text.String())
+	return p, p.prove(&s)
+}
+
+// what is said of a trimming program in its head.
+func (o *TrimOptions) what(n numbers, t Tool, p *Program) []string {
+	what := []string{
+		fmt.Sprintf("RATES for %s: %g turns a minute, %s at the rim, at most %s; %s a minute, %s for each tooth, %s to %s; down at %s a minute. Source: %s",
+			o.Material.Name, p.Rates.Speed, n.rim(t.Surface(p.Rates.Speed)), n.rim(o.Material.CutSpeed), n.said(p.Rates.Feed),
+			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(o.Material.Chip.Least), n.said(o.Material.Chip.Most), n.said(p.Rates.Plunge), o.Material.Source),
+		fmt.Sprintf("PASSES: rough leaving %s, then finish; the cutter climbs, clockwise round the sheath, and goes %s into the board", n.said(o.Allowance), n.said(o.Through)),
+		"The rim of waste comes free in the last pass: sheath and waste both have to be held.",
+	}
+	for _, text := range p.Warnings {
+		what = append(what, "WARNING: "+text)
+	}
+	return what
+}
+
+// turn is one time round with the way in and out.
+type turn struct{ in, round, out profile.Path }
+
+// passes are the tool's paths for roughing and finishing, clockwise, both begun beside the same place.
+func passes(s *Setup, o TrimOptions) (rough, finish turn, err error) {
+	r := s.Tool.Radius()
+	near, err := Centre(s.Line, r)
+	if err != nil {
+		return rough, finish, err
+	}
+	far, err := Centre(s.Line, r+o.Allowance)
+	if err != nil {
+		return rough, finish, err
+	}
+	if at, ok := blocked(s, o, near.Path(), far.Path()); ok {
+		return rough, finish, faultAt(at, "a pin or a clamp stands in the cutter's way or closer to it than %g mm", o.Clear)
+	}
+	near, far = near.Reversed(), far.Reversed()
+	for _, i := range byLength(near) {
+		at := near[i].At(0.5)
+		finish = enter(near, at, r)
+		rough = enter(far, nearest(far, at), r)
+		ways := slices.Concat(finish.in, finish.out, rough.in, rough.out)
+		_, hit := blocked(s, o, ways)
+		if !hit && gapTo(ways, s.Line.Path()) >= r-1e-6 && !s.Line.Contains(finish.in.Start()) && !s.Line.Contains(finish.out.End()) {
+			return rough, finish, nil
+		}
+	}
+	return rough, finish, fault("there is no room beside the sheath's line for the cutter to come in")
+}
+
+// byLength are the numbers of a loop's segments, straight ones first, then the longest.
+func byLength(l profile.Loop) []int {
+	order := make([]int, len(l))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if sa, sb := l[a].Straight(), l[b].Straight(); sa != sb {
+			if sa {
+				return -1
+			}
+			return 1
+		}
+		switch la, lb := l[a].Length(), l[b].Length(); {
+		case la > lb:
+			return -1
+		case la < lb:
+			return 1
+		}
+		return 0
+	})
+	return order
+}
+
+func nearest(l profile.Loop, q r2.Vec) r2.Vec {
+	best := l[0].A
+	for _, s := range l {
+		if p := s.Nearest(q); r2.Norm(r2.Sub(p, q)) < r2.Norm(r2.Sub(best, q)) {
+			best = p
+		}
+	}
+	return best
+}
+
+// enter opens a clockwise loop at a point on it, and leads in and out there along quarters of a circle on
+// its left, in the waste.
+func enter(l profile.Loop, at r2.Vec, radius float64) turn {
+	cut, share := 0, 0.5
+	for i, s := range l {
+		if s.Distance(at) < l[cut].Distance(at) {
+			cut = i
+		}
+	}
+	if n := l[cut].Length(); n > 0 {
+		share = math.Min(math.Max(profile.Path{partTo(l[cut], at)}.Length()/n, 0), 1)
+	}
+	along := l[cut].Tangent(share)
+	left := r2.Vec{X: -along.Y, Y: along.X}
+	at = l[cut].At(share)
+	round := profile.Path{l[cut].Part(share, 1)}
+	round = append(round, l[cut+1:]...)
+	round = append(round, l[:cut]...)
+	round = append(round, l[cut].Part(0, share))
+	centre := r2.Add(at, r2.Scale(radius, left))
+	quarter := math.Tan(math.Pi / 8)
+	return turn{
+		in:    profile.Path{{A: r2.Sub(centre, r2.Scale(radius, along)), B: at, Bulge: quarter}},
+		round: round,
+		out:   profile.Path{{A: at, B: r2.Add(centre, r2.Scale(radius, along)), Bulge: quarter}},
+	}
+}
+
+// partTo is the part of a segment from its beginning to a point on it.
+func partTo(s profile.Segment, at r2.Vec) profile.Segment {
+	if s.Straight() {
+		return profile.Segment{A: s.A, B: at}
+	}
+	c, _, _, _ := s.Arc()
+	u, v := r2.Sub(s.A, c), r2.Sub(at, c)
+	sweep := math.Atan2(r2.Cross(u, v), r2.Dot(u, v))
+	if sweep*s.Bulge < 0 {
+		sweep += math.Copysign(2*math.Pi, s.Bulge)
+	}
+	return profile.Segment{A: s.A, B: at, Bulge: math.Tan(sweep / 4)}
+}
+
+// blocked tells where a pin stands in the way of the cutter's paths, or a clamp is closer to it than asked.
+func blocked(s *Setup, o TrimOptions, paths ...profile.Path) (r2.Vec, bool) {
+	for _, path := range paths {
+		for _, p := range s.Pins {
+			if path.Distance(p.At) < p.Diameter/2+s.Tool.Radius() {
+				return p.At, true
+			}
+		}
+		for _, c := range s.Clamps {
+			if gapTo(path, sides(c.Box)) < s.Tool.Radius()+o.Clear || len(path) > 0 && inBox(c.Box, path[0].A) {
+				return c.Box.Min, true
+			}
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// sides are the four sides of a box.
+func sides(b r2.Box) profile.Path {
+	c := [4]r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
+	var p profile.Path
+	for i := range c {
+		p = append(p, profile.Segment{A: c[i], B: c[(i+1)%4]})
+	}
+	return p
+}
+
+func inBox(b r2.Box, p r2.Vec) bool {
+	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y
+}
+
+// pass cuts one time round at a height.
+func (w *writer) pass(s *Setup, t turn, z float64, r Rates) {
+	w.cross(t.in.Start())
+	w.line("G0 Z%s", w.length(math.Min(s.Stock.Sheet+2, s.Safe)))
+	w.line("G1 Z%s %s", w.length(z), w.feed(r.Plunge))
+	w.line("%s", w.feed(r.Feed))
+	w.follow(slices.Concat(t.in, t.round, t.out))
+	w.line("G0 Z%s", w.length(s.Safe))
+}

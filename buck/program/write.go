@@ -1,0 +1,203 @@
+package program
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// numbers writes lengths in a program's units.
+type numbers struct{ inch bool }
+
+// A ten-thousandth of a mm, a hundred-thousandth of an inch: what arcs need so that the radii at their ends
+// agree within the standard's 0.002 mm.
+func (n numbers) decimals() int {
+	if n.inch {
+		return 5
+	}
+	return 4
+}
+
+func (n numbers) unit() float64 {
+	if n.inch {
+		return 25.4
+	}
+	return 1
+}
+
+func (n numbers) length(mm float64) string { return trimmed(mm/n.unit(), n.decimals()) }
+
+// rounded is a length as it will be read again, in mm.
+func (n numbers) rounded(mm float64) float64 {
+	scale := math.Pow10(n.decimals())
+	return math.Round(mm/n.unit()*scale) / scale * n.unit()
+}
+
+// said is a length with its unit, for people.
+func (n numbers) said(mm float64) string {
+	if n.inch {
+		return trimmed(mm/25.4, 4) + " in"
+	}
+	return trimmed(mm, 3) + " mm"
+}
+
+// rim is a surface speed, given in m/min, with its unit.
+func (n numbers) rim(speed float64) string {
+	if n.inch {
+		return trimmed(speed/0.3048, 0) + " ft/min"
+	}
+	return trimmed(speed, 0) + " m/min"
+}
+
+// trimmed is a number with so many decimals at most, and never -0.
+func trimmed(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// writer writes a program line by line, and knows where the tool is.
+type writer struct {
+	numbers
+	text strings.Builder
+	at   r2.Vec // as written
+}
+
+func (w *writer) line(format string, args ...any) { fmt.Fprintf(&w.text, format+"\n", args...) }
+
+// comment writes text as comments of at most 100 characters.
+func (w *writer) comment(text string) {
+	const most = 100
+	line := ""
+	for word := range strings.FieldsSeq(plainText(text)) {
+		if line != "" && len(line)+len(word) > most {
+			w.line("(%s)", line)
+			line = "  "
+		}
+		if line != "" && line != "  " {
+			line += " "
+		}
+		line += word
+	}
+	w.line("(%s)", line)
+}
+
+// plainText is text that may stand in a comment: printable ASCII without what would end it, no word so long
+// that it fills the line.
+func plainText(text string) string {
+	text = strings.NewReplacer("(", "[", ")", "]", "Ø", "diameter", "°", " deg", ";", ",").Replace(text)
+	text = strings.Map(func(r rune) rune {
+		if r < ' ' || r > '~' {
+			return '-'
+		}
+		return r
+	}, text)
+	var words []string
+	for word := range strings.FieldsSeq(text) {
+		words = append(words, word[:min(len(word), 80)])
+	}
+	return strings.Join(words, " ")
+}
+
+// cross goes over the work to a place.
+func (w *writer) cross(to r2.Vec) {
+	w.at = r2.Vec{X: w.rounded(to.X), Y: w.rounded(to.Y)}
+	w.line("G0 X%s Y%s", w.length(to.X), w.length(to.Y))
+}
+
+// bow is the least height of an arc over its chord that is written as an arc, in mm: where it is lower, the
+// rounding of its ends could turn it into a whole circle.
+const bow = 2e-4
+
+// follow feeds along a path that begins where the tool is.
+func (w *writer) follow(path profile.Path) {
+	for _, s := range path {
+		to := r2.Vec{X: w.rounded(s.B.X), Y: w.rounded(s.B.Y)}
+		if to == w.at {
+			continue
+		}
+		if s.Straight() || math.Abs(s.Bulge)*r2.Norm(r2.Sub(s.B, s.A))/2 < bow {
+			w.line("G1 X%s Y%s", w.length(to.X), w.length(to.Y))
+		} else {
+			c, _, _, _ := s.Arc()
+			g := 3
+			if s.Bulge < 0 {
+				g = 2
+			}
+			w.line("G%d X%s Y%s I%s J%s", g, w.length(to.X), w.length(to.Y), w.length(c.X-w.at.X), w.length(c.Y-w.at.Y))
+		}
+		w.at = to
+	}
+}
+
+// cautions stand in every program's head.
+var cautions = []string{
+	"FIRST OF ALL: local rules and the machine's own manual come before anything said here. Where they ask for a trained or licensed person, it is that person's work.",
+	"CAUTION: eye protection, dust extraction or a mask, no gloves, loose sleeves, long hair or jewellery near the spindle. Never hold the work by hand.",
+	"CAUTION: stringy swarf winds round drill and cutter and can whip or pull the work in. Stop the spindle to clear it.",
+	"CAUTION: no knife, blade or steel piece may be in the work. Let a hot sheet cool; sheet with PVC that is overheated gives off hydrogen chloride: if it smokes, stop, leave and air the room.",
+	"CAUTION: check that pins, clamps and holder clear the path, and run it once in the air above the work before cutting.",
+}
+
+// head writes what comes before the first motion.
+func (w *writer) head(s *Setup, what []string) {
+	w.line("%%")
+	w.comment(s.Title)
+	n := w.numbers
+	b := s.Stock.Box
+	w.comment("ZERO: X0 Y0 is " + s.Zero + ". Z0 is the top of the board under the sheet, not of the sheet.")
+	w.comment("UP: " + s.Up)
+	w.comment(fmt.Sprintf("STOCK: X %s to %s, Y %s to %s, flat rim %s thick, highest point %s over the board; board at least %s thick",
+		n.said(b.Min.X), n.said(b.Max.X), n.said(b.Min.Y), n.said(b.Max.Y), n.said(s.Stock.Sheet), n.said(s.Stock.Top), n.said(s.Stock.Board)))
+	if s.Tool.Drill() {
+		w.comment(fmt.Sprintf("TOOL: T%d, drill of %s, point %g deg, %s long", s.Tool.Number, n.said(s.Tool.Diameter), s.Tool.PointDeg, n.said(s.Tool.Point())))
+	} else {
+		flutes := fmt.Sprintf("%g flutes", s.Tool.flutes())
+		if s.Tool.flutes() == 1 {
+			flutes = "1 flute"
+		}
+		w.comment(fmt.Sprintf("TOOL: T%d, cutter of %s, %s", s.Tool.Number, n.said(s.Tool.Diameter), flutes))
+	}
+	if len(s.Pins) == 0 {
+		w.comment("PINS: none")
+	}
+	for i, p := range s.Pins {
+		w.comment(fmt.Sprintf("PIN %d: diameter %s at X %s Y %s, %s high", i+1, n.said(p.Diameter), n.said(p.At.X), n.said(p.At.Y), n.said(p.Top)))
+	}
+	w.comment("HOLD-DOWN: " + s.Hold)
+	for _, text := range append(what, cautions...) {
+		w.comment(text)
+	}
+	w.comment("Prove it again after every change: formbuck prove FILE. It reads the comments that begin with SET-UP.")
+	for _, c := range s.comments(n) {
+		w.line("(%s)", c)
+	}
+	g, p := 21, "0.01"
+	if s.Inch {
+		g, p = 20, "0.0004"
+	}
+	w.line("G%d G17 G90 G94 G40 G49 G80 G54 G64 P%s", g, p)
+	w.line("G0 Z%s", n.length(s.Safe))
+	w.line("T%d", s.Tool.Number)
+}
+
+// foot ends the program over the work.
+func (w *writer) foot(s *Setup) {
+	w.line("G0 Z%s", w.length(s.Safe))
+	w.line("M5")
+	w.line("M2")
+	w.line("%%")
+}
+
+// feed is a feed as a word.
+func (w *writer) feed(mm float64) string { return "F" + trimmed(mm/w.unit(), 3) }
