@@ -87,6 +87,9 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 		}
 		work = append(work, papers...)
 	}
+	if s.Sheath != nil {
+		work = append(work, s.SheathDXF, s.SheathSVG)
+	}
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, 4)

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"formbuck/buck"
+	"formbuck/buck/layout"
 	"formbuck/mesh"
 )
 
@@ -46,7 +47,8 @@ type Set struct {
 	Knife    *buck.Knife
 	Pieces   []*Piece
 	Warnings []string
-	Notes    []string // what was decided and measured, a line each
+	Notes    []string       // what was decided and measured, a line each
+	Sheath   *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
 }
 
 // build is one piece still to be meshed.
@@ -60,6 +62,7 @@ type build struct {
 // of a mesh that is not fit for a file, a *mesh.FaultError.
 func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	s := &Set{Knife: k}
+	sheath := s.layOut(r)
 	var builds []build
 	for _, plan := range []struct {
 		kind Kind
@@ -83,6 +86,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 		s.Pieces = append(s.Pieces, p)
 	}
 	s.shrink()
+	sheath()
 	return s, nil
 }
 

@@ -12,7 +12,7 @@ import (
 // Blank is the sheet that one half is formed from. Its extrusion, along which it shrinks when it is reheated,
 // lies along its Length or across it.
 type Blank struct {
-	Box    r2.Box // on the knife, before it is drawn in and shrinks: where the cold trimmed half has to come from
+	Box    r2.Box // as it lies on the knife, flat
 	Length float64
 	Width  float64
 	// Turned is the blank for a sheet whose extrusion lies the other way on the knife: which is longer changes.
@@ -33,16 +33,18 @@ func (g *ground) blank(trim profile.Loop) Blank {
 	box.Min.Y -= b.DrawnIn[0]
 	box.Max.Y += b.DrawnIn[1]
 	box.Max.X += b.DrawnIn[2]
-	b.Box = box
 	length, width := box.Max.X-box.Min.X, box.Max.Y-box.Min.Y
 	longer := 1 + spec.Layout.StretchPercent/100
 	b.Length, b.Width = length*longer, width
 	b.TurnedLength, b.TurnedWidth = length, width*longer
 	b.Stretch = length * (longer - 1)
+	room := r2.Vec{X: b.Stretch / 2}
 	if b.Extrusion == buck.Across {
 		b.Stretch = width * (longer - 1)
+		room = r2.Vec{Y: b.Stretch / 2}
 		b.Length, b.Width, b.TurnedLength, b.TurnedWidth = b.TurnedLength, b.TurnedWidth, b.Length, b.Width
 	}
+	b.Box = r2.Box{Min: r2.Sub(box.Min, room), Max: r2.Add(box.Max, room)}
 	return b
 }
 

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 
 	"formbuck/buck"
@@ -95,6 +96,9 @@ func (r rail) free(free func(p r2.Vec) bool) []stretch {
 
 // spread puts the eyelets on their line: evenly between the mouth and the drain on either side.
 func (s *Sheath) spread(g *ground) error {
+	if pitch, least := s.Knife.Spec.Layout.Pitch, s.least(); pitch < least {
+		return &buck.Fault{Key: "layout.pitch", What: fmt.Sprintf("at %.4g mm from one to the next the flanges or dies of the eyelets touch: at least %.4g mm", pitch, least)}
+	}
 	r := newRail(s.fromButt())
 	open := mouth(s.Knife)
 	room := s.Knife.Spec.EdgeDistance()
@@ -128,7 +132,6 @@ func (s *Sheath) spread(g *ground) error {
 	if len(s.Eyelets) == 0 {
 		return &buck.Fault{Key: "eyelet.flange", What: "there is no room for an eyelet between the mouth and the drain"}
 	}
-	s.checkSpacing()
 	return nil
 }
 
@@ -161,7 +164,7 @@ func (s *Sheath) places(r rail, run stretch, g *ground) ([]float64, float64) {
 		return nil, 0
 	}
 	whole := stretch{parts[0].from, parts[len(parts)-1].to}
-	steps, _ := Spread(whole.to-whole.from, s.Knife.Spec.Layout.Pitch)
+	steps := s.steps(whole)
 	const more = 4
 	for n := steps; n <= steps+more; n++ {
 		places, pitch := whole.even(n, s.least())
@@ -176,12 +179,17 @@ func (s *Sheath) places(r rail, run stretch, g *ground) ([]float64, float64) {
 	var all []float64
 	most := 0.0
 	for _, p := range parts {
-		n, _ := Spread(p.to-p.from, s.Knife.Spec.Layout.Pitch)
-		places, pitch := p.even(n, s.least())
+		places, pitch := p.even(s.steps(p), s.least())
 		most = math.Max(most, pitch)
 		all = append(all, places...)
 	}
 	return all, most
+}
+
+// steps is how many the pitch asks for; fewer where flanges or dies would touch.
+func (s *Sheath) steps(p stretch) int {
+	n, _ := Spread(p.to-p.from, s.Knife.Spec.Layout.Pitch)
+	return min(n, int((p.to-p.from)/s.least()))
 }
 
 // within are the free stretches of a run.
@@ -244,16 +252,4 @@ func (s *Sheath) eyelet(g *ground, p r2.Vec, side string, along float64) Eyelet 
 		e.Fold, e.Need = e.Fold-top, e.Need-top
 	}
 	return e
-}
-
-// checkSpacing warns of eyelets that are too close to be set.
-func (s *Sheath) checkSpacing() {
-	for i, a := range s.Eyelets {
-		for _, b := range s.Eyelets[:i] {
-			if far := r2.Norm(r2.Sub(a.At, b.At)); far < s.least() {
-				s.warn("the eyelets at (%.1f, %.1f) and (%.1f, %.1f) mm are %.1f mm apart, less than the %.1f mm that their flanges or dies need",
-					b.At.X, b.At.Y, a.At.X, a.At.Y, far, s.least())
-			}
-		}
-	}
 }

@@ -192,3 +192,16 @@ func within(l profile.Loop, p r2.Vec) float64 {
 	}
 	return math.Abs(d)
 }
+
+// Hollow is the least radius of the trim line's hollows, in mm: as asked for, or what the cutter reaches with what its
+// rough pass leaves.
+func (s *Sheath) Hollow() float64 {
+	l := s.Knife.Spec.Layout
+	return math.Max(l.Smooth, l.Cutter/2+l.Finish)
+}
+
+// MouthWidth is the length of the trim line's straight part at the mouth, in mm.
+func (s *Sheath) MouthWidth() float64 { return r2.Norm(r2.Sub(s.Mouth[1], s.Mouth[0])) }
+
+// OutletWidth is how wide the drain is where the trim line crosses it, in mm; 0: it is shut.
+func (s *Sheath) OutletWidth() float64 { return r2.Norm(r2.Sub(s.Outlet[1], s.Outlet[0])) }

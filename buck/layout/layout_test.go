@@ -319,6 +319,10 @@ func TestBlank(t *testing.T) {
 	length := size.X + 2*a.Handling + a.DrawnIn[2]
 	width := size.Y + 2*a.Handling + a.DrawnIn[0] + a.DrawnIn[1]
 	for _, v := range [][2]float64{
+		{a.Box.Size().X, a.Length},
+		{a.Box.Size().Y, a.Width},
+		{c.Box.Size().X, c.Length},
+		{c.Box.Size().Y, c.Width},
 		{a.Length, 1.03 * length},
 		{a.Width, width},
 		{a.TurnedLength, length},

@@ -14,8 +14,8 @@ type Pin struct {
 	Check    bool // the third pin, by which a half that lies turned or overturned does not go on
 }
 
-// pinFit is by how much a pin is thinner than its hole, in mm; common practice, no source.
-const pinFit = 0.05
+// PinFit is by how much a pin is thinner than its hole, in mm; common practice, no source.
+const PinFit = 0.05
 
 // pin chooses the holes for the pins: the two that are furthest apart, and the one that is furthest from where a turned
 // or overturned half would have a hole.
@@ -28,7 +28,7 @@ func (s *Sheath) pin() {
 			}
 		}
 	}
-	d := s.Knife.Spec.Eyelet.Hole - pinFit
+	d := s.Knife.Spec.Eyelet.Hole - PinFit
 	add := func(i int, check bool) {
 		s.Pins = append(s.Pins, Pin{At: s.Eyelets[i].At, Eyelet: i, Diameter: d, Check: check})
 	}

@@ -20,7 +20,7 @@ func (s *Sheath) trim(g *ground, box r2.Box) error {
 	if err != nil {
 		return err
 	}
-	fill := math.Max(spec.Layout.Smooth, spec.Layout.Cutter/2+spec.Layout.Finish)
+	fill := s.Hollow()
 	round := math.Min(spec.Layout.Corner, spec.EdgeDistance())
 
 	// A hollow is filled by moving the line out and back again, a corner rounded by moving it in and out.

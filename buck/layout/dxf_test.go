@@ -1,0 +1,98 @@
+package layout_test
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/layout"
+	"formbuck/profile"
+	"formbuck/profile/dxf"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// TestDrawing writes a layout as DXF and reads it back: every layer holds what was laid out, in mm, the trim
+// line closes with its arcs and its area.
+func TestDrawing(t *testing.T) {
+	s := demo(t, "otter", nil)
+	var b bytes.Buffer
+	if err := dxf.Encode(&b, s.Drawing()); err != nil {
+		t.Fatal(err)
+	}
+	d, err := dxf.Parse(b.Bytes(), "otter-sheath.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d.Units != dxf.Millimetres {
+		t.Errorf("units %v", d.Units)
+	}
+	count := map[string]map[string]int{}
+	for _, e := range d.Entities {
+		if count[e.Layer] == nil {
+			count[e.Layer] = map[string]int{}
+		}
+		count[e.Layer][e.Kind]++
+	}
+	for layer, want := range map[string]int{
+		layout.EyeletLayer: len(s.Eyelets), layout.PinLayer: 3, layout.PostsLayer(buck.Left): 2, layout.PostsLayer(buck.Right): 2,
+	} {
+		if got := count[layer]; got["CIRCLE"] != want || len(got) != 1 {
+			t.Errorf("%s holds %v, want %d circles", layer, got, want)
+		}
+	}
+	if count[layout.BlankLayer]["LINE"] != 4 || count[layout.TrimLayer]["ARC"] < 10 || count[layout.KnifeLayer]["ARC"] == 0 {
+		t.Errorf("layers hold %v", count)
+	}
+	p, err := profile.Read(d, profile.Options{Layer: layout.TrimLayer})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(p.Outline.Area()-s.Trim.Area()) > 0.01 || math.Abs(p.Outline.Perimeter()-s.TrimLength()) > 0.01 {
+		t.Errorf("trim line of %.4f mm2 and %.4f mm, want %.4f and %.4f", p.Outline.Area(), p.Outline.Perimeter(), s.Trim.Area(), s.TrimLength())
+	}
+	for _, e := range d.Entities {
+		a, is := e.Shape.(*dxf.Arc)
+		if is && a.Radius > 1e5 {
+			t.Errorf("%s has an arc of radius %g mm", e.Layer, a.Radius)
+		}
+	}
+}
+
+// TestSheet checks the picture: its size in mm, what it names, the trim line as it is, the same bytes twice.
+func TestSheet(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		s := demo(t, name, nil)
+		var a, b bytes.Buffer
+		if s.Sheet().SVG(&a) != nil || s.Sheet().SVG(&b) != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Fatal("two pictures differ")
+		}
+		size := s.Sheet().Size
+		if size.X < s.Blank.Length+30 || size.Y < s.Blank.Width+30 {
+			t.Errorf("%s: a sheet of %v for a blank of %.1f x %.1f mm", name, size, s.Blank.Length, s.Blank.Width)
+		}
+		for _, word := range []string{name, "check pin", ">right<", ">left<", ">mouth<", "100 mm", "two blanks of"} {
+			if !strings.Contains(a.String(), word) {
+				t.Errorf("%s: the picture does not say %q", name, word)
+			}
+		}
+	}
+}
+
+// TestSheetShowsTheKnife checks that what is drawn of the knife ends at the blank.
+func TestSheetShowsTheKnife(t *testing.T) {
+	s := demo(t, "thistle", nil)
+	for _, path := range s.Shown(s.Knife.Plan.Outline.Path()) {
+		for _, seg := range path {
+			if seg.A.X < s.Blank.Box.Min.X-1e-6 || seg.Length() > 0 && s.Knife.Plan.Outline.Distance(seg.At(0.5)) > 1e-6 {
+				t.Errorf("a part of the knife at %v", seg.A)
+			}
+		}
+		if ends := math.Abs(r2.Norm(r2.Sub(path.Start(), path.End()))); ends < 5 {
+			t.Errorf("the knife ends %.2f mm wide", ends)
+		}
+	}
+}

@@ -1,0 +1,259 @@
+package layout
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strconv"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/buck/paper/drawing"
+	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// The sheet of a layout, in mm.
+const (
+	sheetMargin = 10.0
+	sheetBars   = 24.0 // room for the bars below and on the left
+	sheetRow    = 5.0
+	barLength   = 122.0 // of the bars and what is before and after them
+)
+
+// Colours of what is cut and drilled, and of areas.
+var (
+	inkHole   = color.NRGBA{R: 31, G: 78, B: 158, A: 255}
+	inkPin    = color.NRGBA{R: 179, G: 38, B: 30, A: 255}
+	inkRight  = color.NRGBA{R: 122, G: 63, B: 160, A: 255}
+	inkLeft   = color.NRGBA{R: 46, G: 125, B: 50, A: 255}
+	inkFold   = color.NRGBA{R: 190, G: 120, B: 20, A: 255}
+	fillSheet = color.NRGBA{R: 243, G: 239, B: 230, A: 255}
+	fillKnife = color.NRGBA{R: 223, G: 227, B: 232, A: 255}
+)
+
+// Sheet is the layout at its true size, seen on the right face, with bars to check a print by. It shows
+// the knife as far as the blank goes.
+func (s *Sheath) Sheet() *drawing.Drawing {
+	box := s.Blank.Box
+	lines := s.captions()
+	size := box.Size()
+	below := sheetBars + sheetRow*float64(len(lines)+1)
+	d := drawing.New(s.Knife.Spec.Name+": sheath", r2.Vec{
+		X: sheetBars + math.Max(size.X, barLength) + sheetMargin,
+		Y: math.Max(below+size.Y+sheetMargin, sheetBars+barLength),
+	})
+	by := r2.Sub(r2.Vec{X: sheetBars, Y: below}, box.Min)
+	p := &plot{d: d, by: by, left: box.Min.X}
+	s.areas(p)
+	s.holes(p)
+	s.labels(p)
+	d.Bars(r2.Vec{X: sheetMargin / 2, Y: sheetMargin / 2})
+	for i, l := range lines {
+		t := drawing.Type{Size: 3.5, Bold: i == 0}
+		d.Text(r2.Vec{X: sheetBars, Y: below - sheetRow*float64(i+1)}, t, l)
+	}
+	return d
+}
+
+// captions are the lines under the picture.
+func (s *Sheath) captions() []string {
+	size := s.Trim.Bounds().Size()
+	lines := []string{
+		s.Knife.Spec.Name + ": sheath, seen on the right face, 1:1",
+		fmt.Sprintf("trimmed %.1f x %.1f mm, trim line %.0f mm; two blanks of %.0f x %.0f mm, extrusion %s the blade",
+			size.X, size.Y, s.TrimLength(), math.Ceil(s.Blank.Length), math.Ceil(s.Blank.Width), s.Blank.Extrusion),
+	}
+	for _, r := range s.Runs {
+		lines = append(lines, fmt.Sprintf("%s: %d eyelets, %.2f mm apart along their line, holes of %.4g mm through both halves",
+			r.Side, r.Count, r.Pitch, s.Knife.Spec.Eyelet.Hole))
+	}
+	var pins []string
+	for _, p := range s.Pins {
+		pins = append(pins, strconv.Itoa(p.Eyelet+1))
+	}
+	return append(lines, fmt.Sprintf("pins of %.4g mm in holes %s; the left half is trimmed turned over about the blade's axis",
+		s.Pins[0].Diameter, strings.Join(pins, ", ")))
+}
+
+// plot is a drawing in the blade's frame.
+type plot struct {
+	d    *drawing.Drawing
+	by   r2.Vec
+	left float64 // x from which the knife is shown
+}
+
+func (p *plot) at(q r2.Vec) r2.Vec { return r2.Add(q, p.by) }
+
+func (p *plot) path(pen drawing.Pen, path profile.Path) {
+	if len(path) > 0 {
+		p.d.Stroke(pen, drawing.Placed(path, 0, p.by))
+	}
+}
+
+func (p *plot) text(at r2.Vec, ink color.NRGBA, words string) {
+	t := drawing.Type{Size: 3.2, Colour: ink, Align: drawing.Centre}
+	p.d.Text(r2.Add(p.at(at), r2.Vec{Y: -t.Size / 3}), t, words)
+}
+
+// hole is a circle with its centre marked.
+func (p *plot) hole(at r2.Vec, diameter float64, ink color.NRGBA) {
+	pen := drawing.Pen{Width: 0.25, Colour: ink}
+	p.d.Circle(pen, p.at(at), diameter/2)
+	const arm = 1.5
+	p.d.Line(pen, p.at(r2.Vec{X: at.X - arm, Y: at.Y}), p.at(r2.Vec{X: at.X + arm, Y: at.Y}))
+	p.d.Line(pen, p.at(r2.Vec{X: at.X, Y: at.Y - arm}), p.at(r2.Vec{X: at.X, Y: at.Y + arm}))
+}
+
+// areas draws blank, sheath, knife and the lines where the sheets come to lie flat.
+func (s *Sheath) areas(p *plot) {
+	faint := drawing.Pen{Width: 0.18, Colour: drawing.Quiet}
+	p.path(drawing.Pen{Width: 0.18, Colour: drawing.Quiet, Dash: []float64{4, 2}}, drawing.Rectangle(s.Blank.Box))
+	p.d.Fill(fillSheet, drawing.Placed(s.Trim.Path(), 0, p.by))
+	knife := rightOf(s.Knife.Plan.Outline.Path(), p.left)
+	p.d.Fill(fillKnife, drawing.Placed(closed(knife), 0, p.by))
+	for _, path := range append(knife, rightOf(s.Knife.Plan.Handle.Path(), p.left)...) {
+		p.path(faint, path)
+	}
+	fold := drawing.Pen{Width: 0.18, Colour: inkFold, Dash: []float64{1, 1}}
+	for _, path := range append(rightOf(s.Fold.Path(), p.left), s.Channel()...) {
+		p.path(fold, path)
+	}
+	p.path(drawing.Pen{Width: 0.35}, s.Trim.Path())
+}
+
+// closed is the parts of a path joined by straight lines to one area.
+func closed(parts []profile.Path) profile.Path {
+	var all profile.Path
+	for _, part := range parts {
+		if len(all) > 0 {
+			all = append(all, profile.Segment{A: all.End(), B: part.Start()})
+		}
+		all = append(all, part...)
+	}
+	return append(all, profile.Segment{A: all.End(), B: all.Start()})
+}
+
+// rightOf are the parts of a closed path from x on.
+func rightOf(p profile.Path, x float64) []profile.Path {
+	var parts []profile.Path
+	var now profile.Path
+	first := 0 // a segment that begins on the left, if there is one
+	for i, s := range p {
+		if s.A.X < x {
+			first = i
+			break
+		}
+	}
+	for i := range p {
+		s := p[(first+i)%len(p)]
+		in, out := s.A.X >= x, s.B.X >= x
+		cut := 0.0
+		if in != out {
+			cut = crossing(s, x)
+		}
+		switch {
+		case in && out:
+			now = append(now, s)
+		case in:
+			parts = append(parts, append(now, s.Part(0, cut)))
+			now = nil
+		case out:
+			now = append(now, s.Part(cut, 1))
+		}
+	}
+	if len(now) > 0 {
+		parts = append(parts, now)
+	}
+	return parts
+}
+
+// crossing is the share of a segment at which it crosses x, once.
+func crossing(s profile.Segment, x float64) float64 {
+	low, high := 0.0, 1.0
+	for range 50 {
+		if mid := (low + high) / 2; (s.At(mid).X >= x) == (s.A.X >= x) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
+}
+
+func (s *Sheath) holes(p *plot) {
+	e := s.Knife.Spec.Eyelet
+	for _, eyelet := range s.Eyelets {
+		p.d.Fill(drawing.White, drawing.Round(p.at(eyelet.At), e.Hole/2))
+		p.d.Circle(drawing.Pen{Width: 0.13, Colour: drawing.Quiet}, p.at(eyelet.At), e.Flange/2)
+		p.hole(eyelet.At, e.Hole, inkHole)
+	}
+	for _, pin := range s.Pins {
+		p.hole(pin.At, e.Hole, inkPin)
+	}
+	for _, post := range s.Posts {
+		ink, wider := inkRight, 0.0
+		if post.Hand == buck.Left {
+			ink, wider = inkLeft, 0.8 // so that both show where a sheath has both
+		}
+		p.hole(post.At, post.Diameter+wider, ink)
+	}
+}
+
+// labels numbers the eyelets and says what pins, posts and the mouth are.
+func (s *Sheath) labels(p *plot) {
+	middle := s.Trim.Centroid()
+	for i, e := range s.Eyelets {
+		up := 1.0
+		if e.At.Y < middle.Y {
+			up = -1
+		}
+		words, ink := strconv.Itoa(i+1), inkHole
+		for _, pin := range s.Pins {
+			if pin.Eyelet != i {
+				continue
+			}
+			words, ink = words+" pin", inkPin
+			if pin.Check {
+				words = strconv.Itoa(i+1) + " check pin"
+			}
+		}
+		out := s.outward(e.At)
+		if out.Y*up < 0.5 {
+			out = r2.Vec{Y: up}
+		}
+		wide := drawing.Width(drawing.Type{Size: 3.2}, words)
+		p.text(s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X)), ink, words)
+	}
+	for _, post := range s.Posts {
+		ink, off := inkRight, 6.5
+		if post.Hand == buck.Left {
+			ink, off = inkLeft, -6.5
+		}
+		p.text(r2.Add(post.At, r2.Vec{Y: off}), ink, string(post.Hand))
+	}
+	mouth := r2.Scale(0.5, r2.Add(s.Mouth[0], s.Mouth[1]))
+	p.text(r2.Add(mouth, r2.Vec{X: -9}), drawing.Quiet, "mouth")
+}
+
+// outside is the place beyond the trim line, by some room, that one comes to from p on the way.
+func (s *Sheath) outside(p, way r2.Vec, room float64) r2.Vec {
+	far := 0.0
+	for far < 200 && s.Trim.Contains(r2.Add(p, r2.Scale(far, way))) {
+		far += 0.25
+	}
+	return r2.Add(p, r2.Scale(far+room, way))
+}
+
+// outward is the way from p straight to the trim line.
+func (s *Sheath) outward(p r2.Vec) r2.Vec {
+	best, to := math.Inf(1), r2.Vec{Y: 1}
+	for _, seg := range s.Trim {
+		q := seg.Nearest(p)
+		if d := r2.Norm(r2.Sub(q, p)); d < best && d > 0 {
+			best, to = d, r2.Scale(1/d, r2.Sub(q, p))
+		}
+	}
+	return to
+}

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/buck/layout"
+
+	pretty "github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+// lightTable is an empty table in the way of all answers.
+func lightTable(head ...any) pretty.Writer {
+	t := pretty.NewWriter()
+	style := pretty.StyleLight
+	style.Format.Header = text.FormatDefault // upper case would turn mm into MM
+	style.Options = pretty.OptionsNoBordersAndSeparators
+	style.Options.SeparateHeader = true
+	t.SetStyle(style)
+	t.AppendHeader(head)
+	return t
+}
+
+// eyeletTable lists the eyelets, each with what keeps it from being nearer.
+func eyeletTable(s *layout.Sheath) string {
+	t := lightTable("eyelet", "side", "x mm", "y mm", "margin mm", "governed by", "to the trim line mm")
+	var right []pretty.ColumnConfig
+	for _, n := range []int{1, 3, 4, 5, 7} {
+		right = append(right, pretty.ColumnConfig{Number: n, Align: text.AlignRight})
+	}
+	t.SetColumnConfigs(right)
+	for i, e := range s.Eyelets {
+		t.AppendRow(pretty.Row{i + 1, e.Side, two(e.At.X), two(e.At.Y), two(e.Need), string(e.Governs), two(e.Edge)})
+	}
+	return trimmed(t.Render()) + "\n"
+}
+
+// two is a length with two places, never -0.00.
+func two(v float64) string { return fmt.Sprintf("%.2f", math.Round(v*100)/100+0) }
+
+// layoutTable says what else there is to cut and to drill.
+func layoutTable(s *layout.Sheath) string {
+	t := lightTable("what", "measures")
+	spec, b := s.Knife.Spec, s.Blank
+	for _, r := range s.Runs {
+		t.AppendRow(pretty.Row{r.Side, fmt.Sprintf("%s, %.3f mm apart along their line", count(r.Count, "eyelet"), r.Pitch)})
+	}
+	t.AppendRow(pretty.Row{"trim line", fmt.Sprintf("%.1f mm long, %.0f mm2 within it; hollows of %.4g mm radius and more", s.TrimLength(), s.Trim.Area(), s.Hollow())})
+	t.AppendRow(pretty.Row{"mouth", fmt.Sprintf("straight for %.1f mm", s.MouthWidth())})
+	t.AppendRow(pretty.Row{"drain", outletWords(s)})
+	t.AppendRow(pretty.Row{"blank", fmt.Sprintf("two of %.1f x %.1f mm, extruded %s the blade, %.1f mm of it for shrink", b.Length, b.Width, b.Extrusion, b.Stretch)})
+	t.AppendRow(pretty.Row{"drawn in", fmt.Sprintf("%.1f mm at the edge, %.1f mm at the spine, %.1f mm at the tip", b.DrawnIn[0], b.DrawnIn[1], b.DrawnIn[2])})
+	var pins []string
+	for _, p := range s.Pins {
+		name := fmt.Sprint(p.Eyelet + 1)
+		if p.Check {
+			name += " (check)"
+		}
+		pins = append(pins, name)
+	}
+	t.AppendRow(pretty.Row{"pins", fmt.Sprintf("Ø %.4g mm in the holes of eyelets %s", spec.Eyelet.Hole-layout.PinFit, strings.Join(pins, ", "))})
+	for _, h := range []buck.Hand{buck.Right, buck.Left} {
+		var at []string
+		for _, p := range s.Posts {
+			if p.Hand == h {
+				at = append(at, fmt.Sprintf("(%s, %s)", two(p.At.X), two(p.At.Y)))
+			}
+		}
+		if at != nil {
+			t.AppendRow(pretty.Row{"posts, " + string(h), fmt.Sprintf("Ø %.4g mm at %s in the half of the %s face", spec.Hole.Diameter, strings.Join(at, " and "), h.Faces()[0])})
+		}
+	}
+	return trimmed(t.Render())
+}
+
+func outletWords(s *layout.Sheath) string {
+	if w := s.OutletWidth(); w > 0 {
+		return fmt.Sprintf("open, %.1f mm wide at the trim line", w)
+	}
+	return "shut"
+}
