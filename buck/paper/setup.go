@@ -14,24 +14,21 @@ import (
 // It takes two pages at most.
 func SetUp(b path.Buck, hand buck.Hand, p drawing.Paper) []*drawing.Drawing {
 	s := b.Knife.Spec
-	w := newWriter(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
+	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
 	placing(w, b, hand)
 	forming(w, b)
 	holes(w, b)
 	checking(w, b)
 	cautions(w)
-	for i, page := range w.pages {
-		page.Text(pageFoot(w), drawing.Type{Size: 3, Align: drawing.Right, Colour: drawing.Quiet}, fmt.Sprintf("page %d of %d", i+1, len(w.pages)))
-	}
-	return w.pages
+	return w.Pages()
 }
 
 func mm(v float64) string { return drawing.Millimetres(v) }
 
 // placing says which pieces go where.
-func placing(w *writer, b path.Buck, hand buck.Hand) {
+func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 	k := b.Knife
-	w.heading("On the knife")
+	w.Heading("On the knife")
 	faces := "none: a plain sheath has no boss"
 	if len(b.Faces) > 0 {
 		var names []string
@@ -40,11 +37,11 @@ func placing(w *writer, b path.Buck, hand buck.Hand) {
 		}
 		faces = strings.Join(names, " and ") + " face"
 	}
-	w.row("hand", fmt.Sprintf("%s: boss on %s (faces as for a knife held in use, tip away, edge down)", hand, faces))
-	w.row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
+	w.Row("hand", fmt.Sprintf("%s: boss on %s (faces as for a knife held in use, tip away, edge down)", hand, faces))
+	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
 		k.Spec.Tape.Layers, mm(k.Spec.Tape.Thickness), mm(k.Spec.Tape.TipGap)))
 	if s := b.Standoff; s != nil && len(b.Faces) > 0 {
-		w.row("standoff", fmt.Sprintf("middle %s from the throat towards the tip, %s %s the axis%s; top %s over the face, set by the %s",
+		w.Row("standoff", fmt.Sprintf("middle %s from the throat towards the tip, %s %s the axis%s; top %s over the face, set by the %s",
 			mm(s.Top.Centre.X), mm(abs(s.Top.Centre.Y)), side(s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
 	for _, r := range b.Ramps {
@@ -52,12 +49,12 @@ func placing(w *writer, b path.Buck, hand buck.Hand) {
 		if r.Lock != nil {
 			where += fmt.Sprintf("; keeps a lock of %s", mm(r.Lock.Total))
 		}
-		w.row("ramp", where)
+		w.Row("ramp", where)
 	}
 	if d := b.Drain; d != nil {
-		w.row("drain insert", fmt.Sprintf("over the tip by %s, out of it by %s; %s wide at the tip", mm(-d.From), mm(d.To), mm(2*d.Radius)))
+		w.Row("drain insert", fmt.Sprintf("over the tip by %s, out of it by %s; %s wide at the tip", mm(-d.From), mm(d.To), mm(2*d.Radius)))
 	}
-	w.row("locator", "lower it over the pieces while their glue is wet: the windows show where each belongs")
+	w.Row("locator", "lower it over the pieces while their glue is wet: the windows show where each belongs")
 }
 
 func abs(v float64) float64 { return max(v, -v) }
@@ -77,54 +74,54 @@ func side(y float64) string {
 }
 
 // forming says what to start from with sheet, heat and press.
-func forming(w *writer, b path.Buck) {
+func forming(w *drawing.List, b path.Buck) {
 	s := b.Knife.Spec
-	w.heading("Sheet, heat and press: to start from, and to be timed in your shop")
-	w.row("sheet", fmt.Sprintf("two blanks of %s thermoforming sheet, the extrusion's direction marked on both, at least 3 %% longer that way (unclamped extruded sheet shrinks; guides of acrylic fabricators)", mm(s.Sheet.Thickness)))
-	w.row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F): common practice, no source; the sheet maker's window goes before it. In air of 170 °C about %.0f s, heated from both sides (a heat balance with 30 W/m²K, a third off either way); 5 to 10 min on a plate that was soaked for half an hour",
+	w.Heading("Sheet, heat and press: to start from, and to be timed in your shop")
+	w.Row("sheet", fmt.Sprintf("two blanks of %s thermoforming sheet, the extrusion's direction marked on both, at least 3 %% longer that way (unclamped extruded sheet shrinks; guides of acrylic fabricators)", mm(s.Sheet.Thickness)))
+	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F): common practice, no source; the sheet maker's window goes before it. In air of 170 °C about %.0f s, heated from both sides (a heat balance with 30 W/m²K, a third off either way); 5 to 10 min on a plate that was soaked for half an hour",
 		63*s.Sheet.Thickness))
-	w.row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
+	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
 	if st := b.Standoff; st != nil && len(b.Faces) > 0 {
 		d := path.NewBoss(st)
-		w.row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); %s is reckoned with", mm(d.Worst), mm(d.Best), mm(d.Taken)))
+		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); %s is reckoned with", mm(d.Worst), mm(d.Best), mm(d.Taken)))
 	}
 }
 
 // holes says what to drill and what to fit.
-func holes(w *writer, b path.Buck) {
+func holes(w *drawing.List, b path.Buck) {
 	s := b.Knife.Spec
-	w.heading("Holes and hardware")
-	w.row("eyelet holes", fmt.Sprintf("%s, through both sheets while they are together; 6.35 mm at 2500 rpm cuts and does not melt: common practice, no source. Two pins in them hold a half for trimming", mm(s.Eyelet.Hole)))
+	w.Heading("Holes and hardware")
+	w.Row("eyelet holes", fmt.Sprintf("%s, through both sheets while they are together; 6.35 mm at 2500 rpm cuts and does not melt: common practice, no source. Two pins in them hold a half for trimming", mm(s.Eyelet.Hole)))
 	if b.Standoff == nil || len(b.Faces) == 0 {
-		w.row("post holes", "none")
+		w.Row("post holes", "none")
 		return
 	}
-	w.row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
+	w.Row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
 	n := len(b.Faces)
-	w.row("hardware", fmt.Sprintf("%d plate %s x %s x %s with posts %s apart, %d clip, %d screws; eyelets %s in barrel, flange %s, die %s",
+	w.Row("hardware", fmt.Sprintf("%d plate %s x %s x %s with posts %s apart, %d clip, %d screws; eyelets %s in barrel, flange %s, die %s",
 		n, mm(s.Plate.Length), mm(s.Plate.Width), mm(s.Plate.Thickness), mm(s.Plate.PostSpacing), n, 2*n, mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die)))
 }
 
 // checking says what to look at on the finished sheath.
-func checking(w *writer, b path.Buck) {
-	w.heading("On the finished sheath")
-	w.tick("mouth chamfered and sanded inside (320 grit) before the eyelets go in")
-	w.tick("knife goes in and out without hooking, and the edge touches no sheet on its way")
-	w.tick("no rattle when shaken: most of it comes from the tip, not from the handle")
-	w.tick("water poured in runs out of the tip")
+func checking(w *drawing.List, b path.Buck) {
+	w.Heading("On the finished sheath")
+	w.Tick("mouth chamfered and sanded inside (320 grit) before the eyelets go in")
+	w.Tick("knife goes in and out without hooking, and the edge touches no sheet on its way")
+	w.Tick("no rattle when shaken: most of it comes from the tip, not from the handle")
+	w.Tick("water poured in runs out of the tip")
 	if b.Standoff != nil && len(b.Faces) > 0 {
-		w.tick(fmt.Sprintf("clip clear of the handle by %s, screws tight, their ends clear of the blade", mm(b.Knife.Spec.Clip.Clearance)))
+		w.Tick(fmt.Sprintf("clip clear of the handle by %s, screws tight, their ends clear of the blade", mm(b.Knife.Spec.Clip.Clearance)))
 	}
-	w.tick("held upside down and shaken over something soft, the knife stays in: this sheet promises no retention")
+	w.Tick("held upside down and shaken over something soft, the knife stays in: this sheet promises no retention")
 }
 
 // cautions are the usual ones.
-func cautions(w *writer) {
-	w.heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
-	w.row("blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand")
-	w.row("hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long")
-	w.row("fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; no oven for food; never laser or flame on it")
-	w.row("spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; stop the spindle to clear chips")
-	w.row("dust", "extract it and wear a mask when sanding or milling")
-	w.row("carry", "how a knife may be worn or sold is set by local law")
+func cautions(w *drawing.List) {
+	w.Heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
+	w.Row("blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand")
+	w.Row("hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long")
+	w.Row("fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; no oven for food; never laser or flame on it")
+	w.Row("spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; stop the spindle to clear chips")
+	w.Row("dust", "extract it and wear a mask when sanding or milling")
+	w.Row("carry", "how a knife may be worn or sold is set by local law")
 }
