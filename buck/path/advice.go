@@ -51,6 +51,13 @@ func (r *Report) beyond(p r2.Vec) bool {
 // Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
 // on the edge, or whose lock is not the one that was asked for. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
 func Check(k *buck.Knife, hands []buck.Hand) error {
+	_, err := Checked(k, hands)
+	return err
+}
+
+// Checked is Check that also gives what was studied, nil where a piece is at fault: the buck for the right hand, which has
+// a face with a boss and one without, or for a plain sheath where none of the hands has a boss.
+func Checked(k *buck.Knife, hands []buck.Hand) (*Study, error) {
 	on := buck.Plain
 	for _, h := range hands {
 		if len(h.Faces()) > 0 {
@@ -59,22 +66,22 @@ func Check(k *buck.Knife, hands []buck.Hand) error {
 	}
 	b, err := Made(k, on)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	r := &Report{With: New(b, Options{Step: 0.2})}
 	if l := r.With.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
-		return &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
+		return r.With, &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
 	}
 	for _, f := range r.With.Faces {
 		for _, bind := range r.With.Binds(f) {
 			if bind.Side == AtEdge && !bind.Slight() {
 				key, why := r.Advice(bind)
-				return &buck.Fault{Key: key, What: fmt.Sprintf(
+				return r.With, &buck.Fault{Key: key, What: fmt.Sprintf(
 					"the sheath binds on the cutting edge at (%.1f, %.1f) by %.2f mm on each half: %s",
 					bind.At.X, bind.At.Y, bind.Depth, why,
 				)}
 			}
 		}
 	}
-	return nil
+	return r.With, nil
 }

@@ -73,17 +73,19 @@ type Boss struct {
 type Water struct{ Diameter, Head float64 }
 
 // NewReport studies a buck with its ramps and without them.
-func NewReport(b Buck, o Options) *Report {
-	r := &Report{With: New(b, o)}
-	r.Without = r.With
+func NewReport(b Buck, o Options) *Report { return New(b, o).Report() }
+
+// Report tells of a study, for which the buck is studied once more without its ramps.
+func (s *Study) Report() *Report {
+	r := &Report{With: s, Without: s}
+	b := s.Buck
 	if len(b.Ramps) > 0 {
-		bare := b
-		bare.Ramps = nil
-		g := r.With.Knife.Grid
+		g := s.Knife.Grid
 		box := r2.Box{Min: g.Min, Max: r2.Vec{X: g.Min.X + (float64(g.NX)-0.5)*g.Step, Y: g.Min.Y + (float64(g.NY)-0.5)*g.Step}}
 		box.Min = r2.Add(box.Min, r2.Vec{X: g.Step / 2, Y: g.Step / 2})
-		o.Box = &box
-		r.Without = New(bare, o)
+		bare := b
+		bare.Ramps = nil
+		r.Without = New(bare, Options{Step: g.Step, Foot: s.Radius - b.Knife.Spec.Sheet.Thickness, Centre: s.Centre, Box: &box})
 	}
 	for i, f := range r.With.Faces {
 		r.Binds = append(r.Binds, r.With.Binds(f)...)

@@ -115,9 +115,9 @@ func (a *app) draw(o order, f drawFlags) error {
 	if f.json {
 		err = a.answerJSON(drawAnswerOf(w.Name(), hand, r))
 	} else {
-		a.printf("%s: %s\n%s\n", w.Name(), drawVerdict(r), drawTable(r))
+		a.printf("%s: %s\n%s\n", w.Name(), r.Verdict(), drawTable(r))
 	}
-	for _, warning := range drawWarnings(r) {
+	for _, warning := range r.Warnings() {
 		a.warn(w.file + ": " + warning)
 	}
 	return errors.Join(err, w.binds(r))
@@ -126,7 +126,7 @@ func (a *app) draw(o order, f drawFlags) error {
 // binds is the error of a knife that binds; nil where it draws freely.
 func (w *knifeWork) binds(r *path.Report) error {
 	var all []error
-	for _, b := range paired(r.Binds) {
+	for _, b := range path.Paired(r.Binds) {
 		key, why := r.Advice(b.Bind)
 		all = append(all, w.placed(&buck.Fault{Key: key, What: fmt.Sprintf("binds %s: %s", b, why)}))
 	}

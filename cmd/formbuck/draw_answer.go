@@ -1,54 +1,11 @@
 package main
 
 import (
-	"fmt"
-	"math"
-	"strings"
-
 	"formbuck/buck/path"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
-	"gonum.org/v1/gonum/spatial/r2"
 )
-
-// drawVerdict is the answer in a line.
-func drawVerdict(r *path.Report) string {
-	switch {
-	case r.Free() && r.Lock != nil:
-		return fmt.Sprintf("draws freely and locks by %.2f mm", r.Lock.Total)
-	case r.Free():
-		return "draws freely"
-	}
-	return "binds " + paired(r.Binds)[0].String()
-}
-
-// pair is a bind as it is told: once where both faces have it.
-type pair struct {
-	path.Bind
-	on string // which faces
-}
-
-// paired are the binds of both faces, those that both have taken together.
-func paired(binds []path.Bind) []pair {
-	var all []pair
-next:
-	for _, b := range binds {
-		for i, a := range all {
-			if a.Face != b.Face && a.Side == b.Side && math.Abs(a.Depth-b.Depth) < 0.02 && r2.Norm(r2.Sub(a.At, b.At)) < 5 {
-				all[i].on = "both faces"
-				continue next
-			}
-		}
-		all = append(all, pair{Bind: b, on: fmt.Sprintf("the %s face", b.Face)})
-	}
-	return all
-}
-
-// String says where it binds and by how much.
-func (p pair) String() string {
-	return fmt.Sprintf("at (%.1f, %.1f) by %.2f mm on %s, at the %s", p.At.X, p.At.Y, p.Depth, p.on, p.Side)
-}
 
 // drawTable lays out what was found and what is asked for.
 func drawTable(r *path.Report) string {
@@ -59,109 +16,8 @@ func drawTable(r *path.Report) string {
 	style.Options.SeparateHeader = true
 	t.SetStyle(style)
 	t.AppendHeader(pretty.Row{"what", "found", "asked"})
-	for i, b := range paired(r.Bare) {
-		t.AppendRow(pretty.Row{first(i, "without the ramps"), "binds " + b.String(), ""})
-	}
-	if len(r.Bare) == 0 {
-		t.AppendRow(pretty.Row{"without the ramps", "draws freely", ""})
-	}
-	if r.Filled > 0 {
-		t.AppendRow(pretty.Row{"ramps fill", fmt.Sprintf("%.0f mm3 on both faces; the deepest undercut removed: %.2f mm", r.Filled, r.Removed), ""})
-	}
-	for i, b := range paired(r.Binds) {
-		t.AppendRow(pretty.Row{first(i, "with the pieces"), "binds " + b.String(), "0.05 mm at most"})
-	}
-	if r.Free() {
-		t.AppendRow(pretty.Row{"with the pieces", "draws freely", "0.05 mm at most, walls 0.2 mm aside"})
-	}
-	for i, b := range paired(r.Rubs) {
-		t.AppendRow(pretty.Row{first(i, "rubs"), fmt.Sprintf("%s, %.2f mm2", b, b.Area), ""})
-	}
-	holdRows(t, r)
-	if b := r.Boss; b != nil {
-		t.AppendRow(pretty.Row{
-			"sheet over the boss", fmt.Sprintf("%.2f to %.2f mm, drawn %.1f mm high", b.Worst, b.Best, b.Height),
-			fmt.Sprintf("%.2f mm reckoned with", b.Taken),
-		})
-	}
-	if d := r.Drain; d != nil {
-		t.AppendRow(pretty.Row{"water held in the drain", fmt.Sprintf("%.1f mm high in Ø %.2f mm", d.Head, d.Diameter), "less than 7 mm"})
+	for _, row := range r.Rows() {
+		t.AppendRow(pretty.Row{row.What, row.Found, row.Asked})
 	}
 	return trimmed(t.Render())
-}
-
-// holdRows are the rows of lock and rattle.
-func holdRows(t pretty.Writer, r *path.Report) {
-	h := r.Hold
-	if l := r.Lock; l != nil {
-		t.AppendRow(pretty.Row{"lock", fmt.Sprintf("%.2f mm on both halves together, at (%.1f, %.1f)", l.Total, l.At.X, l.At.Y), lockAsked(l)})
-		t.AppendRow(pretty.Row{"pull over the lock", fmt.Sprintf("%s, strain %.2f to %.2f %%", newtons(l.Draw), 100*l.Strain.Pinned, 100*l.Strain.Clamped), fmt.Sprintf("strain under %.2f %%", 100*h.Material.Often())})
-	} else {
-		t.AppendRow(pretty.Row{"lock", "none: friction alone holds the knife", "0.2 to 0.6 mm with ramp.lock"})
-	}
-	t.AppendRow(pretty.Row{"play on the faces", fmt.Sprintf("%.2f mm over the tape", h.Thickness), ""})
-	t.AppendRow(pretty.Row{"shrink takes", fmt.Sprintf("%.2f mm of the width, %.2f mm of the length", h.Width, h.Material.Shrink*h.Length), ""})
-	var places []string
-	for _, c := range h.Contacts {
-		places = append(places, fmt.Sprintf("%.1f mm2 at (%.1f, %.1f)", c.Area, c.At.X, c.At.Y))
-	}
-	if places == nil {
-		places = []string{"none"}
-	}
-	t.AppendRow(pretty.Row{"bare contacts at the tip", strings.Join(places, ", "), "one or two on each face"})
-	t.AppendRow(pretty.Row{"tape stops before the tip", fmt.Sprintf("%.1f mm", h.TapeStop), fmt.Sprintf("%.1f mm before a contact", h.TapeRun)})
-	t.AppendRow(pretty.Row{"room before the tip", fmt.Sprintf("%.1f mm", h.TipGap), fmt.Sprintf("%.1f mm and more", h.TipNeed)})
-}
-
-// lockAsked is what the lock should be.
-func lockAsked(l *path.Lock) string {
-	if l.Asked > 0 {
-		return fmt.Sprintf("%.2f mm, as ramp.lock", l.Asked)
-	}
-	return "0.2 to 0.6 mm"
-}
-
-// newtons is a bracket of forces.
-func newtons(f path.Range) string {
-	if math.IsInf(f.Clamped, 1) {
-		return "locks by itself"
-	}
-	return fmt.Sprintf("%.0f to %.0f N", f.Pinned, f.Clamped)
-}
-
-// first is the name of a group of rows, on its first row only.
-func first(i int, name string) string {
-	if i > 0 {
-		return ""
-	}
-	return name
-}
-
-// drawWarnings are what the maker should know beside the answer.
-func drawWarnings(r *path.Report) []string {
-	var all []string
-	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
-	m := r.Hold.Material
-	if r.With.Centre != nil && len(r.With.Buck.Ramps) > 0 {
-		warn("the ramps are made for a straight draw, and the knife is drawn along an arc")
-	}
-	for _, b := range paired(r.Binds) {
-		if _, strain := r.Opening(b.Bind); strain.Clamped > m.Often() {
-			warn("forcing the knife past (%.1f, %.1f) strains the sheet by %.1f to %.1f %%; it bears %.2f %% once and %.2f %% again and again",
-				b.At.X, b.At.Y, 100*strain.Pinned, 100*strain.Clamped, 100*m.Once(), 100*m.Often())
-		}
-	}
-	if l := r.Lock; l != nil && l.Strain.Clamped > m.Often() {
-		warn("the lock strains the sheet by %.1f to %.1f %%; it bears %.2f %% again and again", 100*l.Strain.Pinned, 100*l.Strain.Clamped, 100*m.Often())
-	}
-	if len(r.Hold.Contacts) == 0 {
-		warn("nothing lies on the bare tip, so it may rattle: more tape.tip_gap, or less drain.lap")
-	}
-	if r.Hold.TipGap < r.Hold.TipNeed {
-		warn("the tip has %.1f mm of room and needs %.1f mm: the sheath shrinks on to it", r.Hold.TipGap, r.Hold.TipNeed)
-	}
-	if b := r.Boss; b != nil && b.Taken > b.Best {
-		warn("sheet.boss_thickness of %.2f mm is more than the draw leaves, %.2f to %.2f mm: the clip would sit lower", b.Taken, b.Worst, b.Best)
-	}
-	return all
 }
