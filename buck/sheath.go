@@ -9,13 +9,52 @@ type Layout struct {
 	Rim       float64 // least sheet outside a flange
 	Smooth    float64 // least radius of the trim line's hollows
 	Corner    float64 // radius of the corners at the mouth
-	Cutter    float64 // diameter of the cutter that trims
-	Finish    float64 // what the rough pass leaves to the finishing one
 	Handling  float64 // sheet all round that is there to hold the blank by
 
 	StretchPercent float64 // by which a blank is longer along the extrusion: reheated sheet shrinks that way
 	Extrusion      string  // how the sheet was extruded, seen on the knife: Along or Across
 }
+
+// Mill is what the sheath's programs are written for: the tools, how they are driven, and what holds the work.
+// Speeds and feeds of 0 are taken from material and tool.
+type Mill struct {
+	Units    string // Millimetres or Inches
+	Material string // Alloy or PVC
+
+	Cutter    float64 // diameter of the cutter that trims
+	Flutes    int
+	Allowance float64 // what the rough pass leaves to the finishing one
+	Depth     float64 // most that a pass takes down; 0: half of the cutter's diameter
+	Bite      float64 // how far the cutter goes into the board
+	Speed     int     // of the cutter, turns per minute
+	Feed      float64 // mm/min
+	Plunge    float64 // straight down, mm/min
+
+	DrillSpeed int     // turns per minute
+	DrillFeed  float64 // mm/min
+	Peck       float64 // 0: half of the drill's diameter where a hole is deeper than the drill is wide
+	Through    float64 // by which a drill's full width passes the sheet
+
+	Safe        float64 // at which rapids cross, over whatever is highest
+	Rapid       float64 // of the machine, mm/min, for times alone
+	Board       float64 // thickness of the board under the sheet
+	Clamp       float64 // side of the pads on the blank's corners; 0: none
+	ClampHeight float64
+	PinHeight   float64 // with nut and washer
+	Washer      float64 // diameter; 0: none
+}
+
+// The units of programs.
+const (
+	Millimetres = "mm"
+	Inches      = "inch"
+)
+
+// The sheets that speeds and feeds are known of.
+const (
+	Alloy = "alloy" // of PVC and acrylic
+	PVC   = "pvc"   // rigid
+)
 
 // The ways of a sheet's extrusion.
 const (

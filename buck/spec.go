@@ -27,6 +27,7 @@ type Spec struct {
 	Locator  Locator
 	Whole    Whole
 	Layout   Layout
+	Mill     Mill
 }
 
 // Grind is how the blade falls from the grind line to the edge.

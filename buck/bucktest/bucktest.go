@@ -30,8 +30,12 @@ func Spec() buck.Spec {
 		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
 		Whole:    buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 		Layout: buck.Layout{
-			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, Cutter: 6.35, Finish: 0.4,
+			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3,
 			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
+		},
+		Mill: buck.Mill{
+			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Allowance: 0.4, Bite: 0.3, Through: 1,
+			Safe: 5, Rapid: 3000, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 	}
 }

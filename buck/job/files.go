@@ -88,7 +88,7 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 		work = append(work, papers...)
 	}
 	if s.Sheath != nil {
-		work = append(work, s.SheathDXF, s.SheathSVG)
+		work = append(append(work, s.SheathDXF, s.SheathSVG), s.programs()...)
 	}
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup

@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/mill"
 	"formbuck/mesh"
 )
 
@@ -49,6 +50,7 @@ type Set struct {
 	Warnings []string
 	Notes    []string       // what was decided and measured, a line each
 	Sheath   *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
+	Programs []mill.Program // of the sheath
 }
 
 // build is one piece still to be meshed.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"formbuck/buck/layout"
+	"formbuck/buck/mill"
 	"formbuck/profile/dxf"
 )
 
@@ -17,13 +18,18 @@ func (s *Set) layOut(r Request) (done func()) {
 		return func() {}
 	}
 	type answer struct {
-		sheath *layout.Sheath
-		err    error
+		sheath   *layout.Sheath
+		programs []mill.Program
+		err      error
 	}
 	found := make(chan answer, 1)
 	go func() {
 		sheath, err := layout.New(s.Knife, r.hands())
-		found <- answer{sheath, err}
+		if err != nil {
+			found <- answer{err: err}
+			return
+		}
+		found <- answer{sheath: sheath, programs: mill.Programs(sheath)}
 	}()
 	return func() {
 		a := <-found
@@ -31,13 +37,16 @@ func (s *Set) layOut(r Request) (done func()) {
 			s.warn("sheath: %v; it was not laid out", a.err)
 			return
 		}
-		s.Sheath = a.sheath
+		s.Sheath, s.Programs = a.sheath, a.programs
 		for _, w := range a.sheath.Warnings {
 			key, _, _ := strings.Cut(w, " ")
 			said := func(other string) bool { return strings.HasPrefix(other, key) }
 			if !strings.HasSuffix(key, ":") || !slices.ContainsFunc(s.Warnings, said) {
 				s.warn("%s", w)
 			}
+		}
+		for _, w := range mill.Warnings(a.programs) {
+			s.warn("%s", w)
 		}
 		for i, e := range a.sheath.Eyelets {
 			s.note("sheath: eyelet %d at (%.2f, %.2f) is %.2f mm from the knife: %s", i+1, e.At.X, e.At.Y, e.Need, e.Governs)
@@ -57,6 +66,19 @@ func (s *Set) SheathSVG() (File, error) {
 	var b bytes.Buffer
 	err := s.Sheath.Sheet().SVG(&b)
 	return s.sheathFile("svg", b.Bytes(), err)
+}
+
+// programs are what is to be done for the sheath's programs: those that could be written.
+func (s *Set) programs() []func() (File, error) {
+	var work []func() (File, error)
+	for _, p := range s.Programs {
+		if p.Err == nil {
+			work = append(work, func() (File, error) {
+				return File{Name: s.Knife.Spec.Name + "-" + p.Name + ".ngc", Data: p.Text}, nil
+			})
+		}
+	}
+	return work
 }
 
 func (s *Set) sheathFile(kind string, data []byte, err error) (File, error) {

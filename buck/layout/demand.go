@@ -85,6 +85,23 @@ func (g *ground) widest() float64 {
 	return math.Max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
 }
 
+// height is that of the buck's highest point over its middle plane, in mm.
+func (g *ground) height() float64 {
+	s := g.knife.Spec
+	blade := s.Blade.Thickness / 2
+	most := math.Max(s.Handle.Thickness/2, blade+s.Tape.Total())
+	for _, r := range g.ramps {
+		most = math.Max(most, blade+r.Rise)
+	}
+	if g.drain != nil {
+		most = math.Max(most, g.drain.RadiusAt(g.drain.To))
+	}
+	if g.boss != nil {
+		most = math.Max(most, g.boss.TopZ+g.boss.Nubs[0].Tall())
+	}
+	return most
+}
+
 // parts is the surface of what the sheets are apart over, the drain aside.
 func (g *ground) parts() offset.Surface { return offset.Union(g.interior, g.contact.Surface()) }
 

@@ -18,6 +18,7 @@ const (
 	PinLayer    = "PINS"
 	BlankLayer  = "BLANK"
 	KnifeLayer  = "KNIFE"
+	FoldLayer   = "FOLD"
 )
 
 // PostsLayer is the layer of the post holes of a hand.
@@ -43,6 +44,7 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 		{Name: PinLayer, Colour: 1},
 		{Name: BlankLayer, Colour: 8},
 		{Name: KnifeLayer, Colour: 9},
+		{Name: FoldLayer, Colour: 30},
 	}}
 	addPath(d, TrimLayer, s.Trim.Path())
 	spec := s.Knife.Spec
@@ -62,8 +64,8 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 	}
 	addPath(d, KnifeLayer, s.Knife.Plan.Outline.Path())
 	addPath(d, KnifeLayer, s.Knife.Plan.Handle.Path())
-	for _, side := range s.Channel() {
-		addPath(d, KnifeLayer, side)
+	for _, path := range s.Open() {
+		addPath(d, FoldLayer, path)
 	}
 	return d
 }

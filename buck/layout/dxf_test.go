@@ -44,7 +44,7 @@ func TestDrawing(t *testing.T) {
 			t.Errorf("%s holds %v, want %d circles", layer, got, want)
 		}
 	}
-	if count[layout.BlankLayer]["LINE"] != 4 || count[layout.TrimLayer]["ARC"] < 10 || count[layout.KnifeLayer]["ARC"] == 0 {
+	if count[layout.BlankLayer]["LINE"] != 4 || count[layout.TrimLayer]["ARC"] < 10 || count[layout.KnifeLayer]["ARC"] == 0 || count[layout.FoldLayer]["ARC"] < 10 {
 		t.Errorf("layers hold %v", count)
 	}
 	p, err := profile.Read(d, profile.Options{Layer: layout.TrimLayer})

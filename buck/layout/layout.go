@@ -33,6 +33,7 @@ type Sheath struct {
 	Mouth    [2]r2.Vec // ends of the trim line's straight part at the mouth: edge, spine
 	Outlet   [2]r2.Vec // where the trim line crosses the drain's sides; equal where it is not open
 	Blank    Blank
+	Height   float64 // of the buck's highest point over its middle plane
 	Pins     []Pin
 	Posts    []Post
 	Warnings []string
@@ -65,6 +66,8 @@ type Post struct {
 	Diameter float64
 	Hand     buck.Hand // right or left; a sheath for both hands has both
 	Face     buck.Face
+	Roof     float64 // height of the sheet's inner face over the middle plane there, beside the nub's dimple
+	Dimple   float64 // how deep the nub's dimple is
 }
 
 // New lays out the sheath of a knife for the hands named; for none, for all four. Its errors are Faults of the
@@ -109,6 +112,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	s.pin()
 	s.posts(boss, hands)
 	s.Blank = g.blank(s.Trim)
+	s.Height = g.height()
 	return s, nil
 }
 
@@ -162,6 +166,7 @@ func (s *Sheath) posts(boss *buck.StandoffPiece, hands []buck.Hand) {
 			s.Posts = append(s.Posts, Post{
 				At:       boss.Top.At(r2.Vec{X: side * spec.Plate.PostSpacing}),
 				Diameter: spec.Hole.Diameter, Hand: hand, Face: face,
+				Roof: boss.TopZ, Dimple: boss.Nubs[0].Tall(),
 			})
 		}
 	}
@@ -196,8 +201,8 @@ func within(l profile.Loop, p r2.Vec) float64 {
 // Hollow is the least radius of the trim line's hollows, in mm: as asked for, or what the cutter reaches with what its
 // rough pass leaves.
 func (s *Sheath) Hollow() float64 {
-	l := s.Knife.Spec.Layout
-	return math.Max(l.Smooth, l.Cutter/2+l.Finish)
+	m := s.Knife.Spec.Mill
+	return math.Max(s.Knife.Spec.Layout.Smooth, m.Cutter/2+m.Allowance)
 }
 
 // MouthWidth is the length of the trim line's straight part at the mouth, in mm.

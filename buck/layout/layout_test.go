@@ -184,7 +184,7 @@ func trimmed(t *testing.T, s *layout.Sheath) {
 		t.Errorf("area %.1f", s.Trim.Area())
 	}
 	// A cutter beside any point of the line touches it nowhere else.
-	radius := s.Knife.Spec.Layout.Cutter/2 + s.Knife.Spec.Layout.Finish
+	radius := s.Knife.Spec.Mill.Cutter/2 + s.Knife.Spec.Mill.Allowance
 	for _, seg := range s.Trim {
 		for _, at := range []float64{0.25, 0.5, 0.75} {
 			along := seg.Tangent(at)

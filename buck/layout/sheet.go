@@ -117,7 +117,7 @@ func (s *Sheath) areas(p *plot) {
 		p.path(faint, path)
 	}
 	fold := drawing.Pen{Width: 0.18, Colour: inkFold, Dash: []float64{1, 1}}
-	for _, path := range append(rightOf(s.Fold.Path(), p.left), s.Channel()...) {
+	for _, path := range s.Open() {
 		p.path(fold, path)
 	}
 	p.path(drawing.Pen{Width: 0.35}, s.Trim.Path())

@@ -122,6 +122,32 @@ func (s *Sheath) warn(format string, args ...any) {
 	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
 }
 
+// Plug is a box round what the sheet is formed over at the drain, from the tip to the plug's end; of no size where
+// there is no drain.
+func (s *Sheath) Plug() r2.Box {
+	d := s.drain
+	if d == nil {
+		return r2.Box{}
+	}
+	var box r2.Box
+	for i, x := range [2]float64{0, d.To} {
+		r := d.RadiusAt(x) + buck.Fold{Half: d.RadiusAt(x), Sheet: s.Knife.Spec.Sheet.Thickness, Edge: d.RadiusAt(x), DraftDeg: draftDeg}.Contact()
+		at := grown(r2.Box{Min: d.At(r2.Vec{X: x}), Max: d.At(r2.Vec{X: x})}, r)
+		if i == 0 {
+			box = at
+		} else {
+			box = box.Union(at)
+		}
+	}
+	return box
+}
+
+// Open are the lines within which the two sheets do not lie flat on each other, as far as the blank goes: of the
+// knife with its pieces, and of the drain.
+func (s *Sheath) Open() []profile.Path {
+	return append(rightOf(s.Fold.Path(), s.Blank.Box.Min.X), s.Channel()...)
+}
+
 // Channel are the drain's two sides, from the tip to the trim line.
 func (s *Sheath) Channel() []profile.Path {
 	d := s.drain

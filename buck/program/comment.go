@@ -24,6 +24,8 @@ const (
 	formStock  = "STOCK FROM X Y TO X Y SHEET Z TOP Z BOARD Z"
 	formHole   = "HOLE X Y D FROM Z TO Z"
 	formPin    = "PIN X Y D TOP Z"
+	formWasher = "PIN X Y D TOP Z WASHER D"
+	formRaised = "RAISED FROM X Y TO X Y TOP Z" // of the work outside the line
 	formClamp  = "CLAMP FROM X Y TO X Y TOP Z"
 	formStart  = "LINE FROM X Y"
 	formLine   = "LINE TO X Y BULGE B" // bulge: tan of a quarter of the arc's angle, over 0 counter-clockwise
@@ -92,10 +94,17 @@ func (s *Setup) comments(n numbers) []string {
 		out = append(out, n.fill(formHole, h.At.X, h.At.Y, h.Diameter, h.Top, h.Bottom))
 	}
 	for _, p := range s.Pins {
-		out = append(out, n.fill(formPin, p.At.X, p.At.Y, p.Diameter, p.Top))
+		if p.Washer > 0 {
+			out = append(out, n.fill(formWasher, p.At.X, p.At.Y, p.Diameter, p.Top, p.Washer))
+		} else {
+			out = append(out, n.fill(formPin, p.At.X, p.At.Y, p.Diameter, p.Top))
+		}
 	}
 	for _, c := range s.Clamps {
 		out = append(out, n.fill(formClamp, c.Box.Min.X, c.Box.Min.Y, c.Box.Max.X, c.Box.Max.Y, c.Top))
+	}
+	for _, r := range s.Raised {
+		out = append(out, n.fill(formRaised, r.Box.Min.X, r.Box.Min.Y, r.Box.Max.X, r.Box.Max.Y, r.Top))
 	}
 	if len(s.Line) > 0 {
 		out = append(out, n.fill(formStart, s.Line[0].A.X, s.Line[0].A.Y))
@@ -161,7 +170,7 @@ func readSetup(p *ngc.Program) *stated {
 }
 
 // forms are tried in this order.
-var forms = []string{formDrill, formCutter, formSafe, formRapid, formStock, formHole, formPin, formClamp, formStart, formLine}
+var forms = []string{formDrill, formCutter, formSafe, formRapid, formStock, formHole, formPin, formWasher, formClamp, formRaised, formStart, formLine}
 
 // take takes one comment, and says what is wrong with it.
 func (s *stated) take(text string, line int) string {
@@ -195,8 +204,13 @@ func (s *stated) put(form string, v []float64, line int) string {
 	case formHole:
 		s.Holes = append(s.Holes, Hole{At: r2.Vec{X: v[0], Y: v[1]}, Diameter: v[2], Top: v[3], Bottom: v[4]})
 		s.holeLine = append(s.holeLine, line)
-	case formPin:
+	case formPin, formWasher:
 		s.Pins = append(s.Pins, Pin{At: r2.Vec{X: v[0], Y: v[1]}, Diameter: v[2], Top: v[3]})
+		if form == formWasher {
+			s.Pins[len(s.Pins)-1].Washer = v[4]
+		}
+	case formRaised:
+		s.Raised = append(s.Raised, Raised{Box: box(v), Top: v[4]})
 	case formClamp:
 		s.Clamps = append(s.Clamps, Clamp{Box: box(v), Top: v[4]})
 	case formStart:

@@ -7,8 +7,6 @@ import (
 	"strings"
 
 	"formbuck/buck/program/ngc"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Program is a program as written and proved.
@@ -142,20 +140,4 @@ func (p *Program) prove(s *Setup) error {
 		return fault("the set-up reads otherwise than it was written")
 	}
 	return nil
-}
-
-// Frame places a plan in a program's axes: the program's zero lies at Zero of the plan; where Turned, the
-// work lies face down, turned over about the x axis.
-type Frame struct {
-	Zero   r2.Vec
-	Turned bool
-}
-
-// To is a point of the plan in the program's axes.
-func (f Frame) To(p r2.Vec) r2.Vec {
-	q := r2.Sub(p, f.Zero)
-	if f.Turned {
-		q.Y = -q.Y
-	}
-	return q
 }

@@ -296,6 +296,85 @@ func keep(t *testing.T, name string, inch bool, text []byte) {
 	}
 }
 
+// Where the waste is formed too the cutter does not come down: the longest straight side is one, then.
+func TestRaised(t *testing.T) {
+	s := setup()
+	s.Raised = []program.Raised{{Box: r2.Box{Min: r2.Vec{X: -40, Y: 55}, Max: r2.Vec{X: 230, Y: 100}}, Top: 14}}
+	p, err := program.Trim(s, program.TrimOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	read, err := ngc.Read("trim.ngc", bytes.NewReader(p.Text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range read.Motions {
+		if m.Kind == ngc.Rapid && m.To.Z < 14 && m.To.Y > 50 {
+			t.Errorf("down to Z %g at Y %g", m.To.Z, m.To.Y)
+		}
+	}
+	plain, err := program.Trim(setup(), program.TrimOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoilt := bytes.Replace(plain.Text, []byte("(SET-UP CLAMP"), []byte("(SET-UP RAISED FROM X-40 Y55 TO X230 Y100 TOP Z14)\n(SET-UP CLAMP"), 1)
+	if _, err := prove(string(spoilt)); err == nil || !strings.Contains(err.Error(), "rapid down to Z 4.4 mm, and the work is up to Z 14 mm high there") {
+		t.Errorf("a rapid into what is raised: %v", err)
+	}
+	s.Raised[0].Top = 15
+	if _, err := program.Trim(s, program.TrimOptions{}); err == nil {
+		t.Error("a raised place over the highest point is taken")
+	}
+}
+
+// A washer on a pin is kept off as the pin is.
+func TestWasher(t *testing.T) {
+	s := setup()
+	for i := range s.Pins {
+		s.Pins[i].Washer = 15.8
+	}
+	if _, err := program.Trim(s, program.TrimOptions{}); err != nil {
+		t.Error(err)
+	}
+	for i := range s.Pins {
+		s.Pins[i].Washer = 16.2
+	}
+	var f *program.Fault
+	if _, err := program.Trim(s, program.TrimOptions{}); !errors.As(err, &f) || !strings.Contains(err.Error(), "a pin or a clamp stands in the cutter's way") {
+		t.Errorf("a washer over the line: %v", err)
+	}
+}
+
+// Without an allowance there is one time round, at the line.
+func TestNoAllowance(t *testing.T) {
+	p, err := program.Trim(setup(), program.TrimOptions{Allowance: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Contains(p.Text, []byte("(finish)")) || !bytes.Contains(p.Text, []byte("(trim, pass 1 of 1)")) {
+		t.Error("there is a finishing pass")
+	}
+}
+
+// A work that is turned over keeps its line's direction and its areas.
+func TestFrame(t *testing.T) {
+	f := program.Frame{Zero: r2.Vec{X: 3, Y: 5}, Turned: true}
+	line := sheath()
+	moved := f.Loop(line)
+	if math.Abs(moved.Area()-line.Area()) > 1e-9 || moved.Area() <= 0 || !moved.Path().Closed() {
+		t.Errorf("area %g, want %g", moved.Area(), line.Area())
+	}
+	for _, s := range line {
+		if d := moved.Distance(f.To(s.At(0.3))); d > 1e-9 {
+			t.Errorf("%v is off the moved line by %g", s.At(0.3), d)
+		}
+	}
+	b := f.Box(r2.Box{Min: r2.Vec{X: 0, Y: 0}, Max: r2.Vec{X: 10, Y: 20}})
+	if b.Min != (r2.Vec{X: -3, Y: -15}) || b.Max != (r2.Vec{X: 7, Y: 5}) {
+		t.Errorf("box %v", b)
+	}
+}
+
 // A thick sheet is cut in steps.
 func TestSteps(t *testing.T) {
 	s := setup()

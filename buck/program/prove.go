@@ -193,8 +193,8 @@ func (v *prover) rapidly(m *ngc.Motion, path profile.Path, low float64) {
 	}
 }
 
-// surface is how high the work is at a place: as a hole says, where one is; the rim's height outside the
-// sheath's line, the highest point within it; off the stock none.
+// surface is how high the work is under the tool at a place: as a hole says, where one is; the rim's height
+// outside the sheath's line, or what is raised there; the highest point within it; off the stock none.
 func (v *prover) surface(at r2.Vec) float64 {
 	s := &v.stated.Setup
 	for _, h := range s.Holes {
@@ -202,14 +202,24 @@ func (v *prover) surface(at r2.Vec) float64 {
 			return h.Top
 		}
 	}
-	grown := r2.Box{Min: r2.Sub(s.Stock.Box.Min, r2.Vec{X: s.Tool.Radius(), Y: s.Tool.Radius()}), Max: r2.Add(s.Stock.Box.Max, r2.Vec{X: s.Tool.Radius(), Y: s.Tool.Radius()})}
 	switch {
-	case !inBox(grown, at):
+	case !inBox(grownBox(s.Stock.Box, s.Tool.Radius()), at):
 		return math.Inf(-1)
 	case len(s.Line) > 0 && !s.Line.Contains(at) && s.Line.Distance(at) >= s.Tool.Radius()-slack:
-		return s.Stock.Sheet
+		return s.rim(at)
 	}
 	return s.Stock.Top
+}
+
+// rim is how high the work is under the tool at a place outside the sheath's line.
+func (s *Setup) rim(at r2.Vec) float64 {
+	high := s.Stock.Sheet
+	for _, r := range s.Raised {
+		if inBox(grownBox(r.Box, s.Tool.Radius()), at) {
+			high = math.Max(high, r.Top)
+		}
+	}
+	return high
 }
 
 // obstacles looks whether the tool touches a pin or a clamp.
@@ -217,8 +227,8 @@ func (v *prover) obstacles(m *ngc.Motion, path profile.Path, low float64) {
 	s := &v.stated.Setup
 	r := s.Tool.Radius()
 	for i, p := range s.Pins {
-		if d := distance(path, plan(m.To), p.At); low < p.Top-level && d < r+p.Diameter/2-level {
-			v.refuse(m.Line, "the tool runs %.3f mm into pin %d, at (%.3f, %.3f) mm", r+p.Diameter/2-d, i+1, p.At.X, p.At.Y)
+		if d := distance(path, plan(m.To), p.At); low < p.Top-level && d < r+p.width()/2-level {
+			v.refuse(m.Line, "the tool runs %.3f mm into pin %d, at (%.3f, %.3f) mm", r+p.width()/2-d, i+1, p.At.X, p.At.Y)
 		}
 	}
 	for i, c := range s.Clamps {

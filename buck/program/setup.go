@@ -33,6 +33,7 @@ type Setup struct {
 	Holes  []Hole
 	Pins   []Pin
 	Clamps []Clamp
+	Raised []Raised
 }
 
 // Stock is what lies on the board.
@@ -58,15 +59,27 @@ type Hole struct {
 	Top, Bottom float64 // heights between which the sheet lies there
 }
 
-// Pin is a round pin in the board, of the height Top.
+// Pin is a round pin in the board, of the height Top, with a washer on it that holds the sheath down, or
+// none.
 type Pin struct {
 	At       r2.Vec
 	Diameter float64
 	Top      float64
+	Washer   float64 // diameter; 0: none
 }
+
+// width is what the tool has to keep off.
+func (p Pin) width() float64 { return math.Max(p.Diameter, p.Washer) }
 
 // Clamp is a clamp, or another thing that stands on the board, of the height Top.
 type Clamp struct {
+	Box r2.Box
+	Top float64
+}
+
+// Raised is where the work outside the sheath's line is higher than its flat rim: the formed handle behind
+// the mouth, say.
+type Raised struct {
 	Box r2.Box
 	Top float64
 }
@@ -154,6 +167,11 @@ func (s *Setup) Check() error {
 	for _, c := range s.Clamps {
 		if c.Top >= s.Safe {
 			return faultAt(c.Box.Min, "the safe height, Z %g mm, is not over a clamp, Z %g mm", s.Safe, c.Top)
+		}
+	}
+	for _, h := range s.Raised {
+		if !(h.Top <= st.Top+1e-6) {
+			return faultAt(h.Box.Min, "the work, Z %g mm high in one place, is over its highest point, Z %g mm", h.Top, st.Top)
 		}
 	}
 	if len(s.Line) > 0 && (!s.Line.Path().Closed() || s.Line.Area() <= 0) {

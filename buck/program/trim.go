@@ -14,7 +14,7 @@ import (
 type TrimOptions struct {
 	Material  Material
 	Rates     Rates
-	Allowance float64 // what roughing leaves for the finishing pass, mm; 0: 0.4
+	Allowance float64 // what roughing leaves for the finishing pass, mm; 0: 0.4, under 0: none, and no finishing pass
 	Depth     float64 // most that one pass takes down, mm; 0: half of the cutter's diameter
 	Through   float64 // how far the cutter goes into the board, mm; 0: 0.3
 	Clear     float64 // least distance of the cutter from a clamp, mm; 0: 2
@@ -30,6 +30,7 @@ func (o *TrimOptions) fill(t Tool) {
 			*d.into = d.usual
 		}
 	}
+	o.Allowance = math.Max(o.Allowance, 0)
 	if o.Material.Name == "" {
 		o.Material = Materials()[0]
 	}
@@ -64,34 +65,53 @@ func Trim(s Setup, o TrimOptions) (*Program, error) {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("passes of %g mm pack the slot with chips: at most half of the cutter's diameter is advised (common practice, no source)", o.Depth))
 	}
 	w := &writer{numbers: numbers{s.Inch}}
-	w.head(&s, o.what(w.numbers, s.Tool, p))
+	w.head(&s, o.what(w.numbers, &s, p))
 	w.line("S%s M3", trimmed(p.Rates.Speed, 0))
 	whole := s.Stock.Sheet + o.Through
 	steps := math.Ceil(whole/o.Depth - 1e-9)
 	for k := 1.0; k <= steps; k++ {
-		w.comment(fmt.Sprintf("rough, pass %g of %g", k, steps))
+		w.comment(fmt.Sprintf("%s, pass %g of %g", o.first(), k, steps))
 		w.pass(&s, rough, s.Stock.Sheet-whole*k/steps, p.Rates)
 	}
-	w.comment("finish")
-	w.pass(&s, finish, -o.Through, p.Rates)
+	if o.Allowance > 0 {
+		w.comment("finish")
+		w.pass(&s, finish, -o.Through, p.Rates)
+	}
 	w.foot(&s)
 	p.Text = []byte(w.text.String())
 	return p, p.prove(&s)
 }
 
+// first is what the passes are that go down step by step.
+func (o *TrimOptions) first() string {
+	if o.Allowance > 0 {
+		return "rough"
+	}
+	return "trim"
+}
+
 // what is said of a trimming program in its head.
-func (o *TrimOptions) what(n numbers, t Tool, p *Program) []string {
+func (o *TrimOptions) what(n numbers, s *Setup, p *Program) []string {
+	t := s.Tool
 	what := []string{
 		fmt.Sprintf("RATES for %s: %g turns a minute, %s at the rim, at most %s; %s a minute, %s for each tooth, %s to %s; down at %s a minute. Source: %s",
 			o.Material.Name, p.Rates.Speed, n.rim(t.Surface(p.Rates.Speed)), n.rim(o.Material.CutSpeed), n.said(p.Rates.Feed),
 			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(o.Material.Chip.Least), n.said(o.Material.Chip.Most), n.said(p.Rates.Plunge), o.Material.Source),
-		fmt.Sprintf("PASSES: rough leaving %s, then finish; the cutter climbs, clockwise round the sheath, and goes %s into the board", n.said(o.Allowance), n.said(o.Through)),
+		"PASSES: " + o.plan(n) + "; the cutter climbs, clockwise round the sheath, and goes " + n.said(o.Through) + " into the board",
+		fmt.Sprintf("FLUTES: at least %s long, with nothing wider above them: where the sheet is formed the cutter goes through walls up to %s high", n.said(s.Stock.Top+o.Through), n.said(s.Stock.Top)),
 		"The rim of waste comes free in the last pass: sheath and waste both have to be held.",
 	}
 	for _, text := range p.Warnings {
 		what = append(what, "WARNING: "+text)
 	}
 	return what
+}
+
+func (o *TrimOptions) plan(n numbers) string {
+	if o.Allowance > 0 {
+		return fmt.Sprintf("rough leaving %s, then finish", n.said(o.Allowance))
+	}
+	return "straight to the line, with nothing left for a finishing pass"
 }
 
 // turn is one time round with the way in and out.
@@ -118,11 +138,21 @@ func passes(s *Setup, o TrimOptions) (rough, finish turn, err error) {
 		rough = enter(far, nearest(far, at), r)
 		ways := slices.Concat(finish.in, finish.out, rough.in, rough.out)
 		_, hit := blocked(s, o, ways)
-		if !hit && gapTo(ways, s.Line.Path()) >= r-1e-6 && !s.Line.Contains(finish.in.Start()) && !s.Line.Contains(finish.out.End()) {
+		if !hit && s.flat(ways) && gapTo(ways, s.Line.Path()) >= r-1e-6 && !s.Line.Contains(finish.in.Start()) && !s.Line.Contains(finish.out.End()) {
 			return rough, finish, nil
 		}
 	}
 	return rough, finish, fault("there is no room beside the sheath's line for the cutter to come in")
+}
+
+// flat tells whether the work is no higher than its rim wherever the tool comes in or goes out.
+func (s *Setup) flat(ways profile.Path) bool {
+	for _, w := range ways {
+		if s.rim(w.A) > s.Stock.Sheet || s.rim(w.B) > s.Stock.Sheet {
+			return false
+		}
+	}
+	return true
 }
 
 // byLength are the numbers of a loop's segments, straight ones first, then the longest.
@@ -205,7 +235,7 @@ func partTo(s profile.Segment, at r2.Vec) profile.Segment {
 func blocked(s *Setup, o TrimOptions, paths ...profile.Path) (r2.Vec, bool) {
 	for _, path := range paths {
 		for _, p := range s.Pins {
-			if path.Distance(p.At) < p.Diameter/2+s.Tool.Radius() {
+			if path.Distance(p.At) < p.width()/2+s.Tool.Radius() {
 				return p.At, true
 			}
 		}
@@ -226,6 +256,11 @@ func sides(b r2.Box) profile.Path {
 		p = append(p, profile.Segment{A: c[i], B: c[(i+1)%4]})
 	}
 	return p
+}
+
+func grownBox(b r2.Box, by float64) r2.Box {
+	room := r2.Vec{X: by, Y: by}
+	return r2.Box{Min: r2.Sub(b.Min, room), Max: r2.Add(b.Max, room)}
 }
 
 func inBox(b r2.Box, p r2.Vec) bool {

@@ -172,7 +172,11 @@ func (w *writer) head(s *Setup, what []string) {
 		w.comment("PINS: none")
 	}
 	for i, p := range s.Pins {
-		w.comment(fmt.Sprintf("PIN %d: diameter %s at X %s Y %s, %s high", i+1, n.said(p.Diameter), n.said(p.At.X), n.said(p.At.Y), n.said(p.Top)))
+		washer := ""
+		if p.Washer > 0 {
+			washer = fmt.Sprintf(" with its washer of %s", n.said(p.Washer))
+		}
+		w.comment(fmt.Sprintf("PIN %d: diameter %s at X %s Y %s, %s high%s", i+1, n.said(p.Diameter), n.said(p.At.X), n.said(p.At.Y), n.said(p.Top), washer))
 	}
 	w.comment("HOLD-DOWN: " + s.Hold)
 	for _, text := range append(what, cautions...) {

@@ -63,8 +63,12 @@ func leastSpec() buck.Spec {
 		},
 		Whole: buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 		Layout: buck.Layout{
-			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, Cutter: 6.35, Finish: 0.4,
+			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3,
 			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
+		},
+		Mill: buck.Mill{
+			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Allowance: 0.4, Bite: 0.3, Through: 1,
+			Safe: 5, Rapid: 3000, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 	}
 }
@@ -196,11 +200,31 @@ edge_guard = 5
 rim = 2.2
 smooth = 90
 corner = 4
-cutter = '1/8"'
-finish = 0.3
 handling = 30
 stretch = 2.5
 extrusion = "across"
+[mill]
+units = "inch"
+material = "pvc"
+cutter = '1/8"'
+flutes = 1
+allowance = 0.3
+depth = 1.5
+bite = 0.4
+speed = 15000
+feed = "75 in"
+plunge = 600
+drill_speed = 2400
+drill_feed = 240
+peck = 2.5
+through = 1.2
+safe = 6
+rapid = "100 in"
+board = "3/4 in"
+clamp = 14
+clamp_height = 13
+pin_height = 9
+washer = 9
 `
 
 func TestEveryKeyReachesItsField(t *testing.T) {
@@ -243,8 +267,13 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Whole: buck.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
 		Layout: buck.Layout{
-			Pitch: 28, Clearance: 0.6, EdgeGuard: 5, Rim: 2.2, Smooth: 90, Corner: 4, Cutter: 3.175, Finish: 0.3,
+			Pitch: 28, Clearance: 0.6, EdgeGuard: 5, Rim: 2.2, Smooth: 90, Corner: 4,
 			Handling: 30, StretchPercent: 2.5, Extrusion: buck.Across,
+		},
+		Mill: buck.Mill{
+			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
+			Feed: 1905, Plunge: 600, DrillSpeed: 2400, DrillFeed: 240, Peck: 2.5, Through: 1.2,
+			Safe: 6, Rapid: 2540, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
 		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {

@@ -50,7 +50,7 @@ func rows() []row {
 		bladeRows(), handleRows(), throatRows(),
 		sheetRows(), shrinkRows(), tapeRows(),
 		plateRows(), clipRows(), holeRows(), eyeletRows(),
-		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(),
+		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(), millRows(),
 	} {
 		all = append(all, table...)
 	}

@@ -128,6 +128,10 @@ func intro(table string) string {
 		return "The tip drain insert: leaves an open channel at the tip."
 	case "nub":
 		return "The nubs on the boss: each leaves a dimple that the drill's point drops into."
+	case "layout":
+		return "The sheath around the buck: its eyelets, its trim line, its blank."
+	case "mill":
+		return "What the programs that drill and trim the sheath are written for."
 	default:
 		return ""
 	}

@@ -7,6 +7,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/mill"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -74,6 +75,25 @@ func layoutTable(s *layout.Sheath) string {
 		}
 	}
 	return trimmed(t.Render())
+}
+
+// programTable lists the programs: what each does, with what, and for how long.
+func programTable(programs []mill.Program) string {
+	t := lightTable("program", "what it does", "tool", "min", "proved")
+	t.SetColumnConfigs([]pretty.ColumnConfig{{Number: 4, Align: text.AlignRight}})
+	for _, p := range programs {
+		tool := fmt.Sprintf("T%d, Ø %.4g mm", p.Setup.Tool.Number, p.Setup.Tool.Diameter)
+		if p.Err != nil {
+			t.AppendRow(pretty.Row{p.Name, p.Does, tool, "", "none could be written"})
+			continue
+		}
+		what := fmt.Sprintf("%d holes drilled through", p.Proof.Drilled)
+		if !math.IsInf(p.Proof.Closest, 0) {
+			what = fmt.Sprintf("%.4f mm from the line at the least", p.Proof.Closest)
+		}
+		t.AppendRow(pretty.Row{p.Name, p.Does, tool, fmt.Sprintf("%.1f", (p.Proof.Cutting+p.Proof.Over)/60), what})
+	}
+	return trimmed(t.Render()) + "\n"
 }
 
 func outletWords(s *layout.Sheath) string {

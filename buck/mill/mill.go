@@ -1,0 +1,166 @@
+// Package mill sets a sheath up on the mill and writes the programs that drill and trim it.
+//
+// There are three set-ups. The pair lies as it was pressed, right face up, on a board that is open under the
+// knife, and is drilled as one. Then it is split, and each half lies formed side up, its flat rim on the board, on
+// pins through holes of its eyelets: the right half as in the plan, the left half turned over about the blade's
+// axis. So the holes of its boss's posts are drilled, and it is trimmed.
+//
+// Zero is the middle of the first pin's hole in all of them, X along the blade to the tip, Z from the top of the
+// board. Lengths are mm.
+package mill
+
+import (
+	"fmt"
+	"math"
+
+	"formbuck/buck"
+	"formbuck/buck/layout"
+	"formbuck/buck/program"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Place is how the work lies: the pair, or a half formed side up.
+type Place string
+
+// The places.
+const (
+	Pair      Place = "pair"
+	RightHalf Place = "right half"
+	LeftHalf  Place = "left half"
+)
+
+// HalfOf is the place of the half of a face.
+func HalfOf(f buck.Face) Place {
+	if f == buck.LeftFace {
+		return LeftHalf
+	}
+	return RightHalf
+}
+
+// face is that of a half.
+func (p Place) face() buck.Face {
+	if p == LeftHalf {
+		return buck.LeftFace
+	}
+	return buck.RightFace
+}
+
+// Frame is how a sheath's plan lies in the programs of a place.
+func Frame(s *layout.Sheath, p Place) program.Frame {
+	return program.Frame{Zero: s.Pins[0].At, Turned: p == LeftHalf}
+}
+
+// Tools by their number. The drill of the posts is that of the eyelets where their holes are alike.
+const (
+	eyeletDrill = 1
+	trimCutter  = 2
+	postDrill   = 3
+)
+
+// NewSetup is a sheath on the mill in one of its places, without tool, holes to drill and title: the stock, the
+// sheath's line, how it is held, and the eyelets' holes, which a half has already.
+func NewSetup(s *layout.Sheath, p Place) program.Setup {
+	spec := s.Knife.Spec
+	m, f := spec.Mill, Frame(s, p)
+	t := spec.Sheet.Thickness
+	set := program.Setup{
+		Inch: m.Units == buck.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
+		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
+	}
+	first, second := s.Pins[0], s.Pins[len(s.Pins)-1]
+	if len(s.Pins) > 1 {
+		second = s.Pins[1]
+	}
+	far := f.To(second.At)
+	n := said{set.Inch}
+	set.Zero = fmt.Sprintf("the middle of eyelet %d, pin 1; X goes along the blade to its tip, and eyelet %d lies at X %s Y %s",
+		first.Eyelet+1, second.Eyelet+1, n.length(far.X), n.length(far.Y))
+	switch p {
+	case Pair:
+		set.Stock.Sheet, set.Stock.Top = 2*t, s.Height+2*t
+		set.Up = fmt.Sprintf("the right face, Y from the edge to the spine. The lower half hangs %s below the top of the board, which is open under the knife, its handle and the drain: inside the FOLD lines of %s-sheath.dxf. Lay the drawing at 1:1 over the work to find zero",
+			n.length(s.Height), spec.Name)
+	case RightHalf:
+		set.Up = "the right half, formed side up, its flat rim on the board, Y from the edge to the spine"
+	case LeftHalf:
+		set.Up = "the left half, formed side up, its flat rim on the board: turned over about the blade's axis, so that Y goes from the spine to the edge"
+	}
+	for _, e := range s.Eyelets {
+		set.Holes = append(set.Holes, program.Hole{At: f.To(e.At), Diameter: spec.Eyelet.Hole, Top: set.Stock.Sheet})
+	}
+	if p != Pair {
+		for _, pin := range s.Pins {
+			set.Pins = append(set.Pins, program.Pin{At: f.To(pin.At), Diameter: pin.Diameter, Top: m.PinHeight, Washer: m.Washer})
+		}
+	}
+	set.Clamps = clamps(s, f)
+	set.Hold = hold(s, p, n)
+	set.Raised = raised(s, f, set.Stock.Top)
+	set.Safe = set.Stock.Top
+	for _, pin := range set.Pins {
+		set.Safe = math.Max(set.Safe, pin.Top)
+	}
+	for _, c := range set.Clamps {
+		set.Safe = math.Max(set.Safe, c.Top)
+	}
+	set.Safe += m.Safe
+	return set
+}
+
+// hold says how the work is held.
+func hold(s *layout.Sheath, p Place, n said) string {
+	m := s.Knife.Spec.Mill
+	text := "clamps on the four corners of the rim of waste, as stated"
+	if m.Clamp == 0 {
+		text = "no clamp is stated: hold the rim of waste by vacuum or tape"
+	}
+	if p == Pair {
+		return text + ". Both sheets on each other, nothing between them at the holes; bolt each hole that is drilled where the pair could shift."
+	}
+	if m.Washer == 0 {
+		return text + ". The sheath itself is held by nothing that is stated: tape or vacuum under its rim."
+	}
+	return text + fmt.Sprintf("; the sheath by a nut and a washer of at most %s on every pin. Tape or vacuum under the rim where that is too little.", n.length(m.Washer))
+}
+
+// clamps are pads on the corners of the formed blank, which the sheet's fall has drawn in and which has shrunk.
+func clamps(s *layout.Sheath, f program.Frame) []program.Clamp {
+	m, b := s.Knife.Spec.Mill, s.Blank
+	if m.Clamp == 0 {
+		return nil
+	}
+	box := s.Trim.Bounds()
+	room := r2.Vec{X: b.Handling, Y: b.Handling}
+	box.Min, box.Max = r2.Sub(box.Min, room), r2.Add(box.Max, room)
+	var all []program.Clamp
+	for _, x := range [2]float64{box.Min.X, box.Max.X - m.Clamp} {
+		for _, y := range [2]float64{box.Min.Y, box.Max.Y - m.Clamp} {
+			pad := r2.Box{Min: r2.Vec{X: x, Y: y}, Max: r2.Vec{X: x + m.Clamp, Y: y + m.Clamp}}
+			all = append(all, program.Clamp{Box: f.Box(pad), Top: m.ClampHeight})
+		}
+	}
+	return all
+}
+
+// raised is where the waste is formed too: over the handle behind the mouth, and over the drain beyond the trim
+// line.
+func raised(s *layout.Sheath, f program.Frame, top float64) []program.Raised {
+	b := s.Blank.Box
+	mouth := r2.Box{Min: b.Min, Max: r2.Vec{X: math.Max(s.Mouth[0].X, s.Mouth[1].X), Y: b.Max.Y}}
+	all := []program.Raised{{Box: f.Box(mouth), Top: top}}
+	if plug := s.Plug(); plug.Max.X > plug.Min.X {
+		all = append(all, program.Raised{Box: f.Box(plug), Top: top})
+	}
+	return all
+}
+
+// said says lengths in a program's units.
+type said struct{ inch bool }
+
+func (u said) length(mm float64) string {
+	if u.inch {
+		return fmt.Sprintf("%.4f in", mm/25.4)
+	}
+	return fmt.Sprintf("%.3f mm", mm)
+}

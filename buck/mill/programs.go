@@ -1,0 +1,156 @@
+package mill
+
+import (
+	"fmt"
+	"slices"
+
+	"formbuck/buck"
+	"formbuck/buck/layout"
+	"formbuck/buck/program"
+)
+
+// Program is one of a sheath's programs: written and proved, or why it could not be.
+type Program struct {
+	Name  string // "drill", "trim-right-half", "posts-left" and so on
+	Does  string // in words
+	Place Place
+	Setup program.Setup
+	*program.Program
+	Err error // then Program is nil
+}
+
+// Programs writes a sheath's programs in the order of the work, and proves each.
+func Programs(s *layout.Sheath) []Program {
+	all := []Program{drillPair(s)}
+	for _, p := range []Place{RightHalf, LeftHalf} {
+		if posts := Posts(s, p); len(posts) > 0 {
+			all = append(all, drillPosts(s, p, posts))
+		}
+		all = append(all, trimHalf(s, p))
+	}
+	return all
+}
+
+// Warnings are what a maker should know of programs, a line each, and which could not be written.
+func Warnings(all []Program) []string {
+	var lines []string
+	add := func(line string) {
+		if !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	for _, p := range all {
+		if p.Err != nil {
+			add(fmt.Sprintf("mill: no program to %s: %v", p.Does, p.Err))
+			continue
+		}
+		for _, w := range p.Warnings {
+			add("mill: " + w)
+		}
+	}
+	return lines
+}
+
+// drillPair drills the eyelets' holes through both halves.
+func drillPair(s *layout.Sheath) Program {
+	p := Program{Name: "drill", Does: "drill the pair", Place: Pair, Setup: NewSetup(s, Pair)}
+	p.Setup.Title = s.Knife.Spec.Name + ": drill the eyelets' holes through the pair"
+	p.Setup.Tool = EyeletDrill(s.Knife.Spec)
+	p.Program, p.Err = program.Drill(p.Setup, DrillOptions(s.Knife.Spec))
+	return p
+}
+
+// drillPosts drills the holes of the posts of one half's boss.
+func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
+	hand := buck.Right
+	if place == RightHalf {
+		hand = buck.Left
+	}
+	p := Program{Name: "posts-" + string(hand), Does: fmt.Sprintf("drill the post holes, %s hand", hand), Place: place, Setup: NewSetup(s, place)}
+	spec := s.Knife.Spec
+	p.Setup.Title = fmt.Sprintf("%s: drill the holes of the posts, %s hand, in the %s. Before it is trimmed", spec.Name, hand, place)
+	p.Setup.Holes = posts
+	p.Setup.Hold += fmt.Sprintf(" Under the boss a block of wood that fills it, %s high.", said{p.Setup.Inch}.length(posts[0].Bottom))
+	p.Setup.Tool = PostDrill(spec)
+	p.Program, p.Err = program.Drill(p.Setup, DrillOptions(spec))
+	return p
+}
+
+// trimHalf trims one half.
+func trimHalf(s *layout.Sheath, place Place) Program {
+	name := "trim-right-half"
+	if place == LeftHalf {
+		name = "trim-left-half"
+	}
+	p := Program{Name: name, Does: fmt.Sprintf("trim the %s", place), Place: place, Setup: NewSetup(s, place)}
+	p.Setup.Title = fmt.Sprintf("%s: trim the %s", s.Knife.Spec.Name, place)
+	p.Setup.Tool = Cutter(s.Knife.Spec)
+	p.Program, p.Err = program.Trim(p.Setup, TrimOptions(s.Knife.Spec))
+	return p
+}
+
+// Posts are the holes of the posts of a half's boss, from the roof's inner face to the highest of the dimple's
+// outer side; none where the half has no boss.
+func Posts(s *layout.Sheath, p Place) []program.Hole {
+	f := Frame(s, p)
+	var holes []program.Hole
+	for _, post := range s.Posts {
+		if p != Pair && post.Face == p.face() {
+			holes = append(holes, program.Hole{
+				At: f.To(post.At), Diameter: post.Diameter,
+				Top: post.Roof + post.Dimple + s.Knife.Spec.Sheet.Thickness, Bottom: post.Roof,
+			})
+		}
+	}
+	return holes
+}
+
+// EyeletDrill drills the eyelets' holes.
+func EyeletDrill(s buck.Spec) program.Tool {
+	return program.Tool{Number: eyeletDrill, Diameter: s.Eyelet.Hole, PointDeg: s.Hole.PointAngleDeg}
+}
+
+// PostDrill drills the holes of the posts.
+func PostDrill(s buck.Spec) program.Tool {
+	t := program.Tool{Number: postDrill, Diameter: s.Hole.Diameter, PointDeg: s.Hole.PointAngleDeg}
+	if s.Hole.Diameter == s.Eyelet.Hole {
+		t.Number = eyeletDrill
+	}
+	return t
+}
+
+// Cutter trims.
+func Cutter(s buck.Spec) program.Tool {
+	return program.Tool{Number: trimCutter, Diameter: s.Mill.Cutter, Flutes: s.Mill.Flutes}
+}
+
+// DrillOptions are what a variant says of drilling.
+func DrillOptions(s buck.Spec) program.DrillOptions {
+	return program.DrillOptions{
+		Material: material(s.Mill),
+		Rates:    program.Rates{Speed: float64(s.Mill.DrillSpeed), Feed: s.Mill.DrillFeed},
+		Peck:     s.Mill.Peck, Through: s.Mill.Through,
+	}
+}
+
+// TrimOptions are what a variant says of trimming.
+func TrimOptions(s buck.Spec) program.TrimOptions {
+	m := s.Mill
+	o := program.TrimOptions{
+		Material:  material(m),
+		Rates:     program.Rates{Speed: float64(m.Speed), Feed: m.Feed, Plunge: m.Plunge},
+		Allowance: m.Allowance, Depth: m.Depth, Through: m.Bite,
+	}
+	if m.Allowance == 0 {
+		o.Allowance = -1
+	}
+	return o
+}
+
+func material(m buck.Mill) program.Material {
+	all := program.Materials()
+	if m.Material == buck.PVC {
+		return all[1]
+	}
+	return all[0]
+}

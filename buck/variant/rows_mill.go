@@ -1,0 +1,127 @@
+package variant
+
+import (
+	"math/big"
+
+	"formbuck/buck"
+)
+
+// Where speeds and feeds come from that are not given; buck/program states them in every program's head.
+const (
+	drilled = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: drilling at 2.5 m/s, 0.05 to 0.13 mm a turn"
+	cut     = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: milling at 5 m/s; a community book on light milling machines: 0.127 to 0.254 mm for each tooth in plastics"
+)
+
+// millRows are what the sheath's programs are written for.
+func millRows() []row {
+	return append(append([]row{
+		{
+			Key: Key{
+				Path: "mill.units", Kind: Choice, Default: `"mm"`, Choices: []string{buck.Millimetres, buck.Inches},
+				Doc: "units of the programs", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Mill.Units },
+		},
+		{
+			Key: Key{
+				Path: "mill.material", Kind: Choice, Default: `"alloy"`, Choices: []string{buck.Alloy, buck.PVC},
+				Doc:    "what the sheet is, for speeds and feeds: an alloy of PVC and acrylic, or rigid PVC",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Mill.Material },
+		},
+	}, millCutter()...), append(millDrill(), millSetup()...)...)
+}
+
+// millLength is a row of a length.
+func millLength(name, fallback string, allowed Range, source, doc string, into func(*buck.Mill) *float64) row {
+	return row{
+		Key:  Key{Path: "mill." + name, Kind: Length, Default: fallback, Range: allowed, Doc: doc, Source: source},
+		into: func(v *Variant) any { return into(&v.Spec.Mill) },
+	}
+}
+
+// millCount is a row of a whole number.
+func millCount(name, fallback string, allowed Range, source, doc string, into func(*buck.Mill) *int) row {
+	return row{
+		Key:  Key{Path: "mill." + name, Kind: Count, Default: fallback, Range: allowed, Doc: doc, Source: source},
+		into: func(v *Variant) any { return into(&v.Spec.Mill) },
+	}
+}
+
+func millCutter() []row {
+	return []row{
+		millLength("cutter", `"1/4 in"`, Range{Above: true, Max: 25}, practice,
+			"diameter of the cutter that trims",
+			func(m *buck.Mill) *float64 { return &m.Cutter }),
+		millCount("flutes", "2", Range{Min: 1, Max: 8}, practice,
+			"cutting edges of the cutter; one is easier on a light machine",
+			func(m *buck.Mill) *int { return &m.Flutes }),
+		millLength("allowance", `"0.4 mm"`, Range{Max: 5}, practice,
+			"what the rough pass of the cutter leaves to the finishing one",
+			func(m *buck.Mill) *float64 { return &m.Allowance }),
+		millLength("depth", "0", Range{Max: 25}, practice,
+			"the most that one pass takes down; 0: half of the cutter's diameter",
+			func(m *buck.Mill) *float64 { return &m.Depth }),
+		millLength("bite", `"0.3 mm"`, Range{Above: true, Max: 5}, practice,
+			"how far the cutter goes into the board",
+			func(m *buck.Mill) *float64 { return &m.Bite }),
+		millCount("speed", "0", Range{Max: 60000}, cut,
+			"turns a minute of the cutter; 0: as material and cutter ask",
+			func(m *buck.Mill) *int { return &m.Speed }),
+		millLength("feed", "0", Range{Max: 20000}, cut,
+			"way of the cutter in a minute; 0: as material and cutter ask",
+			func(m *buck.Mill) *float64 { return &m.Feed }),
+		millLength("plunge", "0", Range{Max: 20000}, practice,
+			"way of the cutter straight down in a minute; 0: a third of mill.feed",
+			func(m *buck.Mill) *float64 { return &m.Plunge }),
+	}
+}
+
+func millDrill() []row {
+	return []row{
+		millCount("drill_speed", "0", Range{Max: 60000}, drilled,
+			"turns a minute of the drills; 0: as material and drill ask",
+			func(m *buck.Mill) *int { return &m.DrillSpeed }),
+		millLength("drill_feed", "0", Range{Max: 20000}, drilled,
+			"way of the drills in a minute; 0: as material and drill ask",
+			func(m *buck.Mill) *float64 { return &m.DrillFeed }),
+		millLength("peck", "0", Range{Max: 25}, practice,
+			"depth after which a drill comes up to clear its chips; 0: half of its diameter, in holes deeper than it is wide",
+			func(m *buck.Mill) *float64 { return &m.Peck }),
+		millLength("through", `"1 mm"`, Range{Above: true, Max: 10}, "1 to 1.5 mm; 1.27 mm in a worked guide to drill points",
+			"how far a drill's full width passes the sheet",
+			func(m *buck.Mill) *float64 { return &m.Through }),
+	}
+}
+
+func millSetup() []row {
+	return []row{
+		millLength("safe", `"5 mm"`, Range{Min: 1, Max: 100}, practice,
+			"how far over the highest of work, pins and clamps rapids cross",
+			func(m *buck.Mill) *float64 { return &m.Safe }),
+		millLength("rapid", `"3000 mm"`, Range{Min: 50, Max: 60000}, practice,
+			"way of the machine's rapids in a minute, for times alone",
+			func(m *buck.Mill) *float64 { return &m.Rapid }),
+		millLength("board", `"25 mm"`, Range{Min: 1, Max: 200}, practice,
+			"thickness of the board under the sheet, that drills and cutter go into",
+			func(m *buck.Mill) *float64 { return &m.Board }),
+		millLength("clamp", `"12 mm"`, Range{Max: 100}, practice,
+			"side of the clamps' pads on the blank's four corners; 0: it is held otherwise",
+			func(m *buck.Mill) *float64 { return &m.Clamp }),
+		millLength("clamp_height", `"15 mm"`, Range{Above: true, Max: 100}, practice,
+			"height of the clamps over the board",
+			func(m *buck.Mill) *float64 { return &m.ClampHeight }),
+		millLength("pin_height", `"8 mm"`, Range{Above: true, Max: 60}, practice,
+			"height of the pins over the board, with nut and washer",
+			func(m *buck.Mill) *float64 { return &m.PinHeight }),
+		{
+			Key: Key{
+				Path: "mill.washer", Kind: Length, Range: Range{Max: 60}, Example: `"9.5 mm"`, Unset: "as eyelet.flange",
+				Doc: "diameter of the washers on the pins that hold the sheath down; 0: none", Source: practice,
+			},
+			into:   func(v *Variant) any { return &v.Spec.Mill.Washer },
+			reckon: func(n numbers) *big.Rat { return n.times(1, 1, "eyelet.flange") },
+		},
+	}
+}

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"math"
+
+	"formbuck/buck"
+	"formbuck/buck/layout"
+	"formbuck/buck/mill"
+)
+
+// layoutAnswer is what layout says as JSON.
+type layoutAnswer struct {
+	Variant string        `json:"variant"`
+	Eyelets []eyeletEntry `json:"eyelets"`
+	Runs    []runEntry    `json:"runs"`
+	Trim    trimEntry     `json:"trim"`
+	Blank   blankEntry    `json:"blank"`
+	Pins    []pinEntry    `json:"pins"`
+	Posts   []postEntry   `json:"posts"`
+	Outlet  float64       `json:"outlet_mm"` // width of the drain at the trim line; 0: it is shut
+
+	Programs []programEntry `json:"programs"`
+}
+
+type eyeletEntry struct {
+	At      [2]float64 `json:"at_mm"`
+	Side    string     `json:"side"`
+	Need    float64    `json:"margin_mm"`
+	Governs string     `json:"governed"`
+	Edge    float64    `json:"to_trim_mm"`
+}
+
+type runEntry struct {
+	Side   string  `json:"side"`
+	Count  int     `json:"eyelets"`
+	Pitch  float64 `json:"pitch_mm"`
+	Length float64 `json:"length_mm"`
+}
+
+type trimEntry struct {
+	Size   [2]float64   `json:"size_mm"`
+	Length float64      `json:"length_mm"`
+	Area   float64      `json:"area_mm2"`
+	Line   [][3]float64 `json:"line"` // x, y and bulge to the next
+}
+
+type blankEntry struct {
+	Length    float64    `json:"length_mm"`
+	Width     float64    `json:"width_mm"`
+	Turned    [2]float64 `json:"turned_mm"`
+	Extrusion string     `json:"extrusion"`
+	DrawnIn   [3]float64 `json:"drawn_in_mm"`
+	Stretch   float64    `json:"stretch_mm"`
+}
+
+type pinEntry struct {
+	At       [2]float64 `json:"at_mm"`
+	Eyelet   int        `json:"eyelet"`
+	Diameter float64    `json:"diameter_mm"`
+	Check    bool       `json:"check"`
+}
+
+type postEntry struct {
+	At       [2]float64 `json:"at_mm"`
+	Diameter float64    `json:"diameter_mm"`
+	Hand     buck.Hand  `json:"hand"`
+	Face     buck.Face  `json:"face"`
+}
+
+type programEntry struct {
+	Name     string   `json:"name"`
+	Does     string   `json:"does"`
+	Cutting  float64  `json:"cutting_s"`
+	Rapid    float64  `json:"rapid_s"`
+	Drilled  int      `json:"drilled"`
+	Closest  *float64 `json:"closest_mm"` // null for a drill
+	Proved   bool     `json:"proved"`
+	Fault    string   `json:"fault,omitempty"` // why there is none
+	Warnings []string `json:"warnings"`
+}
+
+func programEntryOf(p mill.Program) programEntry {
+	e := programEntry{Name: p.Name, Does: p.Does, Proved: p.Err == nil, Warnings: []string{}}
+	if p.Err != nil {
+		e.Fault = p.Err.Error()
+		return e
+	}
+	e.Cutting, e.Rapid, e.Drilled = figure(p.Proof.Cutting), figure(p.Proof.Over), p.Proof.Drilled
+	e.Warnings = append(e.Warnings, p.Warnings...)
+	if !math.IsInf(p.Proof.Closest, 0) {
+		closest := figure(p.Proof.Closest)
+		e.Closest = &closest
+	}
+	return e
+}
+
+func layoutAnswerOf(s *layout.Sheath, programs []mill.Program) layoutAnswer {
+	b := s.Blank
+	a := layoutAnswer{
+		Variant: s.Knife.Spec.Name,
+		Trim:    trimEntry{Size: point(s.Trim.Bounds().Size()), Length: figure(s.TrimLength()), Area: figure(s.Trim.Area())},
+		Blank: blankEntry{
+			Length: figure(b.Length), Width: figure(b.Width), Turned: [2]float64{figure(b.TurnedLength), figure(b.TurnedWidth)},
+			Extrusion: b.Extrusion, Stretch: figure(b.Stretch),
+			DrawnIn: [3]float64{figure(b.DrawnIn[0]), figure(b.DrawnIn[1]), figure(b.DrawnIn[2])},
+		},
+		Posts:  []postEntry{},
+		Outlet: figure(s.OutletWidth()),
+	}
+	for _, p := range programs {
+		a.Programs = append(a.Programs, programEntryOf(p))
+	}
+	for _, e := range s.Eyelets {
+		a.Eyelets = append(a.Eyelets, eyeletEntry{
+			At: point(e.At), Side: e.Side, Need: figure(e.Need), Governs: string(e.Governs), Edge: figure(e.Edge),
+		})
+	}
+	for _, r := range s.Runs {
+		a.Runs = append(a.Runs, runEntry{Side: r.Side, Count: r.Count, Pitch: figure(r.Pitch), Length: figure(r.Length)})
+	}
+	for _, seg := range s.Trim {
+		a.Trim.Line = append(a.Trim.Line, [3]float64{figure(seg.A.X), figure(seg.A.Y), figure(seg.Bulge)})
+	}
+	for _, p := range s.Pins {
+		a.Pins = append(a.Pins, pinEntry{At: point(p.At), Eyelet: p.Eyelet + 1, Diameter: figure(p.Diameter), Check: p.Check})
+	}
+	for _, p := range s.Posts {
+		a.Posts = append(a.Posts, postEntry{At: point(p.At), Diameter: figure(p.Diameter), Hand: p.Hand, Face: p.Face})
+	}
+	return a
+}
