@@ -88,18 +88,22 @@ func (w *Window) Distance(p r2.Vec) float64 {
 	return far
 }
 
-// NewLocator lays the locator over the pieces of one face: its boss, the ramps and the drain insert.
+// NewLocator lays the locator over the pieces of one face: its bosses, the ramps and the drain insert.
 // Its errors are Faults.
-func NewLocator(s *StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*LocatorPiece, error) {
-	k, m := s.Knife, s.Knife.Spec.Locator
+func NewLocator(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*LocatorPiece, error) {
+	k, m := d.Knife, d.Knife.Spec.Locator
 	l := &LocatorPiece{
 		Knife: k, Clearance: m.Clearance, Fit: m.Fit, Wall: m.Wall, handle: k.handle,
 		UnderZ: k.Spec.Blade.Thickness/2 + m.Fit,
 	}
 	l.HookZ, l.BridgeZ = l.UnderZ-m.Hook, l.UnderZ
-	boss := newWindow("standoff", s.FootLine())
-	l.Windows = append(l.Windows, boss, newWindow("drain", d.FootLine()))
-	hole := boxOf(boss.Foot)
+	var feet []r2.Vec
+	for _, s := range bosses {
+		boss := newWindow(s.name(), s.FootLine())
+		l.Windows, feet = append(l.Windows, boss), append(feet, boss.Foot...)
+	}
+	l.Windows = append(l.Windows, newWindow("drain", d.FootLine()))
+	hole := boxOf(feet)
 	l.Plate.Max.X = math.Max(d.At(r2.Vec{X: d.From}).X+prong, hole.Max.X+l.Clearance+frame)
 	for _, r := range ramps {
 		w := newWindow(r.name(), r.FootLine())
@@ -117,6 +121,14 @@ func NewLocator(s *StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*LocatorPi
 		return nil, err
 	}
 	return l, nil
+}
+
+// name is the boss's name among the pieces of its face.
+func (s *StandoffPiece) name() string {
+	if s.Name == "" {
+		return "standoff"
+	}
+	return "standoff-" + s.Name
 }
 
 // name is the ramp's name among those of its knife.

@@ -121,6 +121,16 @@ type Standoff struct {
 	EdgeRadius    float64 // of its upper edge
 	Height        float64 // above z = 0, stated by the user; 0: computed
 	Mark          string  // "yes": engrave the variant's name and the hand in the underside
+	More          []Mount // further bosses on the same faces
+}
+
+// Mount is a further boss: where it sits, and what of it is not as that of the first. Its x and y are
+// those of its middle, in the blade's frame.
+type Mount struct {
+	Name string // small letters and digits
+	Placement
+	Height float64 // as Standoff.Height
+	Plate  Plate   // its own
 }
 
 // Ramp is the throat draw ramp.

@@ -10,6 +10,9 @@ import (
 // StandoffPiece is the mount boss as made, on the right face; the other face's is its mirror.
 type StandoffPiece struct {
 	Knife      *Knife
+	Name       string  // of a further boss; empty: the first
+	Plate      Plate   // that lies in the boss
+	Apart      float64 // its posts as the hot sheet is formed over them, centre to centre
 	Top        Pill    // where walls and top plane would meet without the edge radius
 	TopZ       float64 // of the top plane
 	DraftDeg   float64
@@ -108,30 +111,36 @@ func (s *StandoffPiece) Underside(on Zone, p r2.Vec) float64 {
 	return s.Knife.HalfOn(on, p) + s.Gap
 }
 
-// NewStandoff computes the mount boss of a knife. It sits on the blade before the handle, its long
-// axis along the blade; the placement moves and turns it from there. Its errors are Faults.
+// NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before
+// the handle, its long axis along the blade; the placement moves and turns it from there. Its errors are Faults.
 func NewStandoff(k *Knife) (*StandoffPiece, error) {
+	s := k.Spec.Standoff
+	return k.standoff(Mount{Placement: s.Placement, Height: s.Height, Plate: k.Spec.Plate}, k.bossTop())
+}
+
+// standoff computes a boss whose top lies at a place.
+func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
 	s := k.Spec
 	p := &StandoffPiece{
-		Knife:      k,
+		Knife: k, Name: m.Name, Plate: m.Plate, Apart: s.Sheet.shrinkFactor() * m.Plate.PostSpacing,
 		DraftDeg:   s.Standoff.DraftDeg,
 		EdgeRadius: s.Standoff.EdgeRadius,
-		Gap:        s.Standoff.Glue + s.Standoff.Fit,
+		Gap:        s.Standoff.Glue + m.Fit,
+		Top:        top,
 	}
 	if !drafts(s.Standoff.DraftDeg) {
 		return nil, fault("standoff.draft", "walls %.3g deg from upright: 0, or %d deg and more", s.Standoff.DraftDeg, leastDraft)
 	}
-	if s.Plate.PostSpacing+s.Plate.PostDiameter > s.Plate.Length {
-		return nil, fault("plate.post_spacing", "posts %.4g mm thick and %.4g mm apart do not stand on a plate %.4g mm long",
-			s.Plate.PostDiameter, s.Plate.PostSpacing, s.Plate.Length)
+	if m.Plate.PostSpacing+m.Plate.PostDiameter > m.Plate.Length {
+		return nil, fault(p.plateKey("post_spacing"), "posts %.4g mm thick and %.4g mm apart do not stand on a plate %.4g mm long",
+			m.Plate.PostDiameter, m.Plate.PostSpacing, m.Plate.Length)
 	}
-	p.Top = k.bossTop()
 	p.demand()
-	if err := p.setHeight(); err != nil {
+	if err := p.setHeight(m.Height); err != nil {
 		return nil, err
 	}
 	for _, side := range []float64{-0.5, 0.5} {
-		n, err := newNub(s, p.Top.At(r2.Vec{X: side * s.Sheet.shrinkFactor() * s.Plate.PostSpacing}), p.TopZ)
+		n, err := newNub(s, p.Top.At(r2.Vec{X: side * p.Apart}), p.TopZ)
 		if err != nil {
 			return nil, err
 		}
@@ -147,17 +156,19 @@ const leastDraft = 1
 // drafts tells whether an angle from upright is one that walls can have.
 func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg <= 45 }
 
-// bossTop is the boss's top pill: the plate and its side clearance, as large as the hot sheet has to be
-// formed to shrink to them, and what the edge radius takes.
+// bossTop is the first boss's top pill, at its place.
 func (k *Knife) bossTop() Pill {
-	s := k.Spec
+	top := k.Spec.topOver(k.Spec.Plate)
+	top.AngleDeg, top.Centre = k.Spec.Standoff.CantDeg, k.mount(top.Length/2)
+	return top
+}
+
+// topOver is the top pill of a boss over a plate: the plate and its side clearance, as large as the hot sheet
+// has to be formed to shrink to them, and what the edge radius takes.
+func (s Spec) topOver(p Plate) Pill {
 	grow, hot := s.Standoff.SideClearance, s.Sheet.shrinkFactor()
 	edge := 2 * s.Standoff.EdgeRadius * tanDeg(45-s.Standoff.DraftDeg/2)
-	length, width := hot*(s.Plate.Length+2*grow)+edge, hot*(s.Plate.Width+2*grow)+edge
-	return Pill{
-		Length: length, Width: width,
-		AngleDeg: s.Standoff.CantDeg, Centre: k.mount(length / 2),
-	}
+	return Pill{Length: hot*(p.Length+2*grow) + edge, Width: hot*(p.Width+2*grow) + edge}
 }
 
 // bossHeight is the height of a boss, in mm, that other pieces leave room for at its foot; they must
@@ -209,10 +220,10 @@ func (s *StandoffPiece) demand() {
 	k, spec := s.Knife, s.Knife.Spec
 	flat := s.Top.Grown(-s.EdgeInset())
 	s.Face, _ = highest(flat.Length, flat.Width, s.Top, func(p r2.Vec) float64 { return k.Half(p) })
-	plate := s.Face + spec.Plate.Thickness + spec.Standoff.Clearance
+	plate := s.Face + s.Plate.Thickness + spec.Standoff.Clearance
 	s.Demands = append(s.Demands, Demand{
 		What: "plate over the blade",
-		Sum:  fmt.Sprintf("blade %.4g + plate %.4g + clearance %.4g", s.Face, spec.Plate.Thickness, spec.Standoff.Clearance),
+		Sum:  fmt.Sprintf("blade %.4g + plate %.4g + clearance %.4g", s.Face, s.Plate.Thickness, spec.Standoff.Clearance),
 		TopZ: plate,
 	})
 	under, at := highest(spec.Clip.Length, spec.Clip.Width, s.Top, s.outside)
@@ -256,35 +267,37 @@ func (s *StandoffPiece) under(p r2.Vec) string {
 }
 
 // setHeight takes the governing demand, or the height stated, which may not be less.
-func (s *StandoffPiece) setHeight() error {
+func (s *StandoffPiece) setHeight(stated float64) error {
 	need := s.Governing()
-	stated := s.Knife.Spec.Standoff.Height
 	if stated == 0 {
 		s.TopZ = need.TopZ
 		return nil
 	}
 	if plate := s.Demands[0]; stated < plate.TopZ-1e-9 {
-		return fault("standoff.height", "%.4g mm above the middle plane is below the %.4g mm that the plate needs", stated, plate.TopZ)
+		return fault(s.key("height"), "%.4g mm above the middle plane is below the %.4g mm that the plate needs", stated, plate.TopZ)
 	}
 	s.TopZ = stated
-	s.Demands = append(s.Demands, Demand{What: "height stated", Sum: "standoff.height", TopZ: math.Max(stated, need.TopZ)})
+	s.Demands = append(s.Demands, Demand{What: "height stated", Sum: s.key("height"), TopZ: math.Max(stated, need.TopZ)})
 	return nil
 }
 
-// seat refuses a boss that does not stand on the blade.
+// seat refuses a boss that does not stand on the blade, within the sheath.
 func (s *StandoffPiece) seat() error {
 	k := s.Knife
 	if !k.outline.holds(s.Top.Centre) || k.handle.holds(s.Top.Centre) {
-		return faultAt("standoff.x", s.Top.Centre, "the boss's centre is not on the blade")
+		return faultAt(s.key("x"), s.Top.Centre, "the boss's centre is not on the blade")
 	}
 	foot := s.Foot()
 	for i := range 360 {
 		p := foot.rimAt(float64(i) / 360)
 		if k.handle.holds(p) {
-			return faultAt("standoff.x", p, "the boss's foot stands on the handle, which begins at x = %.2f mm", k.Plan.HandleFront)
+			return faultAt(s.key("x"), p, "the boss's foot stands on the handle, which begins at x = %.2f mm", k.Plan.HandleFront)
+		}
+		if s.Name != "" && k.beyondMouth(p) {
+			return faultAt(s.key("x"), p, "the boss's foot stands out of the sheath's mouth")
 		}
 	}
-	return nil
+	return s.onBlade()
 }
 
 // Overhang is how far the foot stands out beside the blade, in mm, and where.

@@ -18,7 +18,7 @@ type Whole struct {
 // neither glue nor tape. Beside the blade the boss's walls go down to the middle plane.
 type WholePiece struct {
 	Knife    *Knife
-	Boss     map[Face]*StandoffPiece // the boss of each face that has one
+	Bosses   map[Face][]*StandoffPiece // of each face that has any
 	Ramps    []*RampPiece
 	Drain    *DrainPiece
 	From, To float64 // its ends along x
@@ -39,15 +39,16 @@ const (
 	pinWall = 1.6 // least wall round a pin's hole, mm: four beads of a 0.4 mm nozzle
 )
 
-// NewWhole joins the knife with the pieces for the faces that carry a boss; s may be nil if there are none.
-// Its errors are Faults.
-func NewWhole(s *StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces []Face) (*WholePiece, error) {
+// NewWhole joins the knife with the pieces for the faces that carry the bosses. Its errors are Faults.
+func NewWhole(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces []Face) (*WholePiece, error) {
 	k := d.Knife
-	w := &WholePiece{Knife: k, Boss: make(map[Face]*StandoffPiece), Drain: d, Parts: 1}
+	w := &WholePiece{Knife: k, Bosses: make(map[Face][]*StandoffPiece), Drain: d, Parts: 1}
 	for _, f := range faces {
-		on := *s
-		on.Gap = 0
-		w.Boss[f] = &on
+		for _, s := range bosses {
+			on := *s
+			on.Gap = 0
+			w.Bosses[f] = append(w.Bosses[f], &on)
+		}
 	}
 	for _, r := range ramps {
 		on := *r
@@ -96,7 +97,7 @@ func (w *WholePiece) cut() error {
 // Height is the body's height at p on a face; 0 or less where there is none.
 func (w *WholePiece) Height(f Face, p r2.Vec) float64 {
 	z := w.Knife.Half(p)
-	if s := w.Boss[f]; s != nil {
+	for _, s := range w.Bosses[f] {
 		z = math.Max(z, s.Plane(p))
 	}
 	for _, r := range w.Ramps {

@@ -3,6 +3,7 @@ package bucktest
 import (
 	"testing"
 
+	"formbuck/buck"
 	"formbuck/buck/variant"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
@@ -11,6 +12,16 @@ import (
 
 // Demos are the names of the demo variants.
 func Demos() []string { return []string{"thistle", "minnow", "otter"} }
+
+// TwoBosses are the measures of the thistle with two small bosses on a face instead of one, the further one,
+// named low, turned and on flat and bevel.
+func TwoBosses(s buck.Spec) buck.Spec {
+	s.Plate.Length, s.Plate.PostSpacing, s.Clip.Length = 24, 14, 40
+	low := buck.Mount{Name: "low", Placement: buck.Placement{X: 72, Y: 6, CantDeg: -4}, Plate: s.Plate}
+	low.Plate.Length, low.Plate.Width, low.Plate.PostSpacing = 20, 10, 11
+	s.Standoff.More = []buck.Mount{low}
+	return s
+}
 
 // Demo reads a demo variant and its drawing, or the test fails.
 func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {

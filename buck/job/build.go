@@ -15,12 +15,39 @@ func standoffs(s *Set, r Request) ([]build, error) {
 	if len(faces) == 0 {
 		return nil, nil
 	}
-	p, err := buck.NewStandoff(s.Knife)
+	all, err := buck.NewStandoffs(s.Knife)
 	if err != nil {
 		return nil, err
 	}
+	var builds []build
+	for _, p := range all {
+		b, err := s.standoff(p, faces, r)
+		if err != nil {
+			return nil, err
+		}
+		builds = append(builds, b...)
+		for _, other := range all {
+			if low := p.Under(other); p != other && low > 0.005 {
+				s.warn("%s: the clip on the boss %s lies %.1f mm too low over the boss %s; give it that much more height, or set them further apart", pieceName(p), p.Title(), low, other.Title())
+			}
+		}
+	}
+	return builds, nil
+}
+
+// pieceName is the name of a boss's piece without the hand.
+func pieceName(p *buck.StandoffPiece) string {
+	if p.Name == "" {
+		return string(Standoff)
+	}
+	return string(Standoff) + "-" + p.Name
+}
+
+// standoff is a boss for each of the faces.
+func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]build, error) {
+	title := pieceName(p)
 	for _, d := range p.Demands {
-		s.note("standoff: %s asks for its top at %.2f mm: %s", d.What, d.TopZ, d.Sum)
+		s.note("%s: %s asks for its top at %.2f mm: %s", title, d.What, d.TopZ, d.Sum)
 	}
 	s.warnStandoff(p)
 	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Standoff(p, r.Tolerance) })
@@ -40,7 +67,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 		}
 		builds = append(builds, build{
 			piece: &Piece{
-				Kind: Standoff, Name: fmt.Sprintf("%s-%s", Standoff, hand), Hand: string(hand), Face: f,
+				Kind: Standoff, Name: fmt.Sprintf("%s-%s", title, hand), Hand: string(hand), Face: f,
 				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
 				Figure:   Figure{"over the face", p.Height()},
 				Measures: standoffMeasures(p),
@@ -58,13 +85,14 @@ func standoffs(s *Set, r Request) ([]build, error) {
 const lowDraft = 3
 
 func (s *Set) warnStandoff(p *buck.StandoffPiece) {
-	if p.DraftDeg < lowDraft {
+	title := pieceName(p)
+	if p.DraftDeg < lowDraft && p.Name == "" {
 		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
 	}
 	if over, at := p.Overhang(); over > 0.05 {
-		s.warn("standoff: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; standoff.x and standoff.y move it", over, at.X, at.Y)
+		s.warn("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; its x and y move it", title, over, at.X, at.Y)
 	}
-	if p.Crowds() {
+	if p.Name == "" && p.Crowds() {
 		s.warn("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
 	}
 }
@@ -72,12 +100,11 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 func standoffMeasures(p *buck.StandoffPiece) []string {
 	n := p.Nubs[0]
 	sheet := p.Knife.Spec.Sheet.ShrinkPercent
-	apart := buck.MadeUp(sheet) * p.Knife.Spec.Plate.PostSpacing
 	return []string{
 		fmt.Sprintf("top plane %.2f mm over the blade's face, %.2f mm over the middle plane", p.Height(), p.TopZ),
 		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
 		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
-		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", apart, n.Base, n.AngleDeg),
+		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Apart, n.Base, n.AngleDeg),
 		fmt.Sprintf("cavity formed %.5f times as long and wide, for a sheet that shrinks by %.3g %%", buck.MadeUp(sheet), sheet),
 	}
 }

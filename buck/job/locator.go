@@ -23,7 +23,7 @@ func locators(s *Set, r Request) ([]build, error) {
 	if len(faces) == 0 {
 		return nil, nil
 	}
-	boss, err := buck.NewStandoff(s.Knife)
+	bosses, err := buck.NewStandoffs(s.Knife)
 	if err != nil {
 		return nil, err
 	}
@@ -37,7 +37,7 @@ func locators(s *Set, r Request) ([]build, error) {
 	}
 	var builds []build
 	for _, f := range faces {
-		l, err := buck.NewLocator(boss, ramps, drain)
+		l, err := buck.NewLocator(bosses, ramps, drain)
 		if err != nil {
 			s.warn("locator: %v; none was made", err)
 			return nil, nil

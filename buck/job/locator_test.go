@@ -92,7 +92,6 @@ func planDistance(m *mesh.Mesh, p r2.Vec, limit float64) float64 {
 // bounds the plate elsewhere, its outer sides, the handle and the bridge, and what is wider than asked
 // between two pieces, where their windows run into each other.
 func TestWindowsClearThePieces(t *testing.T) {
-	const within = 0.02
 	for i, clearance := range []float64{0.2, 0.35} {
 		for _, name := range bucktest.Demos()[:3-2*i] {
 			if testing.Short() && (name != "thistle" || i > 0) {
@@ -101,46 +100,66 @@ func TestWindowsClearThePieces(t *testing.T) {
 			v, plan := bucktest.Demo(t, name)
 			spec := v.Spec
 			spec.Locator.Clearance = clearance
-			k := bucktest.Knife(t, plan, spec)
-			set := makeSet(t, k, job.Request{Hands: []buck.Hand{buck.Left}})
-			locator := set.Pieces[slices.IndexFunc(set.Pieces, func(p *job.Piece) bool { return p.Kind == job.Locator })]
-			m := onKnife(t, set, locator)
-			cut := section(m, spec.Blade.Thickness/2+spec.Locator.Fit+0.01)
-			b := m.Bounds()
-			met, skipped := map[string]int{}, 0
-			for _, p := range cut {
-				near, far, beside := "", 1.0, 0
-				for _, piece := range set.Pieces {
-					if piece.Kind == job.Nub || piece.Kind == job.Locator {
-						continue
-					}
-					d := planDistance(piece.Mesh, p, 1.5)
-					if d < 1.5 {
-						beside++
-					}
-					if d < far {
-						near, far = piece.Label(), d
-					}
-				}
-				outer := min(p.X-b.Min.X, b.Max.X-p.X, p.Y-b.Min.Y, b.Max.Y-p.Y) < 1e-3
-				switch {
-				case near == "" || outer || plan.Handle.Distance(p) < spec.Locator.Fit+0.01:
-				case beside > 1 && far > clearance || p.X < plan.HandleFront+4.001:
-					skipped++
-				case math.Abs(far-clearance) <= within:
-					met[near]++
-				case strings.HasPrefix(near, "ramp") && plan.Outline.Distance(p) < 0.5 && far > clearance && far < clearance+2*within:
-					skipped++ // a ramp's foot has a step where the knife's outline leaves it, which its mesh rounds off
-				default:
-					t.Errorf("%s: %s: gap %.4f mm at (%.2f, %.2f), want %.3g", name, near, far, p.X, p.Y, clearance)
-				}
-			}
-			t.Logf("%s: points measured %v, left out %d", name, met, skipped)
+			met := windows(t, bucktest.Knife(t, plan, spec))
 			if met["standoff"] < 500 || met["drain"] < 200 || met["ramp"]+met["ramp-spine-left-face"] < 30 {
 				t.Errorf("%s: too few points measured: %v", name, met)
 			}
 		}
 	}
+}
+
+// TestWindowOfEachBoss measures the same where a face carries two bosses.
+func TestWindowOfEachBoss(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	met := windows(t, bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec)))
+	if met["standoff"] < 300 || met["standoff-low"] < 700 {
+		t.Errorf("too few points measured: %v", met)
+	}
+}
+
+// windows measures the gaps round the pieces of a knife and counts, by piece, the points that are as far from it as
+// asked for; those that are not fail the test.
+func windows(t *testing.T, k *buck.Knife) map[string]int {
+	t.Helper()
+	const within = 0.02
+	plan, spec, clearance := k.Plan, k.Spec, k.Spec.Locator.Clearance
+	set := makeSet(t, k, job.Request{Hands: []buck.Hand{buck.Left}})
+	locator := set.Pieces[slices.IndexFunc(set.Pieces, func(p *job.Piece) bool { return p.Kind == job.Locator })]
+	m := onKnife(t, set, locator)
+	covers := map[string]*mesh.Mesh{}
+	for _, piece := range set.Pieces {
+		if piece.Kind != job.Nub && piece.Kind != job.Locator {
+			covers[piece.Label()] = onKnife(t, set, piece)
+		}
+	}
+	b := m.Bounds()
+	met, skipped := map[string]int{}, 0
+	for _, p := range section(m, spec.Blade.Thickness/2+spec.Locator.Fit+0.01) {
+		near, far, beside := "", 1.0, 0
+		for label, m := range covers {
+			d := planDistance(m, p, 1.5)
+			if d < 1.5 {
+				beside++
+			}
+			if d < far {
+				near, far = label, d
+			}
+		}
+		outer := min(p.X-b.Min.X, b.Max.X-p.X, p.Y-b.Min.Y, b.Max.Y-p.Y) < 1e-3
+		switch {
+		case near == "" || outer || plan.Handle.Distance(p) < spec.Locator.Fit+0.01:
+		case beside > 1 && far > clearance || p.X < plan.HandleFront+4.001:
+			skipped++
+		case math.Abs(far-clearance) <= within:
+			met[near]++
+		case strings.HasPrefix(near, "ramp") && plan.Outline.Distance(p) < 0.5 && far > clearance && far < clearance+2*within:
+			skipped++ // a ramp's foot has a step where the knife's outline leaves it, which its mesh rounds off
+		default:
+			t.Errorf("%s: %s: gap %.4f mm at (%.2f, %.2f), want %.3g", spec.Name, near, far, p.X, p.Y, clearance)
+		}
+	}
+	t.Logf("%s: points measured %v, left out %d", spec.Name, met, skipped)
+	return met
 }
 
 // TestLocatorStaysClear checks with the corners and the middles of the sides of the locator's triangles that it

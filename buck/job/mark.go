@@ -40,6 +40,6 @@ func (s *Set) marked(p *buck.StandoffPiece, f buck.Face, hand string) (*buck.Sta
 		cut.Engrave(loops, markDepth)
 		return &cut, nil
 	}
-	s.note("standoff: its underside has no room for a mark")
+	s.note("%s: its underside has no room for a mark", pieceName(p))
 	return p, nil
 }

@@ -65,7 +65,7 @@ func carrying(hands []buck.Hand, f buck.Face) buck.Hand {
 func forHand(both path.Buck, h buck.Hand) path.Buck {
 	both.Faces = h.Faces()
 	if len(both.Faces) == 0 {
-		both.Standoff = nil
+		both.Standoff, both.More = nil, nil
 	}
 	return both
 }

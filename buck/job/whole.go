@@ -18,10 +18,10 @@ func wholes(s *Set, r Request) ([]build, error) {
 			break
 		}
 	}
-	var boss *buck.StandoffPiece
+	var bosses []*buck.StandoffPiece
 	if len(hand.Faces()) > 0 {
 		var err error
-		if boss, err = buck.NewStandoff(s.Knife); err != nil {
+		if bosses, err = buck.NewStandoffs(s.Knife); err != nil {
 			return nil, err
 		}
 	}
@@ -33,7 +33,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := buck.NewWhole(boss, ramps, drain, hand.Faces())
+	w, err := buck.NewWhole(bosses, ramps, drain, hand.Faces())
 	if err != nil {
 		return nil, err
 	}

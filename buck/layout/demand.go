@@ -43,7 +43,7 @@ const (
 // ground is all that the sheet has to come down from.
 type ground struct {
 	knife    *buck.Knife
-	boss     *buck.StandoffPiece // nil: none
+	bosses   []*buck.StandoffPiece
 	ramps    []*buck.RampPiece
 	drain    *buck.DrainPiece
 	reach    float64 // from where the sheets lie flat to an eyelet's centre: half its flange or die, and the clearance
@@ -56,10 +56,10 @@ type ground struct {
 }
 
 // newGround works out where the two sheets come into flat contact all round the knife and its pieces.
-func newGround(k *buck.Knife, boss *buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
+func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
 	s := k.Spec
 	g := &ground{
-		knife: k, boss: boss, ramps: ramps, drain: drain,
+		knife: k, bosses: bosses, ramps: ramps, drain: drain,
 		reach: math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance,
 		edge:  profile.NewNear(k.Plan.Edge), spine: profile.NewNear(k.Plan.Spine),
 	}
@@ -79,8 +79,8 @@ func (g *ground) widest() float64 {
 	const room = 5
 	s := g.knife.Spec
 	most := math.Max(s.Handle.Thickness, 2*g.drain.RadiusAt(g.drain.To))/2 + 3*s.Sheet.Thickness
-	if g.boss != nil {
-		most = math.Max(most, g.boss.Foot().Length/2+3*s.Sheet.Thickness+g.boss.TopZ*math.Tan(draftDeg*math.Pi/180))
+	for _, b := range g.bosses {
+		most = math.Max(most, b.Foot().Length/2+3*s.Sheet.Thickness+b.TopZ*math.Tan(draftDeg*math.Pi/180))
 	}
 	return math.Max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
 }
@@ -96,8 +96,8 @@ func (g *ground) height() float64 {
 	if g.drain != nil {
 		most = math.Max(most, g.drain.RadiusAt(g.drain.To))
 	}
-	if g.boss != nil {
-		most = math.Max(most, g.boss.TopZ+g.boss.Nubs[0].Tall())
+	for _, b := range g.bosses {
+		most = math.Max(most, b.TopZ+b.Nubs[0].Tall())
 	}
 	return most
 }
@@ -201,7 +201,7 @@ func (g *ground) guard() []offset.Sweep {
 // pieces are the sweeps of boss and ramps.
 func (g *ground) pieces() []offset.Sweep {
 	var all []offset.Sweep
-	if b := g.boss; b != nil {
+	for _, b := range g.bosses {
 		// From the rim of the flat top: what the edge radius takes in is part of the fold.
 		top := b.Top.Grown(-b.EdgeInset())
 		r := top.Width/2 + b.EdgeRadius + g.fold(b.TopZ, b.EdgeRadius, math.Max(b.DraftDeg, draftDeg))

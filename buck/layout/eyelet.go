@@ -227,12 +227,13 @@ func (s *Sheath) least() float64 {
 func (s *Sheath) soft(g *ground) func(r2.Vec) bool {
 	spec := s.Knife.Spec
 	return func(p r2.Vec) bool {
-		if g.boss == nil {
-			return true
-		}
-		q := g.boss.Top.Local(p)
 		room := spec.Eyelet.Flange / 2
-		return math.Abs(q.X) > spec.Clip.Length/2+room || math.Abs(q.Y) > spec.Clip.Width/2+room
+		for _, b := range g.bosses {
+			if q := b.Top.Local(p); math.Abs(q.X) <= spec.Clip.Length/2+room && math.Abs(q.Y) <= spec.Clip.Width/2+room {
+				return false
+			}
+		}
+		return true
 	}
 }
 
@@ -248,8 +249,12 @@ func (s *Sheath) eyelet(g *ground, p r2.Vec, side string, along float64) Eyelet 
 	case Guard:
 		e.Fold = s.Knife.Spec.Layout.EdgeGuard
 	case Boss:
-		top := g.boss.Top.Width / 2
-		e.Fold, e.Need = e.Fold-top, e.Need-top
+		for _, b := range g.bosses {
+			if top := b.Top.Width / 2; b.Top.Distance(middle) < 0 {
+				e.Fold, e.Need = e.Fold-top, e.Need-top
+				break
+			}
+		}
 	}
 	return e
 }

@@ -76,13 +76,13 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	if len(hands) == 0 {
 		hands = buck.Hands()
 	}
-	var boss *buck.StandoffPiece
+	var bosses []*buck.StandoffPiece
 	for _, h := range hands {
-		if len(h.Faces()) == 0 || boss != nil {
+		if len(h.Faces()) == 0 || bosses != nil {
 			continue
 		}
 		var err error
-		if boss, err = buck.NewStandoff(k); err != nil {
+		if bosses, err = buck.NewStandoffs(k); err != nil {
 			return nil, err
 		}
 	}
@@ -94,7 +94,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := newGround(k, boss, ramps, drain)
+	g := newGround(k, bosses, ramps, drain)
 	s := &Sheath{Knife: k, drain: drain}
 	box := grown(k.Plan.Outline.Bounds(), g.widest())
 	if s.Fold, err = traced(g.parts(), box, cell, window); err != nil {
@@ -110,7 +110,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 		return nil, err
 	}
 	s.pin()
-	s.posts(boss, hands)
+	s.posts(bosses, hands)
 	s.Blank = g.blank(s.Trim)
 	s.Height = g.height()
 	return s, nil
@@ -152,22 +152,20 @@ func mouth(k *buck.Knife) offset.Surface {
 }
 
 // posts are the holes of the plate's posts in the cold sheath, for each hand that carries one.
-func (s *Sheath) posts(boss *buck.StandoffPiece, hands []buck.Hand) {
-	if boss == nil {
-		return
-	}
-	spec := s.Knife.Spec
+func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
 	for _, hand := range []buck.Hand{buck.Right, buck.Left} {
 		face := hand.Faces()[0]
 		if !carries(hands, face) {
 			continue
 		}
-		for _, side := range []float64{-0.5, 0.5} {
-			s.Posts = append(s.Posts, Post{
-				At:       boss.Top.At(r2.Vec{X: side * spec.Plate.PostSpacing}),
-				Diameter: spec.Hole.Diameter, Hand: hand, Face: face,
-				Roof: boss.TopZ, Dimple: boss.Nubs[0].Tall(),
-			})
+		for _, b := range bosses {
+			for _, side := range []float64{-0.5, 0.5} {
+				s.Posts = append(s.Posts, Post{
+					At:       b.Top.At(r2.Vec{X: side * b.Plate.PostSpacing}),
+					Diameter: s.Knife.Spec.Hole.Diameter, Hand: hand, Face: face,
+					Roof: b.TopZ, Dimple: b.Nubs[0].Tall(),
+				})
+			}
 		}
 	}
 }

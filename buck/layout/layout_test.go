@@ -275,6 +275,29 @@ func TestHands(t *testing.T) {
 	}
 }
 
+// TestTwoBosses checks that each boss of a face has its posts, as far apart as its own plate's, that no eyelet stands under
+// a clip and that none comes nearer to a boss than its fold allows.
+func TestTwoBosses(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	k := bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec))
+	s := of(t, k, buck.Right)
+	bosses, err := buck.NewStandoffs(k)
+	if err != nil || len(s.Posts) != 4 {
+		t.Fatalf("%d posts, %v", len(s.Posts), err)
+	}
+	for i, b := range bosses {
+		p, q := s.Posts[2*i].At, s.Posts[2*i+1].At
+		if far := r2.Norm(r2.Sub(p, q)); math.Abs(far-b.Plate.PostSpacing) > 1e-9 {
+			t.Errorf("boss %s: posts %.4f mm apart", b.Title(), far)
+		}
+		for _, e := range s.Eyelets {
+			if far := b.Foot().Distance(e.At); far < v.Spec.Eyelet.Flange/2+v.Spec.Sheet.Thickness {
+				t.Errorf("boss %s: an eyelet is %.2f mm from its foot", b.Title(), far)
+			}
+		}
+	}
+}
+
 // TestSame checks that a layout done again is the same.
 func TestSame(t *testing.T) {
 	a, b := demo(t, "minnow", nil), demo(t, "minnow", nil)

@@ -10,6 +10,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"formbuck/buck"
 	"formbuck/buck/paper/drawing"
@@ -83,9 +84,9 @@ func Face(b path.Buck, f buck.Face, title string) *drawing.Drawing {
 	}
 	cuts := sections(b, f)
 	tall := cuts.height()
-	size := r2.Vec{X: box.Max.X - box.Min.X + 2*room, Y: box.Max.Y - box.Min.Y + 2*room + 7*dimGap + tall + 6}
+	size := r2.Vec{X: box.Max.X - box.Min.X + 2*room, Y: box.Max.Y - box.Min.Y + 2*room + float64(7+len(b.More))*dimGap + tall + 6}
 	v := &view{Drawing: drawing.New(title, size), left: f == buck.LeftFace}
-	v.by = r2.Vec{X: room - box.Min.X, Y: tall + 4 + room + 5*dimGap - box.Min.Y}
+	v.by = r2.Vec{X: room - box.Min.X, Y: tall + 4 + room + float64(5+len(b.More))*dimGap - box.Min.Y}
 	if v.left {
 		v.by.X = room + box.Max.X
 	}
@@ -134,8 +135,15 @@ func (v *view) pieces(b path.Buck, f buck.Face) {
 	if !carries(b, f) {
 		return
 	}
-	v.area(boss, fine, drawing.Polygon(b.Standoff.FootLine()...))
-	for _, n := range b.Standoff.Nubs {
+	for _, s := range b.Bosses() {
+		v.boss(s)
+	}
+}
+
+// boss draws the foot of a boss and its nubs.
+func (v *view) boss(s *buck.StandoffPiece) {
+	v.area(boss, fine, drawing.Polygon(s.FootLine()...))
+	for _, n := range s.Nubs {
 		c := v.at(n.Centre)
 		v.Circle(fine, c, n.Base/2)
 		v.Line(fine, r2.Add(c, r2.Vec{X: -4}), r2.Add(c, r2.Vec{X: 4}))
@@ -172,14 +180,15 @@ func (v *view) measures(b path.Buck, f buck.Face, box r2.Box) {
 	}
 	all = append(all, measure{to: k.Plan.Tip, what: "tip"}, measure{from: k.Plan.Butt, to: k.Plan.Tip})
 	if carries(b, f) {
-		all = append(all, measure{to: b.Standoff.Top.Centre, what: "boss"})
-		n := b.Standoff.Nubs
-		from, to := v.at(n[0].Centre), v.at(n[1].Centre)
-		if from.X > to.X {
-			from, to = to, from
+		for _, s := range b.Bosses() {
+			all = append(all, measure{to: s.Top.Centre, what: strings.TrimSpace("boss " + s.Name)})
+			from, to := v.at(s.Nubs[0].Centre), v.at(s.Nubs[1].Centre)
+			if from.X > to.X {
+				from, to = to, from
+			}
+			off := v.at(r2.Vec{Y: box.Max.Y}).Y - math.Max(from.Y, to.Y) + dimGap + 2
+			v.Dimension(from, to, off, drawing.Millimetres(r2.Norm(r2.Sub(to, from)))+" posts")
 		}
-		off := v.at(r2.Vec{Y: box.Max.Y}).Y - math.Max(from.Y, to.Y) + dimGap + 2
-		v.Dimension(from, to, off, drawing.Millimetres(r2.Norm(r2.Sub(to, from)))+" posts")
 	}
 	slices.SortStableFunc(all, func(a, b measure) int { return cmp.Compare(a.length(), b.length()) })
 	for i, m := range all {

@@ -13,6 +13,7 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
+	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -108,6 +109,30 @@ func TestFaces(t *testing.T) {
 			if got := width(t, d); math.Abs(got-bounds(b.Knife)) > 1e-3 {
 				t.Errorf("%s: the outline is %.4f mm wide on paper, %.4f mm in the plan", name, got, bounds(b.Knife))
 			}
+		}
+	}
+}
+
+// TestTwoBosses: drawing and set-up sheet name each boss and its own plate.
+func TestTwoBosses(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	b, err := path.Made(bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec)), buck.Both)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := paper.Face(b, buck.LeftFace, "thistle")
+	checkLabels(t, "two bosses", d)
+	sheet := paper.SetUp(b, buck.Both, drawing.A4)
+	var text strings.Builder
+	for _, page := range append(sheet, d) {
+		checkLabels(t, "two bosses", page)
+		for _, l := range labels(t, page) {
+			text.WriteString(l.text + "\n")
+		}
+	}
+	for _, want := range []string{"72 mm boss low", "standoff low", "2 plate 24 mm x 12 mm", "2 plate 20 mm x 10 mm", "4 clip, 8 screws"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("%q is not there:\n%s", want, text.String())
 		}
 	}
 }

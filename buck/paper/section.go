@@ -47,7 +47,9 @@ func sections(b path.Buck, f buck.Face) cuts {
 		all = append(all, c)
 	}
 	if carries(b, f) {
-		add(b.Standoff.Top.Centre.X, "boss")
+		for _, s := range b.Bosses() {
+			add(s.Top.Centre.X, "boss")
+		}
 	}
 	for _, r := range b.Ramps {
 		add(r.DeepAt.X, "ramp")

@@ -40,8 +40,8 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 	w.Row("hand", fmt.Sprintf("%s: boss on %s (faces as for a knife held in use, tip away, edge down)", hand, faces))
 	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
 		k.Spec.Tape.Layers, mm(k.Spec.Tape.Thickness), mm(k.Spec.Tape.TipGap)))
-	if s := b.Standoff; s != nil && len(b.Faces) > 0 {
-		w.Row("standoff", fmt.Sprintf("middle %s from the throat towards the tip, %s %s the axis%s; top %s over the face, set by the %s",
+	for _, s := range b.Bosses() {
+		w.Row(strings.TrimSpace("standoff "+s.Name), fmt.Sprintf("middle %s from the throat towards the tip, %s %s the axis%s; top %s over the face, set by the %s",
 			mm(s.Top.Centre.X), mm(abs(s.Top.Centre.Y)), side(s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
 	for _, r := range b.Ramps {
@@ -81,8 +81,8 @@ func forming(w *drawing.List, b path.Buck) {
 	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F): common practice, no source; the sheet maker's window goes before it. In air of 170 °C about %.0f s, heated from both sides (a heat balance with 30 W/m²K, a third off either way); 5 to 10 min on a plate that was soaked for half an hour",
 		63*s.Sheet.Thickness))
 	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
-	if st := b.Standoff; st != nil && len(b.Faces) > 0 {
-		d := path.NewBoss(st)
+	if all := b.Bosses(); len(all) > 0 {
+		d := path.NewBoss(path.Highest(all))
 		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); %s is reckoned with", mm(d.Worst), mm(d.Best), mm(d.Taken)))
 	}
 }
@@ -98,8 +98,14 @@ func holes(w *drawing.List, b path.Buck) {
 	}
 	w.Row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
 	n := len(b.Faces)
-	w.Row("hardware", fmt.Sprintf("%d plate %s x %s x %s with posts %s apart, %d clip, %d screws; eyelets %s in barrel, flange %s, die %s",
-		n, mm(s.Plate.Length), mm(s.Plate.Width), mm(s.Plate.Thickness), mm(s.Plate.PostSpacing), n, 2*n, mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die)))
+	var plates []string
+	for _, on := range b.Bosses() {
+		plates = append(plates, fmt.Sprintf("%d plate %s x %s x %s with posts %s apart",
+			n, mm(on.Plate.Length), mm(on.Plate.Width), mm(on.Plate.Thickness), mm(on.Plate.PostSpacing)))
+	}
+	n *= len(plates)
+	w.Row("hardware", fmt.Sprintf("%s, %d clip, %d screws; eyelets %s in barrel, flange %s, die %s",
+		strings.Join(plates, ", "), n, 2*n, mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die)))
 }
 
 // checking says what to look at on the finished sheath.

@@ -66,17 +66,17 @@ func ramp(r *buck.RampPiece, p r2.Vec) float64 {
 	return z
 }
 
-// boss adds the standoff to row j.
+// boss adds the standoffs to row j.
 func (s *Study) boss(m *Map, j int) {
-	st := s.Buck.Standoff
-	foot := st.Foot()
-	box := s.bossBox(0)
-	s.raise(m, j, box, func(p r2.Vec) float64 {
-		if foot.Distance(p) > 0 {
-			return 0
-		}
-		return st.Plane(p)
-	})
+	for _, b := range s.Buck.Bosses() {
+		foot := b.Foot()
+		s.raise(m, j, s.bossBox(b, 0), func(p r2.Vec) float64 {
+			if foot.Distance(p) > 0 {
+				return 0
+			}
+			return b.Plane(p)
+		})
+	}
 }
 
 // raise lifts row j, within a box of the draw's axes, to a height given over the blade's.
@@ -98,9 +98,11 @@ func Made(k *buck.Knife, hand buck.Hand) (Buck, error) {
 	b := Buck{Knife: k, Faces: hand.Faces()}
 	var err error
 	if len(b.Faces) > 0 {
-		if b.Standoff, err = buck.NewStandoff(k); err != nil {
+		all, err := buck.NewStandoffs(k)
+		if err != nil {
 			return b, err
 		}
+		b.Standoff, b.More = all[0], all[1:]
 	}
 	if _, b.Ramps, err = k.Ramps(); err != nil {
 		return b, err

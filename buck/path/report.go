@@ -1,6 +1,7 @@
 package path
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -108,7 +109,7 @@ func (s *Study) Report() *Report {
 	r.Binds = slices.DeleteFunc(r.Binds, Bind.Slight)
 	r.hold()
 	if b.Standoff != nil && len(b.Faces) > 0 {
-		r.Boss = NewBoss(b.Standoff)
+		r.Boss = NewBoss(Highest(b.Bosses()))
 	}
 	if d := b.Drain; d != nil {
 		r.Drain = &Water{Diameter: 2 * d.Radius, Head: Head(2 * d.Radius)}
@@ -282,6 +283,11 @@ func (s *Study) tipGap() float64 {
 		}
 	}
 	return gap
+}
+
+// Highest is the boss that stands highest over the blade: the one that takes most of the sheet. There is at least one.
+func Highest(bosses []*buck.StandoffPiece) *buck.StandoffPiece {
+	return slices.MaxFunc(bosses, func(a, b *buck.StandoffPiece) int { return cmp.Compare(a.Height(), b.Height()) })
 }
 
 // NewBoss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.

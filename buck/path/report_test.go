@@ -106,12 +106,19 @@ func TestFaces(t *testing.T) {
 
 // TestBossWindow: a boss's cavity that is formed around the boss only is that of the whole face.
 func TestBossWindow(t *testing.T) {
-	s := path.New(demo(t, "otter", buck.Both, nil), path.Options{Step: 0.4})
-	for _, f := range s.Faces {
-		whole := path.Closing(f.Buck, s.Radius, 0)
-		for n, z := range f.Cavity.Z {
-			if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-9 {
-				t.Fatalf("%s face at %v: %.6f, formed as a whole %.6f", f.Face, p, z, whole.Z[n])
+	for name, change := range map[string]func(*buck.Spec){"otter": nil, "thistle": func(s *buck.Spec) { *s = bucktest.TwoBosses(*s) }} {
+		s := path.New(demo(t, name, buck.Both, change), path.Options{Step: 0.4})
+		for _, f := range s.Faces {
+			whole := path.Closing(f.Buck, s.Radius, 0)
+			for n, z := range f.Cavity.Z {
+				if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-9 {
+					t.Fatalf("%s, %s face at %v: %.6f, formed as a whole %.6f", name, f.Face, p, z, whole.Z[n])
+				}
+			}
+			for _, b := range s.Buck.Bosses() {
+				if z := f.Buck.Level(b.Top.Centre); math.Abs(z-b.TopZ) > 1e-9 {
+					t.Errorf("%s: the boss %s is %.4f mm high on the map, not %.4f", name, b.Title(), z, b.TopZ)
+				}
 			}
 		}
 	}

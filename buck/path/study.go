@@ -22,10 +22,19 @@ import (
 // is that it is not there.
 type Buck struct {
 	Knife    *buck.Knife
-	Standoff *buck.StandoffPiece // on the faces named
+	Standoff *buck.StandoffPiece   // on the faces named
+	More     []*buck.StandoffPiece // further ones on the same faces
 	Faces    []buck.Face
 	Ramps    []*buck.RampPiece
 	Drain    *buck.DrainPiece
+}
+
+// Bosses are all standoffs of the faces that carry them; none where there is no such face.
+func (b Buck) Bosses() []*buck.StandoffPiece {
+	if b.Standoff == nil || len(b.Faces) == 0 {
+		return nil
+	}
+	return append([]*buck.StandoffPiece{b.Standoff}, b.More...)
 }
 
 // Options say how the draw is studied. The zero value works.
@@ -90,19 +99,24 @@ func (s *Study) form() {
 	plain, boss := &Face{Buck: common}, (*Face)(nil)
 	var both sync.WaitGroup
 	both.Go(func() { plain.Cavity = Closing(common, s.Radius, s.mouth()) })
-	var part *Map
-	if s.Buck.Standoff != nil && len(s.Buck.Faces) > 0 {
+	bosses := s.Buck.Bosses()
+	parts := make([]*Map, len(bosses))
+	if len(bosses) > 0 {
 		boss = &Face{Buck: common.clone()}
 		rows(g.NY, func(j int) { s.boss(boss.Buck, j) })
+	}
+	for i, b := range bosses {
 		both.Go(func() {
-			part = boss.Buck.cut(s.bossBox(4 * s.Radius))
-			part = Closing(part, s.Radius, s.mouth()-part.column(g))
+			part := boss.Buck.cut(s.bossBox(b, 4*s.Radius))
+			parts[i] = Closing(part, s.Radius, s.mouth()-part.column(g))
 		})
 	}
 	both.Wait()
 	if boss != nil {
 		boss.Cavity = plain.Cavity.clone()
-		boss.Cavity.paste(part, s.bossBox(2*s.Radius))
+		for i, b := range bosses {
+			boss.Cavity.paste(parts[i], s.bossBox(b, 2*s.Radius))
+		}
 	}
 	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
 		f := *plain
@@ -122,9 +136,9 @@ func (s *Study) mouth() int {
 	return i
 }
 
-// bossBox is the box of the boss on the draw's axes, grown.
-func (s *Study) bossBox(by float64) r2.Box {
-	foot := s.Buck.Standoff.Foot()
+// bossBox is the box of a boss on the draw's axes, grown.
+func (s *Study) bossBox(b *buck.StandoffPiece, by float64) r2.Box {
+	foot := b.Foot()
 	c, reach := s.Knife.Draw(foot.Centre), foot.Length/2+by
 	return r2.Box{
 		Min: r2.Vec{X: c.X - reach, Y: c.Y - reach},

@@ -38,13 +38,14 @@ type whole struct {
 	*buck.WholePiece
 	tol    float64
 	handle handle
-	bosses map[buck.Face]boss
+	bosses map[buck.Face][]boss
 	plug   plug
 	holes  []hole
 }
 
 // boss is a standoff's upper surface in facets.
 type boss struct {
+	on    *buck.StandoffPiece
 	pill  facets
 	edge  edge
 	reach float64
@@ -54,18 +55,24 @@ type boss struct {
 func wholeOf(w *buck.WholePiece, tol float64) *whole {
 	b := &whole{
 		WholePiece: w, tol: tol, handle: handleOf(w.Knife, tol), plug: plugOf(w.Drain, chordShare*tol),
-		bosses: make(map[buck.Face]boss),
+		bosses: make(map[buck.Face][]boss),
 	}
-	for f, s := range w.Boss {
-		draft := s.DraftDeg * math.Pi / 180
-		on := boss{reach: (s.TopZ + 1) * math.Tan(draft)}
-		on.pill, on.edge = facetted(s.Top, on.reach, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
-		for _, n := range s.Nubs {
-			on.nubs = append(on.nubs, coneOf(n, edgeShare*tol))
+	for f, bosses := range w.Bosses {
+		for _, s := range bosses {
+			b.bosses[f] = append(b.bosses[f], bossOf(s, tol))
 		}
-		b.bosses[f] = on
 	}
 	return b
+}
+
+func bossOf(s *buck.StandoffPiece, tol float64) boss {
+	draft := s.DraftDeg * math.Pi / 180
+	on := boss{on: s, reach: (s.TopZ + 1) * math.Tan(draft)}
+	on.pill, on.edge = facetted(s.Top, on.reach, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
+	for _, n := range s.Nubs {
+		on.nubs = append(on.nubs, coneOf(n, edgeShare*tol))
+	}
+	return on
 }
 
 // height is the boss's surface at p.
@@ -89,22 +96,13 @@ func (b *whole) lines() []relief.Line {
 	}
 	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
 	for _, f := range buck.Both.Faces() {
-		s, ok := b.bosses[f]
-		if !ok {
-			continue
-		}
 		side := upper
 		if f == buck.LeftFace {
 			side = lower
 		}
-		for _, d := range s.edge.rings {
-			lines = append(lines, bending(side, s.pill.ring(d))...)
+		for _, s := range b.bosses[f] {
+			lines = append(lines, s.lines(side)...)
 		}
-		for _, c := range s.nubs {
-			lines = append(lines, bending(side, c.lines()...)...)
-		}
-		lines = append(lines, s.pill.ring(s.reach))
-		lines = append(lines, bending(side, relief.Line{Points: b.Boss[f].FootLine(), Closed: true})...)
 	}
 	for _, r := range b.Ramps {
 		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord))
@@ -115,6 +113,18 @@ func (b *whole) lines() []relief.Line {
 	}
 	lines = append(lines, bending(0, b.plug.lines()...)...) // of both faces
 	return append(lines, b.seams()...)
+}
+
+// lines are those of the boss on a side.
+func (s boss) lines(side relief.Marks) (lines []relief.Line) {
+	for _, d := range s.edge.rings {
+		lines = append(lines, bending(side, s.pill.ring(d))...)
+	}
+	for _, c := range s.nubs {
+		lines = append(lines, bending(side, c.lines()...)...)
+	}
+	lines = append(lines, s.pill.ring(s.reach))
+	return append(lines, bending(side, relief.Line{Points: s.on.FootLine(), Closed: true})...)
 }
 
 // seams are the lines along which the plug comes out of the blade's faces.
@@ -203,8 +213,10 @@ func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
 	default:
 		over = append(over, func(p r2.Vec) float64 { return k.HalfOn(on, p) })
 	}
-	if s, ok := b.bosses[f]; ok && s.pill.distance(p) <= s.reach {
-		over = append(over, s.height)
+	for _, s := range b.bosses[f] {
+		if s.pill.distance(p) <= s.reach {
+			over = append(over, s.height)
+		}
 	}
 	for _, r := range b.Ramps {
 		if r.BaseAt(p) != buck.NoBase {

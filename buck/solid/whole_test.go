@@ -32,7 +32,7 @@ func whole(t testing.TB, name string, bed float64, hand buck.Hand) (*buck.WholeP
 	if err != nil {
 		t.Fatal(err)
 	}
-	return buck.NewWhole(s, ramps, d, hand.Faces())
+	return buck.NewWhole([]*buck.StandoffPiece{s}, ramps, d, hand.Faces())
 }
 
 // summed is the body's volume by the midpoint rule on squares of the step, from heights asked for point by

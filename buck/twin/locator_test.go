@@ -22,7 +22,7 @@ func locator(t testing.TB, k *buck.Knife) *buck.LocatorPiece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := buck.NewLocator(s, ramps(t, k), d)
+	l, err := buck.NewLocator([]*buck.StandoffPiece{s}, ramps(t, k), d)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -130,6 +130,7 @@ func (r *reader) read(text []byte) error {
 // probably meant.
 func (r *reader) header(e *unstable.Node) {
 	path, first, _ := r.path("", e)
+	r.known.boss(path)
 	at := r.doc.source.position(first)
 	r.table, r.skip = path, false
 	if key := r.known.byPath[path]; key != nil {
@@ -162,6 +163,7 @@ func (r *reader) header(e *unstable.Node) {
 // keyValue takes a key with its value into the document.
 func (r *reader) keyValue(table string, e *unstable.Node) {
 	path, first, end := r.path(table, e)
+	r.known.boss(path)
 	at := r.doc.source.position(first)
 	v := r.value(e.Value(), r.valueOffset(end))
 	switch key := r.known.byPath[path]; {
@@ -231,6 +233,9 @@ func (r *reader) valueOffset(afterKey int) int {
 func (r *reader) unknownTable(path string, at Position) string {
 	fault := &Fault{At: at, Key: path, Problem: UnknownKey, What: "unknown table"}
 	r.refuse(fault)
+	if fault.Hint = r.known.refuseBoss(path); fault.Hint != "" {
+		return ""
+	}
 	meant := nearest(path, r.known.tables)
 	if meant == "" {
 		fault.Expected = listed(r.known.tables)
@@ -245,6 +250,9 @@ func (r *reader) unknownKey(path string, at Position) {
 	table, name := split(path)
 	fault := &Fault{At: at, Key: path, Problem: UnknownKey}
 	r.refuse(fault)
+	if fault.Hint = r.known.refuseBoss(path); fault.Hint != "" {
+		return
+	}
 	if plain := strings.ReplaceAll(path, `"`, ""); r.known.byPath[plain] != nil {
 		fault.Hint = "write " + plain + " without quotes"
 		r.doc.meant[plain] = true

@@ -113,11 +113,12 @@ func Keys() []Key {
 type schema struct {
 	rows   []row
 	byPath map[string]*row
-	tables []string // in order, without the top
+	tables []string         // in order, without the top
+	more   map[string][]row // of the further bosses that the files name
 }
 
 func newSchema() *schema {
-	s := &schema{rows: rows(), byPath: map[string]*row{}}
+	s := &schema{rows: rows(), byPath: map[string]*row{}, more: map[string][]row{}}
 	for i := range s.rows {
 		r := &s.rows[i]
 		s.byPath[r.Path] = r
@@ -128,14 +129,18 @@ func newSchema() *schema {
 	return s
 }
 
-func (s *schema) isTable(path string) bool { return slices.Contains(s.tables, path) }
+func (s *schema) isTable(path string) bool {
+	name, inside := strings.CutPrefix(path, moreTable+".")
+	_, boss := s.more[name]
+	return inside && boss || path == moreTable || slices.Contains(s.tables, path)
+}
 
 // namesIn are the names of the keys and tables directly in a table.
 func (s *schema) namesIn(table string) []string {
 	var names []string
-	for i := range s.rows {
-		if s.rows[i].Table() == table {
-			names = append(names, s.rows[i].Name())
+	for _, r := range s.all() {
+		if r.Table() == table {
+			names = append(names, r.Name())
 		}
 	}
 	for _, t := range s.tables {

@@ -26,8 +26,11 @@ func resolve(known *schema, doc *document) (*Variant, error) {
 		doc: doc, known: known, numbers: numbers{}, words: map[string]string{}, values: map[string]string{}, faults: doc.faults,
 		variant: &Variant{file: doc.source.file, doc: doc, byPath: map[string]int{}},
 	}
-	for i := range known.rows {
-		r.fill(&known.rows[i])
+	for path := range doc.settings {
+		known.boss(path)
+	}
+	for _, row := range known.all() {
+		r.fill(row)
 	}
 	if !doc.cut {
 		r.checkTogether()

@@ -22,8 +22,24 @@ func Starter(name string) ([]byte, error) {
 			b.WriteString("\n" + comment(intro(table)) + "[" + table + "]\n")
 		}
 		writeKey(&b, key, name)
+		if key.Path == "standoff.mark" {
+			b.WriteString(furtherBoss())
+		}
 	}
 	return []byte(b.String()), nil
+}
+
+// furtherBoss is a further boss, commented out.
+func furtherBoss() string {
+	const sample = "low"
+	var b strings.Builder
+	b.WriteString("\n" + comment("Further bosses on the same faces, as many as "+short(maxMore)+": each is a table with a name of yours, in small letters and digits."))
+	fmt.Fprintf(&b, "#   [%s.%s]\n", moreTable, sample)
+	for _, key := range MoreKeys(sample) {
+		b.WriteString(comment(key.Name() + ": " + meaningOf(key)))
+		fmt.Fprintf(&b, "#   %s = %s\n", key.Name(), key.Sample())
+	}
+	return b.String()
 }
 
 // writeKey writes one key of the starter file for a variant of the name.

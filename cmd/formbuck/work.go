@@ -204,11 +204,11 @@ func (w *knifeWork) edge(hands []buck.Hand) (answer func() error) {
 func (w *knifeWork) thinning(p *product) {
 	const key = "sheet.boss_thickness"
 	stated := slices.ContainsFunc(w.variant.Settings(), func(s variant.Setting) bool { return s.Key.Path == key && s.Given })
-	on, err := buck.NewStandoff(w.knife)
+	all, err := buck.NewStandoffs(w.knife)
 	if stated || err != nil {
 		return
 	}
-	b := path.NewBoss(on)
+	b := path.NewBoss(path.Highest(all))
 	lower := b.Taken - b.Best
 	if lower <= 0 {
 		return

@@ -53,8 +53,11 @@ func (c *canvas) pieces(b path.Buck, on buck.Face, f frame) {
 		}))...)
 	}
 	for _, face := range b.Faces {
-		if face == on && b.Standoff != nil {
-			c.dashed(quiet, 1.6, 7, f.all(closed(pill(b.Standoff.Foot())))...)
+		if face != on {
+			continue
+		}
+		for _, s := range b.Bosses() {
+			c.dashed(quiet, 1.6, 7, f.all(closed(pill(s.Foot())))...)
 		}
 	}
 	if d := b.Drain; d != nil {

@@ -119,7 +119,7 @@ func telling(r *path.Report) []float64 {
 		}
 	}
 	add(k.Plan.Tip.X-k.Spec.Tape.TipGap+2, 5)
-	if st := r.With.Buck.Standoff; st != nil && len(r.With.Buck.Faces) > 0 {
+	for _, st := range r.With.Buck.Bosses() {
 		add(st.Top.Centre.X, 5)
 	}
 	add(1, 5)

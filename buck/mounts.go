@@ -1,0 +1,155 @@
+package buck
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// NewStandoffs computes the mount bosses of a knife: the first and those that stand on the same faces beside it, in
+// the order given. No two may meet, nor a further one and a ramp or the drain insert. Its errors are Faults.
+func NewStandoffs(k *Knife) ([]*StandoffPiece, error) {
+	first, err := NewStandoff(k)
+	if err != nil {
+		return nil, err
+	}
+	all := []*StandoffPiece{first}
+	for _, m := range k.Spec.Standoff.More {
+		top := k.Spec.topOver(m.Plate)
+		top.AngleDeg, top.Centre = m.CantDeg, r2.Vec{X: m.X, Y: m.Y}
+		s, err := k.standoff(m, top)
+		if err != nil {
+			return nil, err
+		}
+		for _, other := range all {
+			if at, meet := s.meets(other.Foot()); meet {
+				return nil, faultAt(s.key("x"), at, "the boss's foot stands on that of the boss %s", other.Title())
+			}
+		}
+		if err := s.apart(); err != nil {
+			return nil, err
+		}
+		all = append(all, s)
+	}
+	return all, nil
+}
+
+// Title names the boss among those of its knife.
+func (s *StandoffPiece) Title() string {
+	if s.Name == "" {
+		return "before the handle"
+	}
+	return s.Name
+}
+
+// key is the key of one of the boss's measures.
+func (s *StandoffPiece) key(name string) string {
+	if s.Name == "" {
+		return "standoff." + name
+	}
+	return "standoff.more." + s.Name + "." + name
+}
+
+// plateKey is the key of one of the plate's measures.
+func (s *StandoffPiece) plateKey(name string) string {
+	if s.Name == "" {
+		return "plate." + name
+	}
+	return s.key(name)
+}
+
+// beyondMouth tells whether p lies on the handle's side of the mouth line, through the points where the throat
+// crosses the outline.
+func (k *Knife) beyondMouth(p r2.Vec) bool {
+	a := k.Plan.ThroatEdge
+	out := r2.Vec{X: -1}
+	if d := r2.Sub(k.Plan.ThroatSpine, a); r2.Norm(d) > 1e-9 {
+		out = r2.Vec{X: -d.Y, Y: d.X}
+		if out.X > 0 {
+			out = r2.Scale(-1, out)
+		}
+	}
+	return r2.Dot(r2.Sub(p, a), out) > 0
+}
+
+// onBlade refuses a further boss whose plate would stand out beside the blade. The first one may: where it sits
+// follows from the knife.
+func (s *StandoffPiece) onBlade() error {
+	if s.Name == "" {
+		return nil
+	}
+	flat := s.Top.Grown(-s.EdgeInset())
+	for i := range 360 {
+		if p := flat.rimAt(float64(i) / 360); !s.Knife.Holds(p) {
+			return faultAt(s.key("x"), p, "the boss runs off the knife")
+		}
+	}
+	return nil
+}
+
+// meets tells whether the boss's foot and a pill have anything in common, and where.
+func (s *StandoffPiece) meets(other Pill) (r2.Vec, bool) {
+	foot := s.Foot()
+	for i := range 360 {
+		t := float64(i) / 360
+		if p := foot.rimAt(t); other.Distance(p) < 0 {
+			return p, true
+		}
+		if p := other.rimAt(t); foot.Distance(p) < 0 {
+			return p, true
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// apart refuses a further boss that stands on a ramp or on the drain insert. The first one has its room left to it by
+// them.
+func (s *StandoffPiece) apart() error {
+	_, ramps, err := s.Knife.Ramps()
+	if err != nil {
+		return err
+	}
+	drain, err := NewDrain(s.Knife)
+	if err != nil {
+		return err
+	}
+	if at, meet := s.onLine(drain.FootLine()); meet {
+		return faultAt(s.key("x"), at, "the boss's foot stands on the drain insert")
+	}
+	for _, r := range ramps {
+		if at, meet := s.onLine(r.FootLine()); meet {
+			return faultAt(s.key("x"), at, "the boss's foot stands on the ramp at the %s", r.Side)
+		}
+	}
+	return nil
+}
+
+// onLine tells whether the boss's foot and what a line goes round have anything in common, and where.
+func (s *StandoffPiece) onLine(line []r2.Vec) (r2.Vec, bool) {
+	foot, in := s.Foot(), newPatch(line)
+	for i := range 360 {
+		if p := foot.rimAt(float64(i) / 360); in.holds(p) {
+			return p, true
+		}
+	}
+	for _, p := range line {
+		if foot.Distance(p) < 0 {
+			return p, true
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// Under is how much too low the clip on this boss lies where its footprint reaches over another boss, in mm; 0 where it
+// does not, or clears the sheet over it as asked.
+func (s *StandoffPiece) Under(other *StandoffPiece) float64 {
+	clip := s.Knife.Spec.Clip
+	low := other.TopZ + clip.Clearance - s.TopZ
+	for i := range 360 {
+		q := s.Top.Local(other.Top.rimAt(float64(i) / 360))
+		if math.Abs(q.X) < clip.Length/2 && math.Abs(q.Y) < clip.Width/2 {
+			return math.Max(low, 0)
+		}
+	}
+	return 0
+}
