@@ -23,7 +23,8 @@ type Article struct {
 	Holes   int      // drilled through the pair: for eyelets and other mounts
 	Trim    float64  // length of the trim line, mm
 	Pieces  []string // print files of the pieces on the buck
-	Printed []string // those of them that lie in the drawer already
+	Tools   []string // print files of what is used with it and serves every copy: locators
+	Printed []string // those of both that lie in the drawer already, one each
 }
 
 // The supplies that a sheath takes, beside sheet.
@@ -39,6 +40,15 @@ func Supplies() []string { return []string{EyeletSupply, PlateSupply, ScrewSuppl
 
 // takes is how many of each supply one sheath takes, in the order of Supplies.
 func (a *Article) takes() [4]int { return [4]int{a.Eyelets, a.Bosses, a.Posts, a.Bosses} }
+
+// Takes is what one sheath takes of each supply.
+func (a *Article) Takes() []Count {
+	var all []Count
+	for i, n := range a.takes() {
+		all = append(all, Count{Name: Supplies()[i], Need: n})
+	}
+	return all
+}
 
 // Load is one sheath on its way through the shop: a pair of blanks formed over a buck.
 type Load struct {

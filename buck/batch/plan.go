@@ -25,7 +25,12 @@ type Plan struct {
 	Cutting  []Cutting
 	Counts   []Count
 	Savings  []Saving
+
+	articles []*Article
 }
+
+// ArticleOf is what an order is of, by its index.
+func (p *Plan) ArticleOf(order int) *Article { return p.articles[order] }
 
 // Late is an order that is done after its date.
 type Late struct {
@@ -44,11 +49,14 @@ type BuckNeed struct {
 // Make is how many have to be made before the batch can begin: a buck that is owned is not made.
 func (b BuckNeed) Make() int { return max(0, 1-b.Owned) }
 
-// Print is a piece to print.
+// Print is a piece to print: one file, for as many bucks as take it, less the one in the drawer.
 type Print struct {
-	Key
-	File  string
-	Count int
+	Variant string
+	Gauge   float64 // mm
+	File    string
+	Count   int
+
+	drawer bool // one is there already
 }
 
 // Cutting is what is cut from the sheets of one colour and gauge.
@@ -59,7 +67,7 @@ type Cutting struct {
 	Sheets []*nest.Sheet
 }
 
-// Yield is the blanks' share of the sheets, the largest rest of each not counted, since it goes back.
+// Yield is the blanks' share of the sheets, the rests that are kept not counted.
 func (c Cutting) Yield() float64 {
 	blanks, used := 0.0, 0.0
 	for _, s := range c.Sheets {
@@ -97,7 +105,7 @@ type Request struct {
 // New makes a plan. The same request gives the same plan. The error tells of every order that cannot
 // be made: no sheet for a blank, a day too short for heat and press.
 func New(r Request) (*Plan, error) {
-	p := &Plan{Shop: r.Shop, Orders: r.Orders, Start: r.Start}
+	p := &Plan{Shop: r.Shop, Orders: r.Orders, Start: r.Start, articles: r.Articles}
 	for n, o := range r.Orders {
 		done := Step("")
 		if r.Done != nil {
@@ -239,12 +247,35 @@ func (p *Plan) gather() {
 	slices.SortFunc(p.Bucks, func(a, b BuckNeed) int { return compareKeys(a.Key, b.Key) })
 	for _, b := range p.Bucks {
 		a := articles[b.Key]
-		for _, piece := range a.Pieces {
-			if b.Make() > 0 && !slices.Contains(a.Printed, piece) {
-				p.Print = append(p.Print, Print{Key: b.Key, File: piece, Count: b.Make()})
+		if b.Make() == 0 {
+			continue
+		}
+		for _, file := range slices.Concat(a.Pieces, a.Tools) {
+			one := p.printed(b.Key, file)
+			if slices.Contains(a.Pieces, file) {
+				one.Count += b.Make()
+			} else {
+				one.Count = 1
 			}
+			one.drawer = slices.Contains(a.Printed, file)
 		}
 	}
+	for i := range p.Print {
+		if p.Print[i].drawer {
+			p.Print[i].Count--
+		}
+	}
+	p.Print = slices.DeleteFunc(p.Print, func(one Print) bool { return one.Count == 0 })
+}
+
+// printed is what is printed of a file: bucks for several hands share pieces.
+func (p *Plan) printed(k Key, file string) *Print {
+	i := slices.IndexFunc(p.Print, func(one Print) bool { return one.Variant == k.Variant && one.Gauge == k.Gauge && one.File == file })
+	if i < 0 {
+		i = len(p.Print)
+		p.Print = append(p.Print, Print{Variant: k.Variant, Gauge: k.Gauge, File: file})
+	}
+	return &p.Print[i]
 }
 
 func compareKeys(a, b Key) int {
@@ -262,7 +293,7 @@ func (p *Plan) cut() error {
 				blanks = append(blanks, l.Article.Blank, l.Article.Blank)
 			}
 		}
-		sheets, err := nest.Plan(blanks, p.Shop.stock(c.Colour, c.Gauge), p.Shop.Saw.Kerf)
+		sheets, err := nest.Plan(blanks, p.Shop.stock(c.Colour, c.Gauge), p.Shop.Saw)
 		var short *nest.Short
 		if errors.As(err, &short) {
 			o := p.Orders[p.Loads[c.Loads[short.Blank]].Order]

@@ -1,6 +1,9 @@
 package batch
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Slot is a step of a load in its time: minutes of working time from the batch's start.
 type Slot struct {
@@ -113,4 +116,18 @@ func (h Hours) within(t, minutes float64) float64 {
 		return t
 	}
 	return (day + 1) * h.Minutes
+}
+
+// Clock is the working day, from 0, on which a moment lies, and the time of that day as on a clock.
+func (h Hours) Clock(t float64) (day int, clock string) {
+	day = h.dayOf(t)
+	return day, clockOf(h.Begins + t - float64(day)*h.Minutes)
+}
+
+// opens is when a day begins.
+func (h Hours) opens() string { return clockOf(h.Begins) }
+
+func clockOf(minutes float64) string {
+	m := int(math.Round(minutes))
+	return fmt.Sprintf("%d:%02d", m/60%24, m%60)
 }

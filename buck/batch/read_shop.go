@@ -74,8 +74,9 @@ type shopFile struct {
 		People                      int
 		Split, Post, Finish, Eyelet float64
 	}
-	Saw   struct{ Kerf length }
-	Sheet []struct {
+	Saw    struct{ Kerf, Keep length }
+	Drawer []string
+	Sheet  []struct {
 		Colour        string
 		Gauge         length
 		Width, Height length
@@ -102,7 +103,7 @@ func usual() *shopFile {
 	f.Mill.Mills, f.Mill.SetUp, f.Mill.Hole = 1, 6, 0.15
 	f.Mill.MinutesPerMM = 2.0 / 1800 // two passes at 1800 mm/min
 	f.Bench.People, f.Bench.Split, f.Bench.Post, f.Bench.Finish, f.Bench.Eyelet = 1, 2, 1.5, 20, 0.5
-	f.Saw.Kerf = 3
+	f.Saw.Kerf, f.Saw.Keep = 3, 80
 	return f
 }
 
@@ -243,6 +244,7 @@ func (c *checks) all(f *shopFile) {
 		{"bench.finish", f.Bench.Finish, 0, long, minutes},
 		{"bench.eyelet", f.Bench.Eyelet, 0, 60, minutes},
 		{"saw.kerf", float64(f.Saw.Kerf), 0, 20, " mm"},
+		{"saw.keep", float64(f.Saw.Keep), 10, 5000, " mm"},
 	} {
 		c.within(one.path, one.value, one.least, one.most, one.unit)
 	}
@@ -274,6 +276,11 @@ func (c *checks) stock(f *shopFile) {
 		}
 		c.within(path+".count", float64(b.Count), 0, 1000, "")
 	}
+	for _, folder := range f.Drawer {
+		if strings.TrimSpace(folder) == "" {
+			c.refuse("drawer", "the name of a job folder is empty")
+		}
+	}
 	for i, s := range f.Supply {
 		path := fmt.Sprintf("supply[%d]", i)
 		if !slices.Contains(Supplies(), s.Name) {
@@ -299,8 +306,9 @@ func (f *shopFile) shop() *Shop {
 		Bench: Bench{
 			Count: f.Bench.People, Split: f.Bench.Split, Post: f.Bench.Post, Finish: f.Bench.Finish, Rivet: f.Bench.Eyelet,
 		},
-		Saw:      Saw{Kerf: float64(f.Saw.Kerf)},
+		Saw:      nest.Saw{Kerf: float64(f.Saw.Kerf), Keep: float64(f.Saw.Keep)},
 		Supplies: make(map[string]int),
+		Drawers:  f.Drawer,
 	}
 	for _, sheet := range f.Sheet {
 		size := nest.Size{Width: float64(sheet.Width), Height: float64(sheet.Height)}

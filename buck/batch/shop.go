@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,10 +17,11 @@ type Shop struct {
 	Press    Press
 	Mill     Mill
 	Bench    Bench
-	Saw      Saw
+	Saw      nest.Saw
 	Sheets   []Sheet
 	Bucks    []Owned
 	Supplies map[string]int // on the shelf, by the name of the supply
+	Drawers  []string       // job folders whose printed pieces there are, as written
 }
 
 // Hours are those of a working day.
@@ -60,9 +62,6 @@ type Bench struct {
 	Rivet  float64 // for each eyelet
 }
 
-// Saw parts the stock sheets.
-type Saw struct{ Kerf float64 }
-
 // Sheet is a kind of stock sheet. The sheet was extruded along its height.
 type Sheet struct {
 	Colour string
@@ -93,14 +92,17 @@ func (s *Shop) Gauges(colour string) []float64 {
 	return all
 }
 
-// Gauge is the gauge in stock that is meant by one in mm; false where there is none.
+// SameGauge tells whether two gauges, in mm, are meant to be one.
+func SameGauge(a, b float64) bool { return math.Abs(a-b) <= sameGauge }
+
+// Gauge is the gauge in stock that is meant by one in mm, the nearest; false where there is none.
 func (s *Shop) Gauge(colour string, gauge float64) (float64, bool) {
-	for _, g := range s.Gauges(colour) {
-		if math.Abs(g-gauge) <= sameGauge {
-			return g, true
-		}
+	all := s.Gauges(colour)
+	if len(all) == 0 {
+		return 0, false
 	}
-	return 0, false
+	near := slices.MinFunc(all, func(a, b float64) int { return cmp.Compare(math.Abs(a-gauge), math.Abs(b-gauge)) })
+	return near, SameGauge(near, gauge)
 }
 
 // Colours are the colours in stock, each once, in the order of the file.

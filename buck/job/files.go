@@ -136,7 +136,7 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 	}
 	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: steel}}
 	for _, p := range s.Pieces {
-		if p.serves(hand) {
+		if p.Serves(hand) {
 			parts = append(parts, picture.Part{Name: p.Label(), Mesh: p.Mesh})
 		}
 	}
@@ -156,8 +156,8 @@ func (p *Piece) Label() string {
 	return strings.TrimSuffix(strings.Replace(p.Name, "-"+p.Hand, "", 1), "-")
 }
 
-// serves tells whether the piece is part of a buck for the hand.
-func (p *Piece) serves(h buck.Hand) bool {
+// Serves tells whether the piece is part of a buck for the hand.
+func (p *Piece) Serves(h buck.Hand) bool {
 	if p.Kind == Nub || p.Kind == Locator || p.Kind == Whole {
 		return false // a loose nub sits where the maker wants it, a locator is taken off, a whole buck is one itself
 	}

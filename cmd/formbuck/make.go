@@ -9,6 +9,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/job"
+	"formbuck/buck/layout"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
@@ -82,6 +83,7 @@ type product struct {
 	Pieces   []pieceRow
 	Warnings []string       // what the user should know, a line each
 	Notes    []string       // what was decided and measured, a line each; said with -v
+	Sheath   *layout.Sheath // nil: only some pieces were asked for, or it cannot be laid out
 	Record   *record.Record // of what was made; nil: nothing is kept
 	Changes  *record.Report // against what was made before; nil: there is no record of that
 }
@@ -96,6 +98,7 @@ type pieceRow struct {
 	Mass        float64 // g
 	Governed    string  // what decided its measures
 	Printing    job.Advice
+	Hands       []buck.Hand // whose bucks it is a part of
 }
 
 // makeFlags are the flags of make.

@@ -155,7 +155,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if err != nil {
 		return nil, w.placed(err)
 	}
-	p := &product{Notes: append(w.frame(), set.Notes...)}
+	p := &product{Sheath: set.Sheath, Notes: append(w.frame(), set.Notes...)}
 	for _, f := range files {
 		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data})
 	}
@@ -179,7 +179,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		p.Pieces = append(p.Pieces, pieceRow{
 			Piece: piece.Label(), Hand: piece.Hand, File: files[2*i].Name, Picture: files[2*i+1].Name,
 			Size: m.Bounds().Size(), Volume: m.Volume(), Mass: m.Volume() * job.Density / 1000, Governed: piece.Governed,
-			Printing: piece.Advice(),
+			Printing: piece.Advice(), Hands: slices.DeleteFunc(buck.Hands(), func(h buck.Hand) bool { return !piece.Serves(h) }),
 		})
 		p.Notes = append(p.Notes, fmt.Sprintf("%s: %s", piece.Name, p.Pieces[i].Printing))
 	}

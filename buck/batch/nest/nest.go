@@ -41,6 +41,20 @@ type Stock struct {
 	Count int // how many there are; 0: as many as it takes
 }
 
+// Saw parts sheets.
+type Saw struct {
+	Kerf float64 // mm
+	Keep float64 // rests that are this wide both ways go back on the shelf, mm; 0: 80
+}
+
+// keep is common practice, no source: a narrower strip is in the way more often than it is of use.
+func (s Saw) keep() float64 {
+	if s.Keep > 0 {
+		return s.Keep
+	}
+	return 80
+}
+
 // Cut is one pass of the saw, edge to edge through one piece: its kerf's lower left corner and
 // size. The piece falls apart on either side of it.
 type Cut struct {
@@ -58,6 +72,7 @@ type Placed struct {
 // Sheet is one sheet with what is cut from it, the cuts in the order in which they are made.
 type Sheet struct {
 	Stock  Stock
+	Saw    Saw
 	Placed []Placed
 	Cuts   []Cut
 	Rest   []Rect // what is left over, the largest first; together with the blanks and the kerfs it is the sheet
@@ -72,12 +87,24 @@ func (s *Sheet) Yield() float64 {
 	return sum / s.Stock.Area()
 }
 
-// Used is the area of the sheet less the largest rest, which goes back on the shelf, in mm2.
-func (s *Sheet) Used() float64 {
-	if len(s.Rest) == 0 {
-		return s.Stock.Area()
+// Kept are the rests that go back on the shelf: those that are nowhere narrower than what is kept.
+func (s *Sheet) Kept() []Rect {
+	var kept []Rect
+	for _, r := range s.Rest {
+		if math.Min(r.Width, r.Height) >= s.Saw.keep()-slack {
+			kept = append(kept, r)
+		}
 	}
-	return s.Stock.Area() - s.Rest[0].Area()
+	return kept
+}
+
+// Used is the area of the sheet less the rests that are kept, in mm2.
+func (s *Sheet) Used() float64 {
+	used := s.Stock.Area()
+	for _, r := range s.Kept() {
+		used -= r.Area()
+	}
+	return used
 }
 
 // Short is the error that a blank found no place: it is larger than every sheet, or the sheets of

@@ -41,7 +41,7 @@ func TestGrid(t *testing.T) {
 			for k := range list {
 				list[k] = b
 			}
-			if _, err := nest.Plan(list, []nest.Stock{s}, 3); err != nil {
+			if _, err := nest.Plan(list, []nest.Stock{s}, nest.Saw{Kerf: 3}); err != nil {
 				t.Errorf("%d of %v on %s: %v", n, tt.blank, s.Name, err)
 			}
 		}
@@ -158,7 +158,7 @@ func TestRandomLists(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 1000))
 	for range lists {
 		blanks, kerf := randomBlanks(rng), float64(rng.IntN(5))
-		sheets, err := nest.Plan(blanks, inches, kerf)
+		sheets, err := nest.Plan(blanks, inches, nest.Saw{Kerf: kerf})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -169,15 +169,15 @@ func TestRandomLists(t *testing.T) {
 func TestShort(t *testing.T) {
 	small := []nest.Stock{{Name: "offcut", Size: nest.Size{Width: 200, Height: 300}, Count: 1}}
 	var short *nest.Short
-	_, err := nest.Plan([]nest.Blank{{Size: nest.Size{Width: 300, Height: 200}}}, small, 3)
+	_, err := nest.Plan([]nest.Blank{{Size: nest.Size{Width: 300, Height: 200}}}, small, nest.Saw{Kerf: 3})
 	if !errors.As(err, &short) || !short.Large {
 		t.Errorf("a blank that may not be turned: %v", err)
 	}
-	_, err = nest.Plan([]nest.Blank{{Size: nest.Size{Width: 150, Height: 200}}, {Size: nest.Size{Width: 150, Height: 200}}}, small, 3)
+	_, err = nest.Plan([]nest.Blank{{Size: nest.Size{Width: 150, Height: 200}}, {Size: nest.Size{Width: 150, Height: 200}}}, small, nest.Saw{Kerf: 3})
 	if !errors.As(err, &short) || short.Large {
 		t.Errorf("one sheet for two blanks: %v", err)
 	}
-	sheets, err := nest.Plan(nil, small, 3)
+	sheets, err := nest.Plan(nil, small, nest.Saw{Kerf: 3})
 	if err != nil || len(sheets) != 0 {
 		t.Errorf("nothing to cut: %v, %v", sheets, err)
 	}

@@ -42,13 +42,13 @@ func rules() []rule {
 // filling is a sheet being filled by a rule.
 type filling struct {
 	rule  rule
-	kerf  float64
+	saw   Saw
 	free  []Rect
 	sheet *Sheet
 }
 
-func newFilling(s Stock, r rule, kerf float64) *filling {
-	return &filling{rule: r, kerf: kerf, free: []Rect{{Size: s.Size}}, sheet: &Sheet{Stock: s}}
+func newFilling(s Stock, r rule, saw Saw) *filling {
+	return &filling{rule: r, saw: saw, free: []Rect{{Size: s.Size}}, sheet: &Sheet{Stock: s, Saw: saw}}
 }
 
 // spot is a place for a blank.
@@ -94,7 +94,7 @@ func (f *filling) cutAbove(r Rect, height float64) Rect {
 	if rest <= slack {
 		return r
 	}
-	kerf := math.Min(f.kerf, rest)
+	kerf := math.Min(f.saw.Kerf, rest)
 	f.sheet.Cuts = append(f.sheet.Cuts, Cut{Rect: Rect{X: r.X, Y: r.Y + height, Size: Size{Width: r.Width, Height: kerf}}})
 	if rest-kerf > slack {
 		f.free = append(f.free, Rect{X: r.X, Y: r.Y + height + kerf, Size: Size{Width: r.Width, Height: rest - kerf}})
@@ -109,7 +109,7 @@ func (f *filling) cutBeside(r Rect, width float64) Rect {
 	if rest <= slack {
 		return r
 	}
-	kerf := math.Min(f.kerf, rest)
+	kerf := math.Min(f.saw.Kerf, rest)
 	f.sheet.Cuts = append(f.sheet.Cuts, Cut{Upright: true, Rect: Rect{X: r.X + width, Y: r.Y, Size: Size{Width: kerf, Height: r.Height}}})
 	if rest-kerf > slack {
 		f.free = append(f.free, Rect{X: r.X + width + kerf, Y: r.Y, Size: Size{Width: rest - kerf, Height: r.Height}})

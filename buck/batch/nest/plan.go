@@ -7,13 +7,13 @@ import (
 	"slices"
 )
 
-// shuffles is how many orders of the list are tried beside the sorted ones.
-const shuffles = 6
+// shuffles is how many orders of a list are tried beside the sorted ones: fewer of a long one.
+func shuffles(blanks int) int { return min(100, max(6, 3000/(blanks+1))) }
 
 // Plan lays all blanks out on sheets of the kinds in stock, of which there is at least one. It opens
-// as little sheet area as it finds a way to, and of two plans with the same area takes that with the
-// larger rest in one piece. The same list gives the same plan. The error is a [*Short].
-func Plan(blanks []Blank, stock []Stock, kerf float64) ([]*Sheet, error) {
+// as little sheet area as it finds a way to, and of two plans with the same area takes that which uses
+// less of it, the rests that are kept not counted. The same list gives the same plan. The error is a [*Short].
+func Plan(blanks []Blank, stock []Stock, saw Saw) ([]*Sheet, error) {
 	for n, b := range blanks {
 		if !slices.ContainsFunc(stock, func(s Stock) bool { return holds(s, b) }) {
 			return nil, &Short{Blank: n, Size: b.Size, Large: true}
@@ -24,7 +24,7 @@ func Plan(blanks []Blank, stock []Stock, kerf float64) ([]*Sheet, error) {
 	var short error
 	for _, order := range orders(blanks) {
 		for _, r := range rules() {
-			p := plan{blanks: blanks, kinds: kinds, rule: r, kerf: kerf, left: slices.Clone(stock)}
+			p := plan{blanks: blanks, kinds: kinds, rule: r, saw: saw, left: slices.Clone(stock)}
 			if err := p.lay(order); err != nil {
 				short = err
 				continue
@@ -42,25 +42,25 @@ func Plan(blanks []Blank, stock []Stock, kerf float64) ([]*Sheet, error) {
 
 // holds tells whether a sheet is large enough for the blank.
 func holds(s Stock, b Blank) bool {
-	_, fits := newFilling(s, rules()[0], 0).best(b)
+	_, fits := newFilling(s, rules()[0], Saw{}).best(b)
 	return fits
 }
 
-// better compares plans by area opened, then by the largest rest.
+// better compares plans by area opened, then by area used.
 func better(a, b []*Sheet) bool {
-	opened := func(sheets []*Sheet) (area, rest float64) {
+	areas := func(sheets []*Sheet) (opened, used float64) {
 		for _, s := range sheets {
-			area += s.Stock.Area()
-			rest = math.Max(rest, s.Stock.Area()-s.Used())
+			opened += s.Stock.Area()
+			used += s.Used()
 		}
-		return area, rest
+		return opened, used
 	}
-	areaA, restA := opened(a)
-	areaB, restB := opened(b)
-	if math.Abs(areaA-areaB) > slack {
-		return areaA < areaB
+	openedA, usedA := areas(a)
+	openedB, usedB := areas(b)
+	if math.Abs(openedA-openedB) > slack {
+		return openedA < openedB
 	}
-	return restA > restB+slack
+	return usedA < usedB-slack
 }
 
 // orders are the orders in which the list is tried: the large first by several measures, and then
@@ -81,7 +81,7 @@ func orders(blanks []Blank) [][]int {
 		all = append(all, order)
 	}
 	rng := rand.New(rand.NewPCG(2010, 1))
-	for n := range shuffles {
+	for n := range shuffles(len(blanks)) {
 		order := slices.Clone(all[n%4])
 		for i := range order {
 			if j := i + rng.IntN(4); j < len(order) {
@@ -97,7 +97,7 @@ func orders(blanks []Blank) [][]int {
 type plan struct {
 	blanks []Blank
 	rule   rule
-	kerf   float64
+	saw    Saw
 	left   []Stock
 	kinds  []int // of each blank: blanks of one size are one kind
 	sheets []*Sheet
@@ -146,7 +146,7 @@ func (p *plan) lay(order []int) error {
 
 // fill puts as many blanks of the order on one sheet as find a place, and gives the others.
 func (p *plan) fill(s Stock, order []int) (*Sheet, []int) {
-	f := newFilling(s, p.rule, p.kerf)
+	f := newFilling(s, p.rule, p.saw)
 	refused := make([]bool, len(p.blanks)) // by kind: a sheet only gets fuller
 	var rest []int
 	for _, n := range order {

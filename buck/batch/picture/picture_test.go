@@ -1,0 +1,174 @@
+package picture_test
+
+import (
+	"bytes"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/batch"
+	"formbuck/buck/batch/nest"
+	"formbuck/buck/batch/picture"
+	"formbuck/buck/paper/drawing"
+	"formbuck/profile/dxf"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+const shopText = `
+[day]
+hours = 4
+[press]
+presses = 2
+[[sheet]]
+colour = "moss"
+gauge = 2
+width = 610
+height = 610
+[[buck]]
+variant = "alder"
+hand = "right"
+count = 2
+`
+
+// plan is a small one: a knife for two hands, more than a day of work.
+func plan(t *testing.T) *batch.Plan {
+	t.Helper()
+	shop, err := batch.ReadShop("shop.toml", strings.NewReader(shopText))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := batch.Request{Shop: shop}
+	if r.Start, err = batch.ParseDay("2026-12-04"); err != nil {
+		t.Fatal(err)
+	}
+	for n, hand := range []buck.Hand{buck.Right, buck.Left, buck.Right} {
+		r.Orders = append(r.Orders, batch.Order{ID: strconv.Itoa(501 + n), Hand: hand, Colour: "moss", Quantity: 5, Due: r.Start, Note: "a note"})
+		r.Articles = append(r.Articles, &batch.Article{
+			Key:     batch.Key{Variant: "alder", Hand: hand, Gauge: 2},
+			Blank:   nest.Blank{Size: nest.Size{Width: 120, Height: 190}, Turned: nest.Size{Width: 184, Height: 124}},
+			Eyelets: 10, Bosses: 1, Posts: 2, Holes: 10, Trim: 380, Pieces: []string{"alder-ramp-any.stl"}, Tools: []string{"alder-locator.stl"},
+		})
+	}
+	p, err := batch.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func pages(p *batch.Plan) map[string][]*drawing.Drawing {
+	return map[string][]*drawing.Drawing{
+		"plan": picture.Plan(p, "week: plan", drawing.A4), "picks": picture.PickList(p, "week: picks", drawing.Letter),
+		"travellers": picture.Travellers(p, "week: travellers", drawing.A4),
+	}
+}
+
+// text is one set in an SVG, with where it begins and how wide it is.
+var text = regexp.MustCompile(`<text [^>]*textLength="([\d.]+)"[^>]*>([^<]+)</text>`)
+
+// TestPapers finds everything that has to be told, and no text that is wider than the page.
+func TestPapers(t *testing.T) {
+	all := make(map[string]string)
+	for name, list := range pages(plan(t)) {
+		for _, page := range list {
+			var b bytes.Buffer
+			if err := page.SVG(&b); err != nil {
+				t.Fatal(err)
+			}
+			found := text.FindAllStringSubmatch(b.String(), -1)
+			if len(found) == 0 {
+				t.Fatalf("%s: a page without a text: %s", name, b.String()[:300])
+			}
+			for _, m := range found {
+				if wide, err := strconv.ParseFloat(m[1], 64); err != nil || wide > page.Size.X-30 {
+					t.Errorf("%s: %q is %s mm wide", name, m[2], m[1])
+				}
+				all[name] += m[2] + "\n"
+			}
+		}
+	}
+	for name, wants := range map[string][]string{
+		"plan": {
+			"Fri 4 Dec 2026, day 1", "Mon 7 Dec 2026, day 2", "press 2", "order 503: due Fri 4 Dec 2026", "150 are missing",
+			"alder, right, 2 mm: 2 owned", "alder, left, 2 mm: to be made", "1 x alder-ramp-any.stl", "1 x alder-locator.stl", "moss 2 mm, sheet 1 of",
+		},
+		"picks":      {"502: buck alder, left, 2 mm, 10 blanks moss 2 mm, 120.0 x 190.0 mm, 50 eyelets, 5 plates"},
+		"travellers": {"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair: 10 holes", "page 6 of 6"},
+	} {
+		for _, want := range wants {
+			if !strings.Contains(all[name], want) {
+				t.Errorf("%s does not say %q", name, want)
+			}
+		}
+	}
+}
+
+// TestSameBytes draws everything twice.
+func TestSameBytes(t *testing.T) {
+	draw := func() []byte {
+		var b bytes.Buffer
+		for _, name := range []string{"plan", "picks", "travellers"} {
+			if err := drawing.PDF(&b, name, pages(plan(t))[name]...); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return b.Bytes()
+	}
+	if !bytes.Equal(draw(), draw()) {
+		t.Error("other bytes for the same plan")
+	}
+}
+
+// TestSheet reads a sheet's drawing back: blanks and kept rests of their own sizes, all within the sheet, and a
+// label of whose it is for every blank.
+func TestSheet(t *testing.T) {
+	blanks := 0
+	for _, c := range picture.Cuts(plan(t)) {
+		var b bytes.Buffer
+		if err := dxf.Encode(&b, c.DXF()); err != nil {
+			t.Fatal(err)
+		}
+		d, err := dxf.Decode(&b, "sheet.dxf")
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := make(map[string]int)
+		length := 0.0
+		for _, e := range d.Entities {
+			l := e.Shape.(*dxf.Line)
+			lines[e.Layer]++
+			if e.Layer == picture.BlankLayer {
+				length += math.Hypot(l.B.X-l.A.X, l.B.Y-l.A.Y)
+			}
+			for _, x := range []float64{l.A.X, l.A.Y, l.B.X, l.B.Y} {
+				if x < -1e-9 || x > 610+1e-9 {
+					t.Errorf("a line of %s leaves the sheet: %+v", e.Layer, l)
+				}
+			}
+		}
+		want := 0.0
+		for _, p := range c.Sheet.Placed {
+			want += 2 * (p.Width + p.Height)
+		}
+		if lines[picture.BlankLayer] != 4*len(c.Sheet.Placed) || math.Abs(length-want) > 1e-6 {
+			t.Errorf("%d lines, %g mm of them, for %d blanks with %g mm", lines[picture.BlankLayer], length, len(c.Sheet.Placed), want)
+		}
+		if lines[picture.SawLayer] != len(c.Sheet.Cuts) || lines[picture.StockLayer] != 4 || lines[picture.RestLayer] != 4*len(c.Sheet.Kept()) {
+			t.Errorf("lines by layer: %v", lines)
+		}
+		if len(c.Labels) != len(c.Sheet.Placed) {
+			t.Errorf("%d labels for %d blanks", len(c.Labels), len(c.Sheet.Placed))
+		}
+		blanks += len(c.Labels)
+		if size := c.Drawing(r2.Vec{X: 174, Y: 105}).Size; size.X > 174 || size.Y > 105 {
+			t.Errorf("the picture is %v", size)
+		}
+	}
+	if blanks != 30 {
+		t.Errorf("%d blanks for 15 sheaths", blanks)
+	}
+}

@@ -1,0 +1,175 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"formbuck/buck/batch"
+	"formbuck/buck/batch/picture"
+	"formbuck/cmd/internal/folder"
+
+	pretty "github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// sheetPicture is how large the picture of a stock sheet is at most, in mm.
+var sheetPicture = r2.Vec{X: 260, Y: 180}
+
+// dayPicture is how wide the picture of a day is, in mm.
+const dayPicture = 180
+
+// fileWord is a word as it stands in the name of a file: letters, digits and hyphens.
+func fileWord(word string) string {
+	keep := func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127 {
+			return r
+		}
+		return '-'
+	}
+	return strings.Map(keep, word)
+}
+
+// text is the answer for people.
+func (b *batchRun) text(p *batch.Plan) string {
+	var s strings.Builder
+	t := lightTable("order", "knife", "hand", "sheet", "sheaths", "ready")
+	t.SetColumnConfigs([]pretty.ColumnConfig{{Number: 5, Align: text.AlignRight}})
+	for n, o := range p.Orders {
+		a := p.ArticleOf(n)
+		t.AppendRow(pretty.Row{o.ID, a.Variant, string(o.Hand), fmt.Sprintf("%s %.4g mm", o.Colour, a.Gauge), o.Quantity, picture.Ready(p, n)})
+	}
+	fmt.Fprintf(&s, "%s\n\n", trimmed(t.Render()))
+	for _, line := range b.sayings(p) {
+		fmt.Fprintf(&s, "%s\n", line)
+	}
+	return s.String()
+}
+
+// sayings are the plan in a few lines.
+func (b *batchRun) sayings(p *batch.Plan) []string {
+	var lines []string
+	for _, late := range p.Late {
+		o := p.Orders[late.Order]
+		lines = append(lines, fmt.Sprintf("late: order %s, due %s, is ready %s", o.ID, o.Due.Written(), late.Ready.Written()))
+	}
+	print := 0
+	for _, one := range p.Print {
+		print += one.Count
+	}
+	sheets := 0
+	for _, c := range p.Cutting {
+		sheets += len(c.Sheets)
+	}
+	lines = append(lines, fmt.Sprintf("to print: %s; to cut: %s", count(print, "piece"), count(sheets, "sheet")))
+	for _, c := range p.Counts {
+		if n := c.Missing(); n > 0 {
+			lines = append(lines, fmt.Sprintf("missing: %s, of %d", count(n, c.Name), c.Need))
+		}
+	}
+	if use := p.Limits(); use.Busy > 0 {
+		lines = append(lines, fmt.Sprintf("what limits it: the %s, busy for %.0f %% of its time", use.Place, 100*use.Share))
+	}
+	for _, saving := range p.Savings {
+		lines = append(lines, fmt.Sprintf("one more %s: done %s sooner", saving.More, picture.Hours(saving.Minutes)))
+	}
+	return append(lines, fmt.Sprintf("%s: %s, %s, %s of work in %s",
+		b.flags.dir, count(len(p.Orders), "order"), count(len(p.Loads), "sheath"), picture.Hours(p.Schedule.Minutes), count(p.Days(), "day")))
+}
+
+// batchAnswer is what batch says as JSON.
+type batchAnswer struct {
+	Folder  string        `json:"folder"`
+	Orders  []orderEntry  `json:"orders"`
+	Late    []string      `json:"late"`
+	Minutes float64       `json:"minutes"`
+	Days    int           `json:"days"`
+	Limits  string        `json:"limits"`
+	Print   []printEntry  `json:"print"`
+	Bucks   []buckEntry   `json:"bucks"`
+	Sheets  []sheetEntry  `json:"sheets"`
+	Counts  []countEntry  `json:"supplies"`
+	Savings []savingEntry `json:"savings"`
+	Written []string      `json:"written"`
+}
+
+type orderEntry struct {
+	Order    string  `json:"order"`
+	Variant  string  `json:"variant"`
+	Hand     string  `json:"hand"`
+	Colour   string  `json:"colour"`
+	Gauge    float64 `json:"gauge_mm"`
+	Quantity int     `json:"quantity"`
+	Done     string  `json:"done"`
+	Ready    float64 `json:"ready_minutes"`
+}
+
+type printEntry struct {
+	File  string `json:"file"`
+	Count int    `json:"count"`
+}
+
+type buckEntry struct {
+	Variant string  `json:"variant"`
+	Hand    string  `json:"hand"`
+	Gauge   float64 `json:"gauge_mm"`
+	Owned   int     `json:"owned"`
+	Make    int     `json:"make"`
+	AtOnce  int     `json:"at_once"`
+	Sheaths int     `json:"sheaths"`
+}
+
+type sheetEntry struct {
+	Colour string  `json:"colour"`
+	Gauge  float64 `json:"gauge_mm"`
+	Sheets int     `json:"sheets"`
+	Blanks int     `json:"blanks"`
+	Yield  float64 `json:"yield"`
+}
+
+type countEntry struct {
+	Name    string `json:"name"`
+	Need    int    `json:"need"`
+	OnShelf int    `json:"on_shelf"`
+	Missing int    `json:"missing"`
+}
+
+type savingEntry struct {
+	More    string  `json:"one_more"`
+	Minutes float64 `json:"minutes"`
+}
+
+func (b *batchRun) answer(p *batch.Plan, r folder.Report) batchAnswer {
+	a := batchAnswer{
+		Folder: b.flags.dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
+		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Written: list(r.Written),
+	}
+	for n, o := range p.Orders {
+		article := p.ArticleOf(n)
+		a.Orders = append(a.Orders, orderEntry{
+			Order: o.ID, Variant: article.Variant, Hand: string(o.Hand), Colour: o.Colour, Gauge: figure(article.Gauge), Quantity: o.Quantity,
+			Done: string(b.status[n].Done), Ready: figure(p.Schedule.Ready[n]),
+		})
+	}
+	for _, late := range p.Late {
+		a.Late = append(a.Late, p.Orders[late.Order].ID)
+	}
+	for _, one := range p.Print {
+		a.Print = append(a.Print, printEntry{File: one.File, Count: one.Count})
+	}
+	for _, k := range p.Bucks {
+		a.Bucks = append(a.Bucks, buckEntry{
+			Variant: k.Variant, Hand: string(k.Hand), Gauge: figure(k.Gauge), Owned: k.Owned, Make: k.Make(), AtOnce: k.AtOnce, Sheaths: k.Loads,
+		})
+	}
+	for _, c := range p.Cutting {
+		a.Sheets = append(a.Sheets, sheetEntry{Colour: c.Colour, Gauge: figure(c.Gauge), Sheets: len(c.Sheets), Blanks: len(c.Loads), Yield: figure(c.Yield())})
+	}
+	for _, c := range p.Counts {
+		a.Counts = append(a.Counts, countEntry{Name: c.Name, Need: c.Need, OnShelf: c.OnShelf, Missing: c.Missing()})
+	}
+	for _, s := range p.Savings {
+		a.Savings = append(a.Savings, savingEntry{More: s.More, Minutes: figure(s.Minutes)})
+	}
+	return a
+}

@@ -1,0 +1,225 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/buck/batch"
+	"formbuck/buck/batch/nest"
+	"formbuck/buck/job"
+	"formbuck/cmd/internal/folder"
+)
+
+// knives is a variant in one gauge, for the hands that a list of orders asks for: it has one job folder.
+type knives struct {
+	file   string // of the variant, as the program opens it
+	gauge  float64
+	other  bool // another gauge than the variant's own
+	hands  []buck.Hand
+	orders []int
+	made   *articleFile
+	fault  error
+}
+
+// articleFile is what a batch needs to know of what lies in a job folder, as it is kept there.
+type articleFile struct {
+	Inputs  string         `json:"inputs"` // digest of all that it was made from
+	Variant string         `json:"variant"`
+	Blank   [2]float64     `json:"blank_mm"`
+	Turned  [2]float64     `json:"turned_mm"`
+	Eyelets int            `json:"eyelets"`
+	Holes   int            `json:"holes"`
+	Trim    float64        `json:"trim_mm"`
+	Posts   map[string]int `json:"posts"` // of each hand
+	Pieces  []articlePiece `json:"pieces"`
+}
+
+// articlePiece is a print file.
+type articlePiece struct {
+	File   string      `json:"file"`
+	SHA256 string      `json:"sha256"` // of the piece as a binary STL, as the record has it
+	Hands  []buck.Hand `json:"hands"`
+	Tool   bool        `json:"tool"` // is used with the buck and serves every copy
+}
+
+func articleName(name string) string { return name + "-article.json" }
+
+func decodeArticle(from io.Reader) (*articleFile, error) {
+	a := new(articleFile)
+	if err := json.NewDecoder(from).Decode(a); err != nil {
+		return nil, fmt.Errorf("not what was kept of a variant: %w", err)
+	}
+	return a, nil
+}
+
+// order is what make would be asked for.
+func (k *knives) order(read func(string) ([]byte, error)) order {
+	o := order{variant: k.file, hands: k.hands, paper: "a4", read: read}
+	if !k.other {
+		return o
+	}
+	base := filepath.Base(k.file)
+	gauge := fmt.Sprintf("%.4g", k.gauge)
+	o.variant = filepath.Join(filepath.Dir(k.file), strings.TrimSuffix(base, filepath.Ext(base))+"-"+gauge+"mm.toml")
+	text := fmt.Sprintf("base = %q\nsheet.thickness = %s\n", base, gauge)
+	o.read = func(path string) ([]byte, error) {
+		if path == o.variant {
+			return []byte(text), nil
+		}
+		return read(path)
+	}
+	return o
+}
+
+// inputs is the digest of all that the work is made from.
+func (w *knifeWork) inputs() string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s\n%s\n%v\n%v\n", version(), digest(w.drawn), w.order.hands, w.order.close)
+	for _, s := range w.variant.Settings() {
+		fmt.Fprintf(h, "%s = %s\n", s.Key.Path, s.Value)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// article makes the job folder of a variant below dir, or finds it made.
+func (k *knives) article(ctx context.Context, dir string, read func(string) ([]byte, error)) (*articleFile, []string, error) {
+	loaded, err := loadWork(k.order(read))
+	if err != nil {
+		return nil, nil, err
+	}
+	w := loaded.(*knifeWork)
+	dir = filepath.Join(dir, w.Name())
+	if a := kept(dir, w); a != nil {
+		return a, nil, nil
+	}
+	return w.newArticle(ctx, dir)
+}
+
+// kept is what was made before of the same inputs, nil where something of it is missing.
+func kept(dir string, w *knifeWork) *articleFile {
+	a, err := input(filepath.Join(dir, articleName(w.Name())), decodeArticle)
+	if err != nil || a.Inputs != w.inputs() {
+		return nil
+	}
+	for _, p := range a.Pieces {
+		if _, err := os.Stat(filepath.Join(dir, p.File)); err != nil {
+			return nil
+		}
+	}
+	return a
+}
+
+// newArticle makes the job folder, and keeps in it what a batch needs to know.
+func (w *knifeWork) newArticle(ctx context.Context, dir string) (_ *articleFile, warnings []string, err error) {
+	target, err := folder.Open(dir, folder.Options{})
+	if err != nil {
+		return nil, nil, err
+	}
+	defer func() { err = errors.Join(err, target.Close()) }()
+	p, err := w.Build(ctx)
+	switch {
+	case ctx.Err() != nil:
+		return nil, nil, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
+	case err != nil:
+		return nil, nil, err
+	case p.Sheath == nil:
+		return nil, nil, fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
+	}
+	a := w.articleOf(p)
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetIndent("", "  ")
+	if err := e.Encode(a); err != nil {
+		return nil, nil, err
+	}
+	p.Files = append(p.Files, folder.File{Name: articleName(w.Name()), Data: text.Bytes()})
+	_, err = target.Write(ctx, p.Files)
+	return a, p.Warnings, err
+}
+
+// articleOf is what a batch needs to know of a product.
+func (w *knifeWork) articleOf(p *product) *articleFile {
+	s := p.Sheath
+	a := &articleFile{
+		Inputs: w.inputs(), Variant: w.Name(),
+		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
+		Eyelets: len(s.Eyelets), Holes: s.Drilled(), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
+	}
+	for _, post := range s.Posts {
+		a.Posts[string(post.Hand)]++
+	}
+	for i, row := range p.Pieces {
+		one := articlePiece{File: row.File, SHA256: p.Record.Pieces[i].SHA256, Hands: row.Hands}
+		if string(job.Locator) == row.Piece {
+			one.Tool = true
+			for _, h := range []buck.Hand{buck.Right, buck.Left, buck.Both} {
+				if row.Hand == string(h) || h == buck.Both {
+					one.Hands = append(one.Hands, h)
+				}
+			}
+		}
+		if len(one.Hands) > 0 {
+			a.Pieces = append(a.Pieces, one)
+		}
+	}
+	return a
+}
+
+// across is a blank as a width and a height on a stock sheet, whose extrusion is upright: a blank's own
+// lies along its length, or across it.
+func across(length, width float64, extrusion string) [2]float64 {
+	if extrusion == buck.Along {
+		return [2]float64{figure(width), figure(length)}
+	}
+	return [2]float64{figure(length), figure(width)}
+}
+
+func turned(extrusion string) string {
+	if extrusion == buck.Along {
+		return buck.Across
+	}
+	return buck.Along
+}
+
+// of is the article for one hand; the drawer holds digests of printed pieces.
+func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) *batch.Article {
+	out := &batch.Article{
+		Key:  batch.Key{Variant: a.Variant, Hand: hand, Gauge: gauge},
+		File: a.Variant,
+		Blank: nest.Blank{
+			Size:   nest.Size{Width: a.Blank[0], Height: a.Blank[1]},
+			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
+		},
+		Eyelets: a.Eyelets, Bosses: len(hand.Faces()), Holes: a.Holes, Trim: a.Trim,
+	}
+	for _, h := range []buck.Hand{buck.Right, buck.Left} {
+		if hand == h || hand == buck.Both {
+			out.Posts += a.Posts[string(h)]
+		}
+	}
+	for _, p := range a.Pieces {
+		if !slices.Contains(p.Hands, hand) {
+			continue
+		}
+		if p.Tool {
+			out.Tools = append(out.Tools, p.File)
+		} else {
+			out.Pieces = append(out.Pieces, p.File)
+		}
+		if drawer[p.SHA256] {
+			out.Printed = append(out.Printed, p.File)
+		}
+	}
+	return out
+}
