@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +10,7 @@ import (
 
 	"formbuck/buck/program"
 	"formbuck/buck/program/ngc"
+	"formbuck/buck/program/runs"
 
 	"github.com/spf13/cobra"
 )
@@ -30,6 +32,8 @@ canned cycle whose words do not go together.
 The proof knows nothing of the tool's holder, of how firmly the work is held, and of the
 machine. Run the program once in the air, above the work. Local rules and the machine's own
 manual come first.
+
+A run of batch, which is many programs with a stop after each, is proved work by work.
 
 With --json the answer is one line with the keys file, units, lines, tools, tool, extents_mm,
 cutting_s, rapid_s, motions, holes, drilled, closest_mm, proved and faults. With --moves every
@@ -92,25 +96,86 @@ func newProve(a *app) *cobra.Command {
 			if asJSON && moves {
 				return misuse(cmd, "--json and --moves exclude each other")
 			}
-			read := func(r io.Reader) (*ngc.Program, error) { return ngc.Read(args[0], r) }
-			p, err := input(args[0], read)
-			if moves && err == nil {
-				a.moves(p)
-				return nil
+			text, err := input(args[0], io.ReadAll)
+			if err != nil {
+				return err
 			}
-			entry, fault := proved(args[0], p, err)
+			works, err := runs.Split(text)
 			switch {
-			case asJSON && entry != nil:
-				return errors.Join(a.answerJSON(entry), fault)
-			case p != nil:
-				a.printf("%s", entry.text())
+			case err != nil:
+				return fmt.Errorf("%s: %w", args[0], err)
+			case len(works) > 1 && !moves:
+				return a.proveRun(args[0], works, asJSON)
+			default:
+				return a.prove(args[0], works, asJSON, moves)
 			}
-			return fault
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "answer with one line of JSON")
 	cmd.Flags().BoolVar(&moves, "moves", false, "list every motion instead")
 	return cmd
+}
+
+// prove proves one program, or lists its motions and those of a run.
+func (a *app) prove(file string, works []runs.Work, asJSON, moves bool) error {
+	for _, w := range works {
+		p, err := ngc.Read(file, bytes.NewReader(w.Text))
+		if moves && err == nil {
+			a.moves(p)
+			continue
+		}
+		entry, fault := proved(file, p, err)
+		switch {
+		case asJSON && entry != nil:
+			return errors.Join(a.answerJSON(entry), fault)
+		case p != nil:
+			a.printf("%s", entry.text())
+		}
+		if fault != nil {
+			return fault
+		}
+	}
+	return nil
+}
+
+// proveRun proves every work of a run. Works with the same program, apart from where it stands in the run, are proved
+// each: a run may have been changed by hand.
+func (a *app) proveRun(file string, works []runs.Work, asJSON bool) error {
+	type named struct {
+		Work string `json:"work"`
+		*proveEntry
+	}
+	var all []named
+	var faults []error
+	for _, w := range works {
+		p, err := ngc.Read(file, bytes.NewReader(w.Text))
+		entry, fault := proved(file, p, err)
+		if fault != nil {
+			faults = append(faults, fault)
+		}
+		if entry != nil {
+			all = append(all, named{Work: w.Name, proveEntry: entry})
+		}
+	}
+	if asJSON {
+		return errors.Join(append(faults, a.answerJSON(struct {
+			File   string  `json:"file"`
+			Proved bool    `json:"proved"`
+			Works  []named `json:"works"`
+		}{file, len(faults) == 0, all}))...)
+	}
+	minutes, good := 0.0, 0
+	for i, one := range all {
+		minutes += (one.Cutting + one.Rapid) / 60
+		verdict := "NOT proved"
+		if one.Proved {
+			verdict = "proved"
+			good++
+		}
+		a.printf("  work %d, line %d: %s: %s, %.1f min\n", i+1, works[i].Line, one.Work, verdict, (one.Cutting+one.Rapid)/60)
+	}
+	a.printf("%s: a run of %d works, %d of them proved, %.1f min\n", file, len(works), good, minutes)
+	return errors.Join(faults...)
 }
 
 // proved proves a program that was read, or could not be. The entry is nil where the fault is not the

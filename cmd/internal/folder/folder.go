@@ -153,7 +153,11 @@ func (j *Job) makeParents() error {
 		missing = append(missing, p)
 	}
 	for i := len(missing) - 1; i >= 0; i-- {
-		if err := j.sys.mkdir(missing[i], 0o777); err != nil {
+		err := j.sys.mkdir(missing[i], 0o777)
+		if errors.Is(err, fs.ErrExist) {
+			continue // made by a run beside this one since
+		}
+		if err != nil {
 			return j.fault(Unwritable, err)
 		}
 		j.made = append(j.made, missing[i])

@@ -3,6 +3,7 @@ package folder_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -314,6 +315,25 @@ func TestSecondRunIsRefused(t *testing.T) {
 	}
 	same(t, tree(t, root), map[string]string{}) // nothing written: no folder, no parent, no workspace
 	mustWrite(t, dir, earlier)
+}
+
+// TestSideBySide writes many jobs at once below folders that are not there yet.
+func TestSideBySide(t *testing.T) {
+	for range 20 {
+		root := t.TempDir()
+		errs := make(chan error, 8)
+		for n := range cap(errs) {
+			go func() {
+				_, err := write(filepath.Join(root, "a", "b", fmt.Sprint(n)), folder.Options{}, earlier)
+				errs <- err
+			}()
+		}
+		for range cap(errs) {
+			if err := <-errs; err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
 }
 
 func TestInterruptedWriteLeavesTheEarlierJob(t *testing.T) {

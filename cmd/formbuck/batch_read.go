@@ -1,0 +1,167 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"formbuck/buck"
+	"formbuck/buck/batch"
+	"formbuck/buck/record"
+)
+
+// read reads the shop, the list, what is done, and how thick the variants' sheets are.
+func (b *batchRun) read() error {
+	var err error
+	if b.shop, err = input(b.flags.shop, func(r io.Reader) (*batch.Shop, error) { return batch.ReadShop(b.flags.shop, r) }); err != nil {
+		return err
+	}
+	b.orders, err = input(b.list, func(r io.Reader) ([]batch.Order, error) {
+		return batch.ReadOrders(b.list, r, b.shop.KnowsColour)
+	})
+	if err != nil {
+		return err
+	}
+	if err := b.gather(); err != nil {
+		return err
+	}
+	return b.progress()
+}
+
+// gather finds which variants in which gauges are to be made.
+func (b *batchRun) gather() error {
+	var faults batch.Faults
+	refuse := func(o batch.Order, key, what string) {
+		for line := range strings.SplitSeq(what, "\n") {
+			faults = append(faults, &batch.Fault{File: b.list, Line: o.Line, Key: key, What: line})
+		}
+	}
+	own := make(map[string]float64)
+	wrong := make(map[string]bool)
+	for n, o := range b.orders {
+		file := o.Variant
+		if !filepath.IsAbs(file) {
+			file = filepath.Join(filepath.Dir(b.list), file)
+		}
+		if _, known := own[file]; !known && !wrong[file] {
+			w, err := loadWork(order{variant: file})
+			if err != nil {
+				wrong[file] = true
+				refuse(o, "variant", err.Error())
+			} else {
+				own[file] = w.(*knifeWork).variant.Spec.Sheet.Thickness
+			}
+		}
+		if wrong[file] {
+			continue
+		}
+		wanted := o.Gauge
+		if wanted == 0 {
+			wanted = own[file]
+		}
+		gauge, ok := b.shop.Gauge(o.Colour, wanted)
+		if !ok {
+			refuse(o, "gauge", fmt.Sprintf("no %s sheet of %.4g mm is in stock; there is %s", o.Colour, wanted, gaugesOf(b.shop, o.Colour)))
+			continue
+		}
+		b.order(n, &knives{file: file, gauge: gauge, other: !batch.SameGauge(gauge, own[file])})
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
+}
+
+func gaugesOf(s *batch.Shop, colour string) string {
+	var all []string
+	for _, g := range s.Gauges(colour) {
+		all = append(all, fmt.Sprintf("%.4g mm", g))
+	}
+	return strings.Join(all, ", ")
+}
+
+// order puts an order to its knives.
+func (b *batchRun) order(n int, k *knives) {
+	i := slices.IndexFunc(b.knives, func(other *knives) bool { return other.file == k.file && other.gauge == k.gauge })
+	if i < 0 {
+		i = len(b.knives)
+		b.knives = append(b.knives, k)
+	}
+	k = b.knives[i]
+	k.orders = append(k.orders, n)
+	if hand := b.orders[n].Hand; !slices.Contains(k.hands, hand) {
+		k.hands = append(k.hands, hand)
+		slices.SortFunc(k.hands, func(x, y buck.Hand) int { return slices.Index(buck.Hands(), x) - slices.Index(buck.Hands(), y) })
+	}
+}
+
+// statusName is where what is done is kept.
+func (b *batchRun) statusName() string { return filepath.Join(b.flags.dir, "status.csv") }
+
+// progress reads what was done before, and takes the marks.
+func (b *batchRun) progress() error {
+	for _, id := range sortedKeys(b.marks) {
+		if !slices.ContainsFunc(b.orders, func(o batch.Order) bool { return o.ID == id }) {
+			return fmt.Errorf("%s: --done: there is no order %q", b.list, id)
+		}
+	}
+	var before []batch.Status
+	if _, err := os.Stat(b.statusName()); err == nil {
+		text, err := input(b.statusName(), io.ReadAll)
+		if err != nil {
+			return err
+		}
+		if before, err = batch.ReadStatus(b.statusName(), text); err != nil {
+			return err
+		}
+	}
+	b.status, b.again = batch.Progress(b.orders, before, b.marks)
+	return nil
+}
+
+func sortedKeys[T any](m map[string]T) []string {
+	var keys []string
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// drawer is the digests of the pieces that are printed already, from the records of their job folders.
+func (b *batchRun) drawer() (map[string]bool, error) {
+	found := make(map[string]bool)
+	var faults batch.Faults
+	for _, name := range b.shop.Drawers {
+		dir := name
+		if !filepath.IsAbs(dir) {
+			dir = filepath.Join(filepath.Dir(b.flags.shop), dir)
+		}
+		records, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+recordName("")))
+		if len(records) == 0 {
+			faults = append(faults, &batch.Fault{File: b.flags.shop, Key: "drawer", What: fmt.Sprintf("%s: is no job folder: there is no record in it of what was made", dir)})
+		}
+		for _, file := range records {
+			r, err := input(file, record.Decode)
+			if err != nil {
+				faults = append(faults, &batch.Fault{File: b.flags.shop, Key: "drawer", What: fmt.Sprintf("%s: %v", file, err)})
+				continue
+			}
+			for _, p := range r.Pieces {
+				found[p.SHA256] = true
+			}
+		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return found, nil
+}
+
+// escaped is a path in which nothing is a pattern.
+func escaped(path string) string {
+	return strings.NewReplacer("*", `\*`, "?", `\?`, "[", `\[`, `\`, `\\`).Replace(path)
+}
