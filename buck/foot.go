@@ -74,7 +74,22 @@ func (s *StandoffPiece) FootLine() []r2.Vec {
 	}
 	reach := (s.TopZ + 1) * tanDeg(s.DraftDeg)
 	return footOf(s.Top.rims(), reach, func(p r2.Vec) float64 {
-		return s.TopZ - s.Top.Distance(p)/tanDeg(s.DraftDeg) - s.Underside(s.Knife.Blade(p), p)
+		on, far := s.Knife.Blade(p), s.Top.Distance(p)
+		return s.TopZ - far/tanDeg(s.DraftDeg) - s.Underside(on, p) - s.Drawn(on, p, far)
+	})
+}
+
+// ChamferLine is where the chamfer round the underside begins, in the plan, counter-clockwise; nil without one.
+func (s *StandoffPiece) ChamferLine() []r2.Vec {
+	if s.Chamfer == 0 {
+		return nil
+	}
+	in := s.Top.Grown(-s.Chamfer)
+	if s.DraftDeg == 0 {
+		return footOf(in.rims(), 0, func(r2.Vec) float64 { return 0 })
+	}
+	return footOf(in.rims(), (s.TopZ+1)*tanDeg(s.DraftDeg), func(p r2.Vec) float64 {
+		return s.TopZ - in.Distance(p)/tanDeg(s.DraftDeg) - s.Underside(s.Knife.Blade(p), p)
 	})
 }
 

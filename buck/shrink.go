@@ -3,6 +3,7 @@ package buck
 // Print is how the printer's plastic behaves.
 type Print struct {
 	ShrinkPercent float64 // linear, of a print as it cools, that nothing else makes up for
+	BedChamfer    float64 // by which the rim of a glue face that lies on the bed is drawn in, at 45 degrees
 }
 
 // MadeUp is the factor by which something is made larger so that it has its measure after it shrank by a

@@ -18,6 +18,7 @@ type StandoffPiece struct {
 	DraftDeg   float64
 	EdgeRadius float64
 	Gap        float64 // between underside and blade: glue and fit
+	Chamfer    float64 // round the underside, at 45 degrees
 	Nubs       []NubPiece
 	Demands    []Demand // in the order in which they were looked at
 	Face       float64  // half thickness of the blade under the plate: the face that Height counts from
@@ -111,6 +112,16 @@ func (s *StandoffPiece) Underside(on Zone, p r2.Vec) float64 {
 	return s.Knife.HalfOn(on, p) + s.Gap
 }
 
+// Drawn is how much higher the underside is at p for the chamfer round it, as if p lay in the zone, far being p's
+// distance from the top pill: it rises as p comes nearer to where the walls would meet the underside without it.
+func (s *StandoffPiece) Drawn(on Zone, p r2.Vec, far float64) float64 {
+	if s.Chamfer == 0 {
+		return 0
+	}
+	within := (s.TopZ-s.Underside(on, p))*tanDeg(s.DraftDeg) - far
+	return math.Max(0, s.Chamfer-within)
+}
+
 // NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before
 // the handle, its long axis along the blade; the placement moves and turns it from there. Its errors are Faults.
 func NewStandoff(k *Knife) (*StandoffPiece, error) {
@@ -126,6 +137,7 @@ func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
 		DraftDeg:   s.Standoff.DraftDeg,
 		EdgeRadius: s.Standoff.EdgeRadius,
 		Gap:        s.Standoff.Glue + m.Fit,
+		Chamfer:    s.Print.BedChamfer,
 		Top:        top,
 	}
 	if !drafts(s.Standoff.DraftDeg) {
@@ -139,6 +151,9 @@ func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
 	if err := p.setHeight(m.Height); err != nil {
 		return nil, err
 	}
+	if wall := p.Height() - p.Gap - p.EdgeRadius; p.Chamfer > 0 && p.Chamfer > wall-leastWall {
+		return nil, fault("print.bed_chamfer", "%.4g mm of chamfer leave nothing of a wall %.4g mm high", p.Chamfer, wall)
+	}
 	for _, side := range []float64{-0.5, 0.5} {
 		n, err := newNub(s, p.Top.At(r2.Vec{X: side * p.Apart}), p.TopZ)
 		if err != nil {
@@ -148,6 +163,9 @@ func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
 	}
 	return p, p.seat()
 }
+
+// leastWall is what is left of a wall over the chamfer round the underside, mm; common practice, no source.
+const leastWall = 0.2
 
 // leastDraft is the least draft, in degrees, of a wall that is not upright. Less frees nothing: guides
 // for male forms ask for 3 to 5.

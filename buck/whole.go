@@ -46,7 +46,7 @@ func NewWhole(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces 
 	for _, f := range faces {
 		for _, s := range bosses {
 			on := *s
-			on.Gap = 0
+			on.Gap, on.Chamfer = 0, 0
 			w.Bosses[f] = append(w.Bosses[f], &on)
 		}
 	}

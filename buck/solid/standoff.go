@@ -42,6 +42,9 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	for _, c := range s.Mark {
 		lines = append(lines, bending(lower, relief.Line{Points: c, Closed: true})...)
 	}
+	if rim := s.ChamferLine(); rim != nil {
+		lines = append(lines, bending(lower, relief.Line{Points: rim, Closed: true})...)
+	}
 	top := func(p r2.Vec) float64 {
 		for _, c := range nubs {
 			if !c.near(p) {
@@ -59,7 +62,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		}
 		on, deep := s.Knife.Blade(p), s.Engraved(p)
 		return []relief.Span{{
-			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep }, LowMarks: lower,
+			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep + s.Drawn(on, p, pill.distance(p)) }, LowMarks: lower,
 			High: top, HighMarks: upper,
 		}}
 	}}, tol)

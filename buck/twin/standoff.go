@@ -32,7 +32,25 @@ func Standoff(s *buck.StandoffPiece) (sdf.SDF3, error) {
 		}
 		parts = append(parts, c)
 	}
-	return sdf.Difference3D(sdf.Union3D(parts...), seat(s, wall.BoundingBox())), nil
+	body := sdf.Difference3D(sdf.Union3D(parts...), seat(s, wall.BoundingBox()))
+	if s.Chamfer > 0 {
+		body = sdf.Difference3D(body, chamfer(s, wall.BoundingBox()))
+	}
+	return body, nil
+}
+
+// chamfer is the space below a slope of 45 degrees that leaves the underside at the chamfer's width within where wall
+// and underside meet. Over a sloping underside the distance there is within what the slope makes of it.
+func chamfer(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
+	steep, _ := slope(s.Knife, box)
+	n := math.Sqrt2 * math.Hypot(1, steep)
+	tan := math.Tan(sdf.DtoR(s.DraftDeg))
+	return field{box: everywhere, at: func(p r3.Vec) float64 {
+		q := r2.Vec{X: p.X, Y: p.Y}
+		under := s.Knife.HalfOn(s.Knife.Blade(q), q) + s.Gap
+		corner := (s.TopZ - under) * tan // of wall and underside, from the pill
+		return (p.Z - under + corner - s.Top.Distance(q) - s.Chamfer) / n
+	}}
 }
 
 // boss is the pill without its nubs, down to below the middle plane. Its profile is the wall and the

@@ -117,6 +117,7 @@ thickness = "0.093 in"
 boss_thickness = 2.1
 shrink = 0.45
 [print]
+bed_chamfer = "0.3 mm"
 shrink = "0.25 %"
 [tape]
 layers = 3
@@ -240,7 +241,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105},
 		Throat: buck.Throat{Depth: 15},
 		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
-		Print:  buck.Print{ShrinkPercent: 0.25},
+		Print:  buck.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},
 		Tape:   buck.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
 		Plate:  buck.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
 		Clip:   buck.Clip{Length: 61, Width: 16, Clearance: 1.25},

@@ -24,5 +24,13 @@ func shrinkRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Print.ShrinkPercent },
 		},
+		{
+			Key: Key{
+				Path: "print.bed_chamfer", Kind: Length, Default: "0", Range: Range{Max: 0.8},
+				Doc:    "chamfer of 45 degrees round the glue face of standoffs, against first layers that are pressed wide on the bed; 0.2 to 0.4 mm is usual",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Print.BedChamfer },
+		},
 	}
 }
