@@ -167,7 +167,7 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 	if b.flags.json {
 		return a.answerJSON(b.answer(p, report))
 	}
-	a.printf("%s", b.text(p))
+	a.done("%s", b.text(p))
 	return nil
 }
 

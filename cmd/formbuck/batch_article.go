@@ -201,13 +201,14 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 			Size:   nest.Size{Width: a.Blank[0], Height: a.Blank[1]},
 			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
 		},
-		Eyelets: a.Eyelets, Bosses: len(hand.Faces()), Holes: a.Holes, Trim: a.Trim,
+		Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
 	}
 	for _, h := range []buck.Hand{buck.Right, buck.Left} {
 		if hand == h || hand == buck.Both {
 			out.Posts += a.Posts[string(h)]
 		}
 	}
+	out.Bosses = out.Posts / 2 // each plate has two
 	for _, p := range a.Pieces {
 		if !slices.Contains(p.Hands, hand) {
 			continue

@@ -72,6 +72,7 @@ func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) 
 			return err
 		}
 		works[i], records[i] = w, r
+		a.notes(w.frame()...)
 	}
 	report := works[1].compare(ctx, records[0], records[1])
 	if ctx.Err() != nil {

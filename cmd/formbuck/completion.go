@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,9 +11,16 @@ import (
 const completionExample = `  formbuck completion bash >~/.local/share/bash-completion/completions/formbuck
   formbuck completion fish >~/.config/fish/completions/formbuck.fish`
 
+// completionAnswer is what completion says as JSON.
+type completionAnswer struct {
+	Shell  string `json:"shell"`
+	Script string `json:"script"`
+}
+
 func newCompletion(a *app) *cobra.Command {
 	shells := []string{"bash", "fish", "powershell", "zsh"}
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:       "completion SHELL",
 		Short:     "Write the script by which a shell completes formbuck's words",
 		Long:      "Write the script by which a shell completes formbuck's words. SHELL is one of " + strings.Join(shells, ", ") + ".",
@@ -19,17 +28,35 @@ func newCompletion(a *app) *cobra.Command {
 		Args:      positional("SHELL", 1, 1),
 		ValidArgs: shells,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			switch root := cmd.Root(); args[0] {
-			case "bash":
-				return root.GenBashCompletionV2(a.out, true)
-			case "fish":
-				return root.GenFishCompletion(a.out, true)
-			case "powershell":
-				return root.GenPowerShellCompletionWithDesc(a.out)
-			case "zsh":
-				return root.GenZshCompletion(a.out)
+			write, known := completionOf(cmd.Root(), args[0])
+			switch {
+			case !known:
+				return misuse(cmd, "unknown shell %q; expected one of %s", args[0], strings.Join(shells, ", "))
+			case !asJSON:
+				return write(a.out)
 			}
-			return misuse(cmd, "unknown shell %q; expected one of %s", args[0], strings.Join(shells, ", "))
+			var b bytes.Buffer
+			if err := write(&b); err != nil {
+				return err
+			}
+			return a.answerJSON(completionAnswer{args[0], b.String()})
 		},
 	}
+	jsonFlag(cmd, &asJSON)
+	return cmd
+}
+
+// completionOf is what writes the script for a shell.
+func completionOf(root *cobra.Command, shell string) (write func(io.Writer) error, known bool) {
+	switch shell {
+	case "bash":
+		return func(w io.Writer) error { return root.GenBashCompletionV2(w, true) }, true
+	case "fish":
+		return func(w io.Writer) error { return root.GenFishCompletion(w, true) }, true
+	case "powershell":
+		return root.GenPowerShellCompletionWithDesc, true
+	case "zsh":
+		return root.GenZshCompletion, true
+	}
+	return nil, false
 }

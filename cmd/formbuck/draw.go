@@ -100,6 +100,7 @@ func (a *app) draw(o order, f drawFlags) error {
 	if !ok {
 		return errors.New("this work has no knife to draw")
 	}
+	a.notes(w.frame()...)
 	hand := w.hands()[0]
 	if len(f.hand.chosen) > 0 {
 		hand = buck.Hand(f.hand.chosen[0])

@@ -96,6 +96,7 @@ func (a *app) inspect(path string, f inspectFlags) error {
 	if err != nil {
 		return err
 	}
+	a.notes(fmt.Sprintf("%s: read %s", path, count(len(bodies), "object")))
 	solids := make([]*solid, len(bodies))
 	for i, b := range bodies {
 		solids[i] = b.survey(path, f)

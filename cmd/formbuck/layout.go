@@ -88,6 +88,7 @@ func (a *app) layout(o order, f layoutFlags) error {
 	if !ok {
 		return errors.New("this work has no sheath to lay out")
 	}
+	a.notes(w.frame()...)
 	s, err := layout.New(w.knife, w.hands())
 	if err != nil {
 		return w.placed(err)

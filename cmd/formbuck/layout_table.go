@@ -10,29 +10,12 @@ import (
 	"formbuck/buck/mill"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 )
-
-// lightTable is an empty table in the way of all answers.
-func lightTable(head ...any) pretty.Writer {
-	t := pretty.NewWriter()
-	style := pretty.StyleLight
-	style.Format.Header = text.FormatDefault // upper case would turn mm into MM
-	style.Options = pretty.OptionsNoBordersAndSeparators
-	style.Options.SeparateHeader = true
-	t.SetStyle(style)
-	t.AppendHeader(head)
-	return t
-}
 
 // eyeletTable lists the eyelets, each with what keeps it from being nearer.
 func eyeletTable(s *layout.Sheath) string {
-	t := lightTable("eyelet", "side", "x mm", "y mm", "margin mm", "governed by", "to the trim line mm")
-	var right []pretty.ColumnConfig
-	for _, n := range []int{1, 3, 4, 5, 7} {
-		right = append(right, pretty.ColumnConfig{Number: n, Align: text.AlignRight})
-	}
-	t.SetColumnConfigs(right)
+	t := lightTable("eyelet", "side", "x mm", "y mm", "margin mm", "governed by", "to the trim mm")
+	t.SetColumnConfigs(toRight(1, 3, 4, 5, 7))
 	for i, e := range s.Eyelets {
 		t.AppendRow(pretty.Row{i + 1, e.Side, two(e.At.X), two(e.At.Y), two(e.Need), string(e.Governs), two(e.Edge)})
 	}
@@ -45,6 +28,7 @@ func two(v float64) string { return fmt.Sprintf("%.2f", math.Round(v*100)/100+0)
 // layoutTable says what else there is to cut and to drill.
 func layoutTable(s *layout.Sheath) string {
 	t := lightTable("what", "measures")
+	t.SetColumnConfigs([]pretty.ColumnConfig{narrowed(2, 62)})
 	spec, b := s.Knife.Spec, s.Blank
 	for _, r := range s.Runs {
 		t.AppendRow(pretty.Row{r.Side, fmt.Sprintf("%s, %.3f mm apart along their line", count(r.Count, "eyelet"), r.Pitch)})
@@ -80,16 +64,16 @@ func layoutTable(s *layout.Sheath) string {
 // programTable lists the programs: what each does, with what, and for how long.
 func programTable(programs []mill.Program) string {
 	t := lightTable("program", "what it does", "tool", "min", "proved")
-	t.SetColumnConfigs([]pretty.ColumnConfig{{Number: 4, Align: text.AlignRight}})
+	t.SetColumnConfigs(append(toRight(4), narrowed(2, 18), narrowed(5, 22)))
 	for _, p := range programs {
-		tool := fmt.Sprintf("T%d, Ø %.4g mm", p.Setup.Tool.Number, p.Setup.Tool.Diameter)
+		tool := fmt.Sprintf("T%d Ø %.4g mm", p.Setup.Tool.Number, p.Setup.Tool.Diameter)
 		if p.Err != nil {
 			t.AppendRow(pretty.Row{p.Name, p.Does, tool, "", "none could be written"})
 			continue
 		}
 		what := fmt.Sprintf("%d holes drilled through", p.Proof.Drilled)
 		if !math.IsInf(p.Proof.Closest, 0) {
-			what = fmt.Sprintf("%.4f mm from the line at the least", p.Proof.Closest)
+			what = fmt.Sprintf("%.4f mm off the line", p.Proof.Closest)
 		}
 		t.AppendRow(pretty.Row{p.Name, p.Does, tool, fmt.Sprintf("%.1f", (p.Proof.Cutting+p.Proof.Over)/60), what})
 	}

@@ -112,7 +112,6 @@ type makeFlags struct {
 	knife  bool
 	close  millimetres
 	json   bool
-	say    bool
 
 	unfinished bool
 }
@@ -174,7 +173,6 @@ func newMake(a *app) *cobra.Command {
 	flags.BoolVar(&f.unfinished, "unfinished", false, "make the pieces even where the sheath would bind on the cutting edge")
 	flags.Var(&f.close, "tolerance", "let meshes lie up to this many `MM` off the pieces, 0.001 to 0.2 (default 0.01)")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
-	flags.BoolVarP(&f.say, "verbose", "v", false, "say what was decided and measured on the way")
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())
 	complete(cmd, "paper", paperNames())
@@ -203,15 +201,15 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) error {
 		return err
 	}
 	p := m.product
-	a.announce(p, m.report, m.dir, f.say)
+	a.announce(p, m.report, m.dir, a.verbose)
 	if f.json {
 		return a.answerJSON(makeAnswerOf(m.name, m.dir, p, m.report))
 	}
-	a.printf("%s\n", table(p.Pieces))
+	a.done("%s\n", table(p.Pieces))
 	if p.Changes != nil && p.Changes.Changed() {
-		a.printf("%s\n", strings.Join(p.Changes.Lines(), "\n"))
+		a.done("%s\n", strings.Join(p.Changes.Lines(), "\n"))
 	}
-	a.printf("%s\n", summary(m.dir, m.report))
+	a.done("%s\n", summary(m.dir, m.report))
 	return nil
 }
 

@@ -25,7 +25,8 @@ const newExample = `  formbuck new hunter
 const starterDrawing = "thistle.dxf"
 
 func newNew(a *app) *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:     "new NAME",
 		Short:   "Write a variant file and a drawing to start from",
 		Long:    newLong,
@@ -36,10 +37,25 @@ func newNew(a *app) *cobra.Command {
 			if err := starter(stem); err != nil {
 				return err
 			}
-			a.printf("wrote %s.toml and %s.dxf; next: formbuck make %s\n", stem, stem, shellWord(stem+".toml"))
+			if asJSON {
+				return a.answerJSON(writtenAnswer{Written: []string{stem + ".toml", stem + ".dxf"}})
+			}
+			a.done("wrote %s.toml and %s.dxf; next: formbuck make %s\n", stem, stem, shellWord(stem+".toml"))
 			return nil
 		},
 	}
+	jsonFlag(cmd, &asJSON)
+	return cmd
+}
+
+// writtenAnswer is what a verb that writes files says as JSON.
+type writtenAnswer struct {
+	Written []string `json:"written"`
+}
+
+// jsonFlag gives a verb the flag by which it answers as JSON.
+func jsonFlag(cmd *cobra.Command, on *bool) {
+	cmd.Flags().BoolVar(on, "json", false, "answer with one line of JSON")
 }
 
 // starter writes the pair of files that begins with stem, or neither.

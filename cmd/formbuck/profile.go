@@ -124,6 +124,9 @@ func (a *app) profile(path string, f profileFlags) error {
 	if d != nil && d.profile != nil && f.svg != "" {
 		err = errors.Join(err, d.draw(f.svg, f.force))
 	}
+	if d != nil && d.profile != nil {
+		a.notes(fmt.Sprintf("%s: the outline is on the layer %q, in %s", path, d.profile.Layer, d.profile.Units))
+	}
 	switch {
 	case d != nil && f.json:
 		return errors.Join(a.answerJSON(d), err)

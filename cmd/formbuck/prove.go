@@ -101,6 +101,7 @@ func newProve(a *app) *cobra.Command {
 				return err
 			}
 			works, err := runs.Split(text)
+			a.notes(fmt.Sprintf("%s: read %s, %s", args[0], count(len(text), "byte"), count(len(works), "work")))
 			switch {
 			case err != nil:
 				return fmt.Errorf("%s: %w", args[0], err)

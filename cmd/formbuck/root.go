@@ -9,6 +9,7 @@ import (
 	"os/signal"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 )
@@ -26,6 +27,11 @@ type app struct {
 	out  *answer                   // what was asked for
 	err  io.Writer                 // what is said beside it
 	load func(order) (work, error) // how make comes by its work
+
+	colour   bool      // what is said beside the answer may be coloured
+	progress *progress // nil: there is nobody to see it
+	quiet    bool      // say no more than answers and faults, and no answer where files are
+	verbose  bool      // say what was done on the way
 }
 
 // run runs one command line and gives the exit status. Signals are caught to the very end of the
@@ -33,7 +39,12 @@ type app struct {
 func run(args []string, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
-	return execute(ctx, &app{out: &answer{to: out}, err: errs, load: loadWork}, args)
+	a := &app{out: &answer{to: out}, err: errs, load: loadWork, colour: colourful(errs)}
+	if terminal(errs) {
+		a.progress = &progress{to: errs}
+		a.out.before = a.progress.hush
+	}
+	return execute(ctx, a, args)
 }
 
 // execute runs one command line on the app.
@@ -42,7 +53,12 @@ func execute(ctx context.Context, a *app, args []string) int {
 	root.SetArgs(args)
 	root.SetOut(a.out)
 	root.SetErr(a.err)
+	began := time.Now() //nolint:forbidigo // told with --verbose; it gets into no file
 	err := root.ExecuteContext(ctx)
+	a.progress.hush()
+	if err == nil {
+		a.notes(fmt.Sprintf("took %.2f s", time.Since(began).Seconds()))
+	}
 	if changed := errors.Is(err, errChanged); err == nil || changed {
 		if a.out.fault == nil && changed {
 			return exitOther
@@ -100,11 +116,21 @@ func newRoot(a *app) *cobra.Command {
 			return cmd.Help()
 		},
 	}
+	flags := root.PersistentFlags()
+	flags.BoolVarP(&a.quiet, "quiet", "q", false, "leave out warnings; of verbs that write files, the answer too")
+	flags.BoolVarP(&a.verbose, "verbose", "v", false, "say what was decided and measured on the way")
+	root.PersistentPreRunE = func(cmd *cobra.Command, args []string) error {
+		if a.quiet && a.verbose {
+			return misuse(cmd, "--quiet and --verbose exclude each other")
+		}
+		a.progress.begin(strings.Join(append([]string{cmd.CommandPath()}, args[:min(1, len(args))]...), " "))
+		return nil
+	}
 	root.SetVersionTemplate("formbuck {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
 	root.AddCommand(
 		newMake(a), newWatch(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newLayout(a), newBatch(a), newInspect(a), newProve(a),
-		newVersion(a), newCompletion(a),
+		newVersion(a), newCompletion(a), newManual(a),
 	)
 	root.SetHelpCommand(newHelp())
 	return root

@@ -25,14 +25,25 @@ func version() string {
 	return fmt.Sprintf("%s %s", v, info.GoVersion)
 }
 
+// versionAnswer is what version says as JSON.
+type versionAnswer struct {
+	Version string `json:"version"`
+}
+
 func newVersion(a *app) *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:   "version",
 		Short: "Say which formbuck this is",
 		Args:  positional("", 0, 0),
 		RunE: func(_ *cobra.Command, _ []string) error {
+			if asJSON {
+				return a.answerJSON(versionAnswer{version()})
+			}
 			a.printf("formbuck %s\n", version())
 			return nil
 		},
 	}
+	jsonFlag(cmd, &asJSON)
+	return cmd
 }

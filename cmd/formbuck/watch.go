@@ -136,7 +136,9 @@ type watcher struct {
 // remake makes the order once, for the files that changed, and says what came of it.
 func (w *watcher) remake(ctx context.Context, changed []string) {
 	w.files.begin()
+	w.app.progress.begin("formbuck: making " + w.order.variant)
 	m, err := w.app.produce(ctx, w.order, w.flags)
+	w.app.progress.hush()
 	if ctx.Err() != nil {
 		return
 	}
@@ -158,7 +160,7 @@ func (w *watcher) remake(ctx context.Context, changed []string) {
 	if w.flags.json {
 		_ = w.app.answerJSON(makeAnswerOf(m.name, m.dir, m.product, m.report)) // a failure is remembered by the answer
 	} else {
-		w.app.printf("%s\n", w.line(m, changed))
+		w.app.done("%s\n", w.line(m, changed))
 	}
 	w.made, w.warned, w.shut = true, m.product.Warnings, false
 }
