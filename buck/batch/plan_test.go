@@ -1,6 +1,8 @@
 package batch_test
 
 import (
+	"bytes"
+	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -241,5 +243,32 @@ func BenchmarkNew(b *testing.B) {
 	for b.Loop() {
 		p := newPlan(b, r)
 		b.ReportMetric(float64(len(p.Loads)), "loads")
+	}
+}
+
+// TestCutList adds up the blanks of the cut list: all of them, each with its order.
+func TestCutList(t *testing.T) {
+	p := newPlan(t, randomRequest(rand.New(rand.NewPCG(3, 7)), readShop(t, shopText), 9, 3, 2))
+	var b bytes.Buffer
+	if err := batch.WriteCuts(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	records, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	blanks := make(map[string]int)
+	for _, r := range records[1:] {
+		if r[4] == "blank" {
+			blanks[r[10]]++
+			if size := r[8] + " x " + r[9]; size != "110 x 250" && size != "243 x 113" {
+				t.Errorf("a blank of %s", size)
+			}
+		}
+	}
+	for _, o := range p.Orders {
+		if blanks[o.ID] != 2*o.Quantity {
+			t.Errorf("order %s: %d blanks for %d sheaths", o.ID, blanks[o.ID], o.Quantity)
+		}
 	}
 }

@@ -35,7 +35,7 @@ owned, supplies, and the drawer: job folders whose pieces are printed already.
 
 The folder gets bucks/NAME, the job folder of each variant, and plan with what is pinned up
 (plan.pdf; day-1.png and so on), fetched (picklist.pdf) and goes along with the orders (travellers.pdf), a drawing of each
-sheet to be cut (DXF, SVG), the steps in their time (steps.csv) and, for each day, one run of the
+sheet to be cut (DXF, SVG), the cut list (cuts.csv), the steps in their time (steps.csv) and, for each day, one run of the
 mill for each set-up (day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work
 to be changed. What is done is kept in
 status.csv: mark it with --done, and the rest is planned anew. A run that was stopped goes on where

@@ -5,7 +5,10 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // TestBatchDemo plans the orders of the invented shop. The blanks are to fill what is used of the sheets to
@@ -35,4 +38,35 @@ func TestBatchDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	comparePicture(t, "../../testdata/batch/week-day.png", data)
+	out.Reset()
+	t.Chdir("../../testdata/batch")
+	if status := run([]string{"batch", "week.csv", "--start", "2026-12-07", "-o", dir}, &out, &errs); status != exitOK {
+		t.Fatalf("exits %d: %s", status, errs.String())
+	}
+	shownPlan(t, strings.ReplaceAll(out.String(), dir, "week"))
+}
+
+// shownPlan compares the README's answer of batch with the real one. With UPDATE set it rewrites it instead.
+func shownPlan(t *testing.T, real string) {
+	t.Helper()
+	file := filepath.Join("..", "..", "README.md")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, found := strings.Cut(string(text), "formbuck batch week.csv --start 2026-12-07\n")
+	shown, after, closed := strings.Cut(rest, "```")
+	if !found || !closed {
+		t.Fatal("README.md does not show the invented shop's plan")
+	}
+	before += "formbuck batch week.csv --start 2026-12-07\n"
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile(file, []byte(before+real+"```"+after), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(strings.Split(shown, "\n"), strings.Split(real, "\n")); diff != "" {
+		t.Errorf("-README +real; UPDATE=1 rewrites it\n%s", diff)
+	}
 }

@@ -58,6 +58,7 @@ func (b *batchRun) files(p *batch.Plan) ([]folder.File, error) {
 		pdf("picklist.pdf", name+": pick list", picture.PickList),
 		pdf("travellers.pdf", name+": travellers", picture.Travellers),
 		add("steps.csv", func(w io.Writer) error { return batch.WriteSteps(w, p) }),
+		add("cuts.csv", func(w io.Writer) error { return batch.WriteCuts(w, p) }),
 	}
 	for i, d := range picture.Days(p, dayPicture) {
 		errs = append(errs, add(fmt.Sprintf("day-%d.png", i+1), func(w io.Writer) error { return d.PNG(w, 130) }))
