@@ -102,34 +102,6 @@ func (m *Map) clone() *Map {
 	return &Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}
 }
 
-// cut is the part of the map that holds the box, which is on the draw's axes.
-func (m *Map) cut(b r2.Box) *Map {
-	i0, j0 := m.cell(b.Min)
-	i1, j1 := m.cell(b.Max)
-	g := m.Grid
-	g.Min = r2.Vec{X: m.Min.X + float64(i0)*m.Step, Y: m.Min.Y + float64(j0)*m.Step}
-	g.NX, g.NY = i1-i0+1, j1-j0+1
-	part := newMap(g)
-	for j := range g.NY {
-		copy(part.Row(j), m.Row(j0 + j)[i0:i1+1])
-	}
-	return part
-}
-
-// column is the column of g in which the map begins, row the row.
-func (m *Map) column(g Grid) int { return int(math.Round((m.Min.X - g.Min.X) / g.Step)) }
-
-func (m *Map) row(g Grid) int { return int(math.Round((m.Min.Y - g.Min.Y) / g.Step)) }
-
-// paste puts the cells of a part that lie in the box, on the draw's axes, in the place of the map's.
-func (m *Map) paste(part *Map, b r2.Box) {
-	i0, j0 := part.cell(b.Min)
-	i1, j1 := part.cell(b.Max)
-	for j := j0; j <= j1; j++ {
-		copy(m.Row(j + part.row(m.Grid))[i0+part.column(m.Grid):], part.Row(j)[i0:i1+1])
-	}
-}
-
 // side by side, on every processor, calls do for every row; the rows may not depend on one another.
 func rows(n int, do func(j int)) {
 	var next atomic.Int64

@@ -66,17 +66,24 @@ func ramp(r *buck.RampPiece, p r2.Vec) float64 {
 	return z
 }
 
-// boss adds the standoffs to row j.
-func (s *Study) boss(m *Map, j int) {
-	for _, b := range s.Buck.Bosses() {
-		foot := b.Foot()
-		s.raise(m, j, s.bossBox(b, 0), func(p r2.Vec) float64 {
+// boss adds a boss and gives a window that holds all cells that it raises.
+func (s *Study) boss(m *Map, b *buck.StandoffPiece) window {
+	foot := b.Foot()
+	half := r2.Rotate(r2.Vec{X: (foot.Length - foot.Width) / 2}, (foot.AngleDeg-m.TurnDeg)*math.Pi/180, r2.Vec{})
+	c, round := m.Draw(foot.Centre), foot.Width/2+m.Step
+	far := r2.Vec{X: math.Abs(half.X) + round, Y: math.Abs(half.Y) + round}
+	box := r2.Box{Min: r2.Sub(c, far), Max: r2.Add(c, far)}
+	rows(m.NY, func(j int) {
+		s.raise(m, j, box, func(p r2.Vec) float64 {
 			if foot.Distance(p) > 0 {
 				return 0
 			}
 			return b.Plane(p)
 		})
-	}
+	})
+	i0, j0 := m.cell(box.Min)
+	i1, j1 := m.cell(box.Max)
+	return window{i0, i1 + 1, max(j0-1, 0), min(j1+2, m.NY)}
 }
 
 // raise lifts row j, within a box of the draw's axes, to a height given over the blade's.

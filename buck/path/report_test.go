@@ -111,7 +111,7 @@ func TestBossWindow(t *testing.T) {
 		for _, f := range s.Faces {
 			whole := path.Closing(f.Buck, s.Radius, 0)
 			for n, z := range f.Cavity.Z {
-				if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-9 {
+				if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-12 {
 					t.Fatalf("%s, %s face at %v: %.6f, formed as a whole %.6f", name, f.Face, p, z, whole.Z[n])
 				}
 			}

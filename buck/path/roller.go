@@ -1,223 +1,195 @@
 package path
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
-// block is the side, in cells, of the squares of cells that are tried at once; big is that of the
-// squares of these.
+// Squares of cells that are tried at once, by their sides in cells: block is the smallest, big holds
+// 16 of them. A tile is what is worked out together, a patch a part of it.
 const (
 	block = 4
 	big   = 16
+	patch = 8
+	tile  = 32
+	part  = 9
 )
 
-// roller finds, for a ball that is let down over a cell, the place on which it comes to rest. Places are
-// cells, or every so many of them.
+// roller lets a ball down on a map.
 type roller struct {
-	nx, ny int // places
-	pitch  int // cells from one to the next
-	z      []float64
+	m      *Map
 	radius float64
 	reach  int       // radius in whole cells
 	ball   []float64 // height of the ball over its middle by the square of the distance in cells
-	blocks pyramid   // the highest of every block
-	bigs   pyramid   // and of every big square
-	list   []int32
-	better func(square int) // where set, makes the heights of a square true that were too high before
+	blocks pyramid
+	bigs   pyramid
+	wide   int // tiles in a row
+	high   int // rows of tiles
+	rests  []restOnce
+	base   *roller // of a map that differs from this one in the changed windows only, or nil
+	change []window
 }
 
-// pyramid holds the greatest height of every square of some cells.
+// restOnce is a tile's rest, found when it is first asked for.
+type restOnce struct {
+	once sync.Once
+	rest *rest
+}
+
+// window are the cells with i from i0 up to i1 and j from j0 up to j1.
+type window struct{ i0, i1, j0, j1 int }
+
+// none is the window of no cells, to be widened.
+var none = window{math.MaxInt, 0, math.MaxInt, 0}
+
+// grown is the window and the cells within n of it, along each axis, as far as there are any.
+func (w window) grown(n int, g Grid) window {
+	return window{max(w.i0-n, 0), min(w.i1+n, g.NX), max(w.j0-n, 0), min(w.j1+n, g.NY)}
+}
+
+// apart2 is the square of how far two windows lie from each other, in cells.
+func (w window) apart2(v window) int {
+	dx, dy := max(0, v.i0-w.i1+1, w.i0-v.i1+1), max(0, v.j0-w.j1+1, w.j0-v.j1+1)
+	return dx*dx + dy*dy
+}
+
+// apart is the square of how far the nearest of some windows lies.
+func (w window) apart(some []window) int {
+	least := math.MaxInt
+	for _, v := range some {
+		least = min(least, w.apart2(v))
+	}
+	return least
+}
+
+// off2 is the square of how far a cell lies from the window.
+func (w window) off2(i, j int) int {
+	dx, dy := max(0, w.i0-i, i-w.i1+1), max(0, w.j0-j, j-w.j1+1)
+	return dx*dx + dy*dy
+}
+
+// take widens the window to a cell.
+func (w *window) take(i, j int) {
+	*w = window{min(w.i0, i), max(w.i1, i+1), min(w.j0, j), max(w.j1, j+1)}
+}
+
+func (w window) wide() int { return w.i1 - w.i0 }
+func (w window) high() int { return w.j1 - w.j0 }
+
+// pyramid holds the greatest and the least height of every square of some cells.
 type pyramid struct {
-	nx, ny int
-	z      []float64
+	side     int
+	nx, ny   int
+	top, low []float64
 }
 
-func newPyramid(nx, ny, side int) pyramid {
-	p := pyramid{nx: (nx + side - 1) / side, ny: (ny + side - 1) / side}
-	p.z = make([]float64, p.nx*p.ny)
+func newPyramid(m *Map, side int) pyramid {
+	p := pyramid{side: side, nx: (m.NX + side - 1) / side, ny: (m.NY + side - 1) / side}
+	p.top, p.low = make([]float64, p.nx*p.ny), make([]float64, p.nx*p.ny)
 	return p
 }
 
-// gather sets square (u, v) of side cells from the heights of nx by ny cells below it.
-func (p *pyramid) gather(u, v, side int, z []float64, nx, ny int) {
-	best := math.Inf(-1)
-	for y := v * side; y < min((v+1)*side, ny); y++ {
-		for _, h := range z[y*nx+u*side : y*nx+min((u+1)*side, nx)] {
-			if h > best {
-				best = h
-			}
-		}
-	}
-	p.z[v*p.nx+u] = best
+// window are the cells of square (u, v).
+func (p *pyramid) window(u, v int, g Grid) window {
+	return window{u * p.side, min((u+1)*p.side, g.NX), v * p.side, min((v+1)*p.side, g.NY)}
 }
 
-func newRoller(nx, ny, pitch int, z []float64, step, radius float64) *roller {
-	r := &roller{nx: nx, ny: ny, pitch: pitch, z: z, radius: radius, reach: int(radius/step + 1e-9)}
+// cells sets square (u, v) from the heights in it.
+func (p *pyramid) cells(u, v int, m *Map) {
+	w := p.window(u, v, m.Grid)
+	high, deep := math.Inf(-1), math.Inf(1)
+	for j := w.j0; j < w.j1; j++ {
+		for _, z := range m.Z[j*m.NX+w.i0 : j*m.NX+w.i1] {
+			high, deep = max(high, z), min(deep, z)
+		}
+	}
+	p.top[v*p.nx+u], p.low[v*p.nx+u] = high, deep
+}
+
+// squares sets square (u, v) from the smaller squares in it.
+func (p *pyramid) squares(u, v int, q *pyramid) {
+	per := p.side / q.side
+	high, deep := math.Inf(-1), math.Inf(1)
+	for y := v * per; y < min((v+1)*per, q.ny); y++ {
+		for n := y*q.nx + u*per; n < y*q.nx+min((u+1)*per, q.nx); n++ {
+			high, deep = max(high, q.top[n]), min(deep, q.low[n])
+		}
+	}
+	p.top[v*p.nx+u], p.low[v*p.nx+u] = high, deep
+}
+
+func newRoller(m *Map, radius float64) *roller {
+	r := &roller{m: m, radius: radius, reach: int(radius/m.Step + 1e-9)}
 	for d2 := 0; ; d2++ {
-		under := radius*radius - float64(d2)*step*step
+		under := radius*radius - float64(d2)*m.Step*m.Step
 		if under < 0 {
 			break
 		}
 		r.ball = append(r.ball, math.Sqrt(under))
 	}
-	r.blocks = newPyramid(r.nx, r.ny, block)
-	r.bigs = newPyramid(r.blocks.nx, r.blocks.ny, big/block)
-	for n := range r.bigs.z {
-		r.refresh(n)
-	}
+	r.blocks, r.bigs = newPyramid(m, block), newPyramid(m, big)
+	r.refresh(window{0, m.NX, 0, m.NY})
+	r.wide, r.high = (m.NX+tile-1)/tile, (m.NY+tile-1)/tile
+	r.rests = make([]restOnce, r.wide*r.high)
 	return r
 }
 
-// refresh gathers the heights of a big square anew.
-func (r *roller) refresh(square int) {
+// changed is a roller on a map that differs in some windows only.
+func (r *roller) changed(m *Map, in []window) *roller {
+	c := &roller{m: m, radius: r.radius, reach: r.reach, ball: r.ball, wide: r.wide, high: r.high, base: r, change: in}
+	clone := func(p pyramid) pyramid {
+		p.top, p.low = append([]float64(nil), p.top...), append([]float64(nil), p.low...)
+		return p
+	}
+	c.blocks, c.bigs = clone(r.blocks), clone(r.bigs)
+	for _, w := range in {
+		c.refresh(w)
+	}
+	c.rests = make([]restOnce, r.wide*r.high)
+	return c
+}
+
+// refresh gathers the heights of a window's squares.
+func (r *roller) refresh(w window) {
+	m := r.m
 	const per = big / block
-	u, v := square%r.bigs.nx, square/r.bigs.nx
-	for y := v * per; y < min((v+1)*per, r.blocks.ny); y++ {
-		for x := u * per; x < min((u+1)*per, r.blocks.nx); x++ {
-			r.blocks.gather(x, y, block, r.z, r.nx, r.ny)
-		}
-	}
-	r.bigs.gather(u, v, per, r.blocks.z, r.blocks.nx, r.blocks.ny)
-}
-
-// window are the cells i pitch, j pitch with i from i0 up to i1 and j from j0 up to j1.
-type window struct{ i0, i1, j0, j1, pitch int }
-
-// square lets the ball down over every cell of a window and says how high its middle is then. The places
-// of the roller are cells.
-func (r *roller) square(w window, say func(i, j int, z float64)) {
-	least := math.Inf(1)
-	for j := w.j0; j < w.j1; j++ {
-		for i := w.i0; i < w.i1; i++ {
-			least = math.Min(least, r.z[j*w.pitch*r.nx+i*w.pitch])
-		}
-	}
-	list := r.within(w, least+r.radius)
-	for j := w.j0; j < w.j1; j++ {
-		px, py := w.i0*w.pitch, j*w.pitch
-		for i := w.i0; i < w.i1; i++ {
-			x, y := i*w.pitch, j*w.pitch
-			s := search{r: r, i: x, j: y, x: x, y: y, best: r.z[y*r.nx+x] + r.radius}
-			s.try(px, py)
-			s.try(min(px+w.pitch, r.nx-1), py)
-			for _, n := range list {
-				s.big(int(n))
-			}
-			say(i, j, s.best)
-			px, py = s.x, s.y
-		}
-	}
-}
-
-// within are the big squares on which a ball over the window could come to rest higher than least.
-func (r *roller) within(w window, least float64) []int32 {
-	r.list = r.list[:0]
-	i0, wide := w.i0*w.pitch, (w.i1-w.i0-1)*w.pitch+1
-	j0, high := w.j0*w.pitch, (w.j1-w.j0-1)*w.pitch+1
-	for v := max(0, (j0-r.reach)/big); v <= min(r.bigs.ny-1, (j0+high+r.reach)/big); v++ {
-		for u := max(0, (i0-r.reach)/big); u <= min(r.bigs.nx-1, (i0+wide+r.reach)/big); u++ {
-			dx, dy := between(u*big, big, i0, wide), between(v*big, big, j0, high)
-			n, d2 := v*r.bigs.nx+u, dx*dx+dy*dy
-			if d2 < len(r.ball) && r.bigs.z[n]+r.ball[d2] >= least {
-				r.list = append(r.list, int32(n))
+	rows((w.j1-1)/big-w.j0/big+1, func(v int) {
+		v += w.j0 / big
+		for y := v * per; y < min((v+1)*per, r.blocks.ny); y++ {
+			for x := w.i0 / big * per; x < min(((w.i1-1)/big+1)*per, r.blocks.nx); x++ {
+				r.blocks.cells(x, y, m)
 			}
 		}
-	}
-	return r.list
+		for u := w.i0 / big; u <= (w.i1-1)/big; u++ {
+			r.bigs.squares(u, v, &r.blocks)
+		}
+	})
 }
 
-// between is how far n cells from a on lie from m cells from b on, along one axis.
-func between(a, n, b, m int) int { return max(0, b-a-n+1, a-b-m+1) }
-
-// search looks for the place (x, y) on which the ball over cell (i, j) rests.
-type search struct {
-	r    *roller
-	i, j int
-	x, y int
-	best float64 // height of its middle
+// window are the cells of tile n.
+func (r *roller) window(n int) window {
+	u, v := n%r.wide, n/r.wide
+	return window{u * tile, min((u+1)*tile, r.m.NX), v * tile, min((v+1)*tile, r.m.NY)}
 }
 
-// try tries one place.
-func (s *search) try(x, y int) {
-	dx, dy := x*s.r.pitch-s.i, y*s.r.pitch-s.j
-	d2 := dx*dx + dy*dy
-	if d2 >= len(s.r.ball) {
-		return
-	}
-	if v := s.r.z[y*s.r.nx+x] + s.r.ball[d2]; v > s.best {
-		s.x, s.y, s.best = x, y, v
-	}
-}
-
-// around tries every place within reach, the nearest squares first.
-func (s *search) around() {
-	r := s.r
-	side := big * r.pitch
-	s.big(s.j/side*r.bigs.nx + s.i/side)
-	for v := max(0, (s.j-r.reach)/side); v <= min(r.bigs.ny-1, (s.j+r.reach)/side); v++ {
-		dy := s.off(s.j, v, big)
-		for u := max(0, (s.i-r.reach)/side); u <= min(r.bigs.nx-1, (s.i+r.reach)/side); u++ {
-			dx := s.off(s.i, u, big)
-			if n := v*r.bigs.nx + u; !s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
-				s.big(n)
-			}
+// lowest is the least height in tile n.
+func (r *roller) lowest(n int) float64 {
+	const per = tile / big
+	u, v, least := n%r.wide*per, n/r.wide*per, math.Inf(1)
+	for y := v; y < min(v+per, r.bigs.ny); y++ {
+		for x := u; x < min(u+per, r.bigs.nx); x++ {
+			least = math.Min(least, r.bigs.low[y*r.bigs.nx+x])
 		}
 	}
+	return least
 }
 
-// off is how many cells i is from the square u of n places, along one axis.
-func (s *search) off(i, u, n int) int {
-	k := s.r.pitch
-	low := u * n * k
-	if i < low {
-		return low - i
+// rest is that of tile n.
+func (r *roller) rest(n int) *rest {
+	if r.base != nil && r.window(n).grown(1, r.m.Grid).apart(r.change) >= len(r.ball) {
+		return r.base.rest(n)
 	}
-	return max(0, i-low-(n-1)*k)
-}
-
-// hopeless tells whether places at the square d2 of a distance and on, the best of which is z, can do no better.
-func (s *search) hopeless(d2 int, z float64) bool {
-	return d2 >= len(s.r.ball) || z+s.r.ball[d2] <= s.best
-}
-
-// big tries the places of big square n.
-func (s *search) big(n int) {
-	r := s.r
-	u, v := n%r.bigs.nx, n/r.bigs.nx
-	dx, dy := s.off(s.i, u, big), s.off(s.j, v, big)
-	if s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
-		return
-	}
-	if r.better != nil {
-		r.better(n)
-		if s.hopeless(dx*dx+dy*dy, r.bigs.z[n]) {
-			return
-		}
-	}
-	const per = big / block
-	for y := v * per; y < min((v+1)*per, r.blocks.ny); y++ {
-		dy := s.off(s.j, y, block)
-		for x := u * per; x < min((u+1)*per, r.blocks.nx); x++ {
-			dx := s.off(s.i, x, block)
-			if !s.hopeless(dx*dx+dy*dy, r.blocks.z[y*r.blocks.nx+x]) {
-				s.block(x, y)
-			}
-		}
-	}
-}
-
-// block tries the places of a block.
-func (s *search) block(x, y int) {
-	r := s.r
-	for v := y * block; v < min((y+1)*block, r.ny); v++ {
-		dy := v*r.pitch - s.j
-		for u := x * block; u < min((x+1)*block, r.nx); u++ {
-			dx := u*r.pitch - s.i
-			d2 := dx*dx + dy*dy
-			if d2 >= len(r.ball) {
-				continue
-			}
-			if h := r.z[v*r.nx+u] + r.ball[d2]; h > s.best {
-				s.x, s.y, s.best = u, v, h
-			}
-		}
-	}
+	o := &r.rests[n]
+	o.once.Do(func() { o.rest = r.settle(r.window(n)) })
+	return o.rest
 }

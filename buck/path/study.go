@@ -11,7 +11,6 @@ package path
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"formbuck/buck"
 
@@ -94,33 +93,22 @@ func New(b Buck, o Options) *Study {
 // reach of it only.
 func (s *Study) form() {
 	g := s.Knife.Grid
-	common := newMap(g)
-	rows(g.NY, func(j int) { s.common(common, j) })
-	plain, boss := &Face{Buck: common}, (*Face)(nil)
-	var both sync.WaitGroup
-	both.Go(func() { plain.Cavity = Closing(common, s.Radius, s.mouth()) })
-	bosses := s.Buck.Bosses()
-	parts := make([]*Map, len(bosses))
-	if len(bosses) > 0 {
-		boss = &Face{Buck: common.clone()}
-		rows(g.NY, func(j int) { s.boss(boss.Buck, j) })
-	}
-	for i, b := range bosses {
-		both.Go(func() {
-			part := boss.Buck.cut(s.bossBox(b, 4*s.Radius))
-			parts[i] = Closing(part, s.Radius, s.mouth()-part.column(g))
-		})
-	}
-	both.Wait()
-	if boss != nil {
-		boss.Cavity = plain.Cavity.clone()
-		for i, b := range bosses {
-			boss.Cavity.paste(parts[i], s.bossBox(b, 2*s.Radius))
+	plain := &Face{Buck: newMap(g)}
+	rows(g.NY, func(j int) { s.common(plain.Buck, j) })
+	c := newCloser(newRoller(plain.Buck, s.Radius), s.mouth())
+	plain.Cavity = c.all()
+	boss := plain
+	if bosses := s.Buck.Bosses(); len(bosses) > 0 {
+		boss = &Face{Buck: plain.Buck.clone()}
+		var raised []window
+		for _, b := range bosses {
+			raised = append(raised, s.boss(boss.Buck, b))
 		}
+		boss.Cavity = c.again(boss.Buck, raised)
 	}
 	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
 		f := *plain
-		if boss != nil && slices.Contains(s.Buck.Faces, on) {
+		if slices.Contains(s.Buck.Faces, on) {
 			f = *boss
 		}
 		f.Face = on
@@ -134,16 +122,6 @@ func (s *Study) form() {
 func (s *Study) mouth() int {
 	i, _ := s.Knife.cell(r2.Vec{X: s.Knife.Step / 2})
 	return i
-}
-
-// bossBox is the box of a boss on the draw's axes, grown.
-func (s *Study) bossBox(b *buck.StandoffPiece, by float64) r2.Box {
-	foot := b.Foot()
-	c, reach := s.Knife.Draw(foot.Centre), foot.Length/2+by
-	return r2.Box{
-		Min: r2.Vec{X: c.X - reach, Y: c.Y - reach},
-		Max: r2.Vec{X: c.X + reach, Y: c.Y + reach},
-	}
 }
 
 // grid covers the sheath and, beyond it, the room that the ball needs.
