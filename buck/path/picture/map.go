@@ -56,10 +56,11 @@ func Map(r *path.Report, title string) (image.Image, error) {
 		y += high + gap
 	}
 	c.scaleBar(margin, y+40, 620, most)
-	c.rule(f, margin+720, y+52)
-	c.arrow(ink, r2.Vec{X: margin + 1060, Y: y + 56}, r2.Vec{X: margin + 980, Y: y + 56})
-	c.text("the knife is drawn this way", margin+1074, y+62, 18, ink)
-	c.text("dashed: pieces on the buck", margin+1074, y+86, 16, quiet)
+	c.rule(f, margin+690, y+52)
+	way := margin + 690 + 20*f.scale + 80
+	c.arrow(ink, r2.Vec{X: way + 80, Y: y + 56}, r2.Vec{X: way, Y: y + 56})
+	c.text("the knife is drawn this way", way+94, y+62, 18, ink)
+	c.text("dashed: pieces on the buck", way+94, y+86, 16, quiet)
 	return c.img, nil
 }
 
