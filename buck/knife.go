@@ -134,7 +134,7 @@ func (k *Knife) HandleHalf(p r2.Vec) float64 {
 	full, r := k.Spec.Handle.Thickness/2, k.Spec.Handle.Rounding
 	d := 0.0
 	if k.handle.holds(p) {
-		_, d = k.handleRim.Nearest(p)
+		d = k.handleRim.Within(p, r)
 	}
 	if d >= r {
 		return full

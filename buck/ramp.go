@@ -46,7 +46,7 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		r := d.ramp(b)
 		r.passes = passes
 		if b.Box.Max.X < r.Head.Min.X {
-			continue // beside the handle only, see Left
+			continue // beside the handle only: whether it binds there the formed cavity tells
 		}
 		if r.Head.Max.X <= r.Head.Min.X || r.Head.Max.Y <= r.Head.Min.Y {
 			return nil, faultAt("ramp.x", b.At, "the placement leaves nothing of the ramp")
@@ -69,29 +69,6 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 	}
 	ramps = apart(ramps, d.Binds)
 	return ramps, d.keepLock(ramps)
-}
-
-// Left are the binds, or the parts of them, that no ramp fills: beside the handle, where the strip
-// between what passes and the handle is too thin to print.
-func (d *Draw) Left() []Bind {
-	var left []Bind
-	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
-		part := Bind{Box: b.Box}
-		part.Box.Max.X = math.Min(b.Box.Max.X, d.ramp(b).Head.Min.X)
-		for n := range d.steel.z {
-			q := d.steel.node(n)
-			if q.X > part.Box.Max.X || q.Y < b.Box.Min.Y || q.Y > b.Box.Max.Y {
-				continue
-			}
-			if depth, _ := d.depth(n); depth > part.Deepest {
-				part.Deepest, part.At = depth, d.blade(q)
-			}
-		}
-		if part.Deepest > 0 && part.Box.Max.X > part.Box.Min.X {
-			left = append(left, part)
-		}
-	}
-	return left
 }
 
 // apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their

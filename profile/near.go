@@ -95,6 +95,17 @@ func (n *Near) Nearest(q r2.Vec) (point r2.Vec, distance float64) {
 
 // NearestSegment is Nearest, and which segment of the path the point lies on; -1 for an empty path.
 func (n *Near) NearestSegment(q r2.Vec) (point r2.Vec, segment int, distance float64) {
+	return n.search(q, math.Inf(1))
+}
+
+// Within is how far the path is from q, in mm, or far where it is no nearer than that.
+func (n *Near) Within(q r2.Vec, far float64) float64 {
+	_, _, d := n.search(q, far*far)
+	return math.Min(d, far)
+}
+
+// search looks for the nearest point whose distance's square is less than best.
+func (n *Near) search(q r2.Vec, best float64) (point r2.Vec, segment int, distance float64) {
 	if len(n.nodes) == 0 {
 		return q, -1, math.Inf(1)
 	}
@@ -103,7 +114,6 @@ func (n *Near) NearestSegment(q r2.Vec) (point r2.Vec, segment int, distance flo
 		d2   float64
 	}
 	top := 1
-	best := math.Inf(1)
 	segment, point = -1, q
 	for top > 0 {
 		top--

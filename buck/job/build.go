@@ -110,16 +110,12 @@ func standoffMeasures(p *buck.StandoffPiece) []string {
 }
 
 func ramps(s *Set, r Request) ([]build, error) {
-	draw, pieces, err := s.Knife.Ramps()
+	_, pieces, err := s.Knife.Ramps()
 	if err != nil {
 		return nil, err
 	}
-	left := draw.Left()
-	for _, b := range left {
-		s.warn("ramp: beside the handle the draw binds by %.2f mm at (%.1f, %.1f) mm, in a strip too thin for ramp.wall; lap the handle less (throat.depth, or the throat line), or take the buck's handle down there", b.Deepest, b.At.X, b.At.Y)
-	}
-	if len(pieces)+len(left) == 0 {
-		s.note("ramp: the knife draws freely, so none is needed")
+	if len(pieces) == 0 {
+		s.note("ramp: none is needed")
 	}
 	var builds []build
 	named := make(map[string]int)

@@ -68,20 +68,19 @@ func Checked(k *buck.Knife, hands []buck.Hand) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Report{With: New(b, Options{Step: 0.2})}
-	if l := r.With.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
-		return r.With, &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
+	s := New(b, Options{Step: 0.2})
+	if l := s.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
+		return s, &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
 	}
-	for _, f := range r.With.Faces {
-		for _, bind := range r.With.Binds(f) {
-			if bind.Side == AtEdge && !bind.Slight() {
-				key, why := r.Advice(bind)
-				return r.With, &buck.Fault{Key: key, What: fmt.Sprintf(
-					"the sheath binds on the cutting edge at (%.1f, %.1f) by %.2f mm on each half: %s",
-					bind.At.X, bind.At.Y, bind.Depth, why,
-				)}
-			}
+	r := s.Verdict()
+	for _, bind := range r.Binds {
+		if bind.Side == AtEdge {
+			key, why := r.Advice(bind)
+			return s, &buck.Fault{Key: key, What: fmt.Sprintf(
+				"the sheath binds on the cutting edge at (%.1f, %.1f) by %.2f mm on each half: %s",
+				bind.At.X, bind.At.Y, bind.Depth, why,
+			)}
 		}
 	}
-	return r.With, nil
+	return s, nil
 }

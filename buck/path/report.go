@@ -78,18 +78,12 @@ func NewReport(b Buck, o Options) *Report { return New(b, o).Report() }
 
 // Report tells of a study, for which the buck is studied once more without its ramps.
 func (s *Study) Report() *Report {
-	r := &Report{With: s, Without: s}
+	r := s.Verdict()
 	b := s.Buck
 	if len(b.Ramps) > 0 {
-		g := s.Knife.Grid
-		box := r2.Box{Min: g.Min, Max: r2.Vec{X: g.Min.X + (float64(g.NX)-0.5)*g.Step, Y: g.Min.Y + (float64(g.NY)-0.5)*g.Step}}
-		box.Min = r2.Add(box.Min, r2.Vec{X: g.Step / 2, Y: g.Step / 2})
-		bare := b
-		bare.Ramps = nil
-		r.Without = New(bare, Options{Step: g.Step, Foot: s.Radius - b.Knife.Spec.Sheet.Thickness, Centre: s.Centre, Box: &box})
+		r.Without = s.bare()
 	}
 	for i, f := range r.With.Faces {
-		r.Binds = append(r.Binds, r.With.Binds(f)...)
 		bare := r.Without.Faces[i]
 		r.Bare = append(r.Bare, slices.DeleteFunc(r.Without.Binds(bare), func(b Bind) bool { return b.Area < leastShown })...)
 		for n, z := range f.Buck.Z {
@@ -98,15 +92,6 @@ func (s *Study) Report() *Report {
 	}
 	r.removed()
 	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
-	if r.Lock = r.With.kept(); r.Lock == nil {
-		r.takeLock()
-	}
-	for _, b := range r.Binds {
-		if b.Slight() && b.Area >= leastShown {
-			r.Rubs = append(r.Rubs, b)
-		}
-	}
-	r.Binds = slices.DeleteFunc(r.Binds, Bind.Slight)
 	r.hold()
 	if b.Standoff != nil && len(b.Faces) > 0 {
 		r.Boss = NewBoss(Highest(b.Bosses()))
@@ -115,6 +100,32 @@ func (s *Study) Report() *Report {
 		r.Drain = &Water{Diameter: 2 * d.Radius, Head: Head(2 * d.Radius)}
 	}
 	return r
+}
+
+// Verdict is of a report what the study alone tells: what binds and rubs with the pieces, and what locks.
+func (s *Study) Verdict() *Report {
+	r := &Report{With: s, Without: s}
+	for _, f := range s.Faces {
+		r.Binds = append(r.Binds, s.Binds(f)...)
+	}
+	if r.Lock = s.kept(); r.Lock == nil {
+		r.takeLock()
+	}
+	for _, b := range r.Binds {
+		if b.Slight() && b.Area >= leastShown {
+			r.Rubs = append(r.Rubs, b)
+		}
+	}
+	r.Binds = slices.DeleteFunc(r.Binds, Bind.Slight)
+	return r
+}
+
+// bare studies the same buck without its ramps.
+func (s *Study) bare() *Study {
+	b := *s
+	b.Buck.Ramps, b.Faces = nil, nil
+	b.form()
+	return &b
 }
 
 // Free tells whether the knife draws freely.

@@ -36,7 +36,7 @@ still good; files that would not differ are not touched.
 
 A variant whose sheath would bind on the cutting edge, with all its pieces on the buck, is
 not finished: nothing is written and the exit status is 1. With --unfinished its pieces are
-made all the same, with a warning. What binds elsewhere is told by formbuck draw.`
+made all the same, with a warning. What binds elsewhere is warned of; formbuck draw tells more.`
 
 const makeExample = `  formbuck make                                the demo knife, into a folder named for it
   formbuck make hunter.toml                    every piece for every hand, into hunter

@@ -140,7 +140,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if err != nil {
 		return nil, w.placed(err)
 	}
-	bound := edge()
+	left, bound := edge()
 	if bound != nil && !w.order.unfinished {
 		return nil, fmt.Errorf("%w; nothing was written (--unfinished makes the pieces all the same)", bound)
 	}
@@ -168,7 +168,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if bound != nil {
 		p.Warnings = append(p.Warnings, bound.Error()+"; the pieces are not finished")
 	}
-	for _, warning := range set.Warnings {
+	for _, warning := range append(left, set.Warnings...) {
 		p.Warnings = append(p.Warnings, w.file+": "+warning)
 	}
 	for i, piece := range set.Pieces {
@@ -186,17 +186,39 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	return p, w.keep(p, set)
 }
 
-// edge looks, beside other work, whether the sheath would bind on the cutting edge, and gives what waits
-// for the answer: nil where it does not.
-func (w *knifeWork) edge(hands []buck.Hand) (answer func() error) {
-	found := make(chan error, 1)
-	go func() { found <- path.Check(w.knife, hands) }()
-	return func() error {
-		if err := <-found; err != nil {
-			return w.placed(err)
-		}
-		return nil
+// edge looks, beside other work, where the sheath would bind, and gives what waits for the answer: what to
+// say of places elsewhere than on the cutting edge, and an error for these.
+func (w *knifeWork) edge(hands []buck.Hand) (answer func() (left []string, err error)) {
+	type found struct {
+		study *path.Study
+		err   error
 	}
+	answered := make(chan found, 1)
+	go func() {
+		study, err := path.Checked(w.knife, hands)
+		answered <- found{study, err}
+	}()
+	return func() (left []string, err error) {
+		f := <-answered
+		if f.study != nil {
+			left = bindsElsewhere(f.study.Verdict())
+		}
+		if f.err != nil {
+			err = w.placed(f.err)
+		}
+		return left, err
+	}
+}
+
+// bindsElsewhere is what to say of what binds elsewhere than on the cutting edge.
+func bindsElsewhere(r *path.Report) (warnings []string) {
+	for _, b := range path.Paired(r.Binds) {
+		if b.Side != path.AtEdge {
+			key, why := r.Advice(b.Bind)
+			warnings = append(warnings, fmt.Sprintf("%s: the sheath binds %s: %s", key, b, why))
+		}
+	}
+	return warnings
 }
 
 // thinning tells where the sheet over the boss, whose thickness is not stated, is reckoned with thicker
