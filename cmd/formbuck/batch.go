@@ -176,22 +176,24 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var saying sync.Mutex
+	finished := 0
 	for _, k := range b.knives {
 		wait.Go(func() {
 			slots <- struct{}{}
 			defer func() { <-slots }()
-			var warnings []string
 			if k.fault = ctx.Err(); k.fault == nil {
-				k.made, warnings, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"), readFile)
+				k.made, k.warnings, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"), readFile)
 			}
 			saying.Lock()
 			defer saying.Unlock()
-			for _, w := range warnings {
-				a.warn(w)
-			}
+			finished++
+			a.progress.tell("%d of %d variants are made", finished, len(b.knives))
 		})
 	}
 	wait.Wait()
+	for _, k := range b.knives {
+		b.warnings = append(b.warnings, k.warnings...)
+	}
 	if ctx.Err() != nil {
 		return &folder.Fault{Path: b.flags.dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}

@@ -30,6 +30,8 @@ type knives struct {
 	orders []int
 	made   *articleFile
 	fault  error
+
+	warnings []string // of the making
 }
 
 // articleFile is what a batch needs to know of what lies in a job folder, as it is kept there.

@@ -49,6 +49,8 @@ const (
 type progress struct {
 	to io.Writer
 	mu sync.Mutex
+	// how far the work is, in words; empty: not told
+	far string
 	// end is closed to end what is going on; nil: nothing is.
 	end  chan struct{}
 	done chan struct{}
@@ -62,6 +64,7 @@ func (p *progress) begin(what string) {
 	p.hush()
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.far = ""
 	p.end, p.done = make(chan struct{}), make(chan struct{})
 	go p.show(what, p.end, p.done)
 }
@@ -84,11 +87,27 @@ func (p *progress) show(what string, end <-chan struct{}, done chan<- struct{}) 
 				since = now.Add(-beat)
 			}
 			if gone := now.Sub(since); gone >= patience {
-				fmt.Fprintf(p.to, "\r\x1b[K%s, %.0f s", what, gone.Seconds())
+				fmt.Fprintf(p.to, "\r\x1b[K%s%s, %.0f s", what, p.farther(), gone.Seconds())
 				shown = true
 			}
 		}
 	}
+}
+
+// tell says how far the work is.
+func (p *progress) tell(format string, args ...any) {
+	if p == nil {
+		return
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.far = ": " + fmt.Sprintf(format, args...)
+}
+
+func (p *progress) farther() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.far
 }
 
 // hush takes the line away.
@@ -97,10 +116,11 @@ func (p *progress) hush() {
 		return
 	}
 	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.end != nil {
-		close(p.end)
-		<-p.done
-		p.end = nil
+	end, done := p.end, p.done
+	p.end = nil
+	p.mu.Unlock()
+	if end != nil {
+		close(end)
+		<-done
 	}
 }
