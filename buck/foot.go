@@ -162,7 +162,7 @@ func (d *DrainPiece) footSide(side float64, n int) []r2.Vec {
 func (r *RampPiece) FootLine() []r2.Vec {
 	return footOf(r.rims(), r.Skirt(), func(p r2.Vec) float64 {
 		in := r.Across(p)
-		if !r.Knife.outline.holds(in) && !(r.Fit > 0 && distance(r.Knife.rim, in) < r.Fit) {
+		if !r.OnSteel(in) {
 			return r.Surface(p)
 		}
 		return r.Surface(p) - r.Underside(r.Knife.Blade(in), p)

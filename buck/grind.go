@@ -56,10 +56,10 @@ func (k *Knife) setGrind() {
 	}
 	k.grind = profile.NewNear(p.Grind)
 	if d := r2.Norm(r2.Sub(p.Grind.Start(), p.Edge.Start())); d < plungeRun {
-		k.edge = profile.NewNear(cut(p.Edge, plungeRun))
+		k.edge = profile.NewNear(k.cut(p.Edge))
 	}
 	if d := r2.Norm(r2.Sub(p.Grind.End(), p.Edge.End())); d < plungeRun {
-		k.grind = profile.NewNear(cut(p.Grind.Reversed(), plungeRun))
+		k.grind = profile.NewNear(k.cut(p.Grind.Reversed()))
 	}
 	around := p.Edge.Flatten(outlineTolerance)
 	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
@@ -105,6 +105,33 @@ func beyond(a, b r2.Vec, little float64) r2.Vec {
 // source. It also keeps the grind line off the edge at the tip. Where the two met in a point, the
 // half thickness there would have no one value.
 const plungeRun = 2
+
+// cut is a path without its plunge, the end of which is noted.
+func (k *Knife) cut(p profile.Path) profile.Path {
+	left := cut(p, plungeRun)
+	k.plunges = append(k.plunges, left[0])
+	return left
+}
+
+// PlungeLines are the lines along which the bevel bends where a plunge ends, from edge or grind line square across
+// to the other.
+func (k *Knife) PlungeLines() [][2]r2.Vec {
+	const step = 0.1 // mm
+	var lines [][2]r2.Vec
+	for _, s := range k.plunges {
+		from, along := s.A, r2.Unit(r2.Sub(s.At(1e-3), s.A))
+		for _, across := range []r2.Vec{{X: -along.Y, Y: along.X}, {X: along.Y, Y: -along.X}} {
+			n := 0.0
+			for k.bevel.holds(r2.Add(from, r2.Scale((n+1)*step, across))) {
+				n++
+			}
+			if n > 0 {
+				lines = append(lines, [2]r2.Vec{from, r2.Add(from, r2.Scale(n*step, across))})
+			}
+		}
+	}
+	return lines
+}
 
 // cut is a path without its first length mm; a path no longer than twice that loses half.
 func cut(p profile.Path, length float64) profile.Path {

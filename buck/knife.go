@@ -20,6 +20,8 @@ type Knife struct {
 	outline, handle, bevel      *patch
 	edge, grind, rim, handleRim *profile.Near
 	grindWidth                  float64
+	parted                      []parting
+	plunges                     []profile.Segment // with which edge and grind line begin after a plunge
 	drawn                       func() drawn
 }
 
@@ -40,6 +42,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 	}
 	k.drawn = k.drawOnce()
 	k.setGrind()
+	k.parted = k.partings()
 	return k, k.check()
 }
 
@@ -100,7 +103,7 @@ func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
 func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
 
 // Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
-// in: that of the outline's nearest point, a little inside.
+// in: that of the outline's nearest point.
 func (k *Knife) Blade(p r2.Vec) Zone {
 	if k.grind == nil || k.bevel.holds(p) {
 		return OnBevel
@@ -108,21 +111,7 @@ func (k *Knife) Blade(p r2.Vec) Zone {
 	if k.outline.holds(p) {
 		return OnFlat
 	}
-	const inside = 0.02 // mm
-	foot, far := k.rim.Nearest(p)
-	if far > inside {
-		p = r2.Add(foot, r2.Scale(inside/far, r2.Sub(foot, p)))
-		if k.bevel.holds(p) {
-			return OnBevel
-		}
-		return OnFlat
-	}
-	for i := range 8 { // so near that the way to the foot says little
-		if k.bevel.holds(r2.Add(foot, r2.Rotate(r2.Vec{X: inside}, float64(i)*math.Pi/4, r2.Vec{}))) {
-			return OnBevel
-		}
-	}
-	return OnFlat
+	return k.besideBlade(p)
 }
 
 // Holds tells whether p lies within the knife's outline or its handle.

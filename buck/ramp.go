@@ -176,7 +176,12 @@ func (r *RampPiece) slides() bool {
 }
 
 // Turned is p on the draw's axes.
-func (r *RampPiece) Turned(p r2.Vec) r2.Vec { return r2.Rotate(p, -radians(r.CantDeg), r2.Vec{}) }
+func (r *RampPiece) Turned(p r2.Vec) r2.Vec {
+	if r.CantDeg == 0 {
+		return p
+	}
+	return r2.Rotate(p, -radians(r.CantDeg), r2.Vec{})
+}
 
 // Blade is a point of the draw's axes on the blade's.
 func (r *RampPiece) Blade(q r2.Vec) r2.Vec { return r2.Rotate(q, radians(r.CantDeg), r2.Vec{}) }
@@ -188,13 +193,23 @@ func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 { return r.Knife.HalfOn
 // drafted sides beyond it.
 func (r *RampPiece) Surface(p r2.Vec) float64 {
 	q := r.Turned(p)
+	q.X = math.Max(q.X, r.Head.Min.X) // where it ends square
 	in := r.inside(q)
 	z := r.passes.at(in) + r.Rise
-	if r.DraftDeg > 0 {
+	if r.DraftDeg > 0 && in != q {
 		z -= r2.Norm(r2.Sub(q, in)) / tanDeg(r.DraftDeg)
 	}
 	return z
 }
+
+// Nodes are the nodes between which Passes is straight along the draw's axes: the first, in the blade's axes, and how far
+// they are apart along the draw and across it.
+func (r *RampPiece) Nodes() (first r2.Vec, dx, dy float64) {
+	return r.Blade(r.passes.box.Min), r.passes.dx, r.passes.dy
+}
+
+// Passes is what the surface is raised over at a point of the draw's axes: what passes there, its cliffs let down.
+func (r *RampPiece) Passes(q r2.Vec) float64 { return r.passes.at(q) }
 
 // Skirt is how far the drafted sides may reach beyond the head; nothing where they stand upright.
 func (r *RampPiece) Skirt() float64 {
@@ -234,6 +249,11 @@ const (
 	Gap
 )
 
+// OnSteel tells whether p, within the head, lies over the blade grown by the fit.
+func (r *RampPiece) OnSteel(p r2.Vec) bool {
+	return r.Knife.outline.holds(p) || r.Fit > 0 && distance(r.Knife.rim, p) < r.Fit
+}
+
 // BaseAt is the base at p.
 func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	q := r.Turned(p)
@@ -247,8 +267,7 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	case k.handle.holds(p) || r.Fit > 0 && k.handleRim != nil && distance(k.handleRim, p) < r.Fit:
 		return NoBase
 	}
-	in := r.Across(p)
-	if k.outline.holds(in) || r.Fit > 0 && distance(k.rim, in) < r.Fit {
+	if r.OnSteel(r.Across(p)) {
 		if r.Lock.Holds(p) {
 			return NoBase // the lock's pocket takes the cheeks away
 		}

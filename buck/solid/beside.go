@@ -15,12 +15,38 @@ import (
 func knifeLines(k *buck.Knife, box r2.Box, tol float64) []relief.Line {
 	lines := clipped(k.Plan.Outline.Flatten(tol), true, box)
 	lines = append(lines, clipped(k.Plan.Handle.Flatten(tol), true, box)...)
-	lines = append(lines, clipped(k.GrindLine(tol, overshoot), false, box)...)
-	grind := k.GrindLine(tol, 0)
-	for i, end := range grind {
-		if i == 0 || i == len(grind)-1 {
-			lines = append(lines, clipped(beside(k, end, r2.Norm(box.Size())), false, box)...)
-		}
+	for _, l := range partingLines(k, r2.Norm(box.Size()), tol) {
+		lines = append(lines, clipped(l, false, box)...)
+	}
+	return lines
+}
+
+// zoneLines are the lines that part the blade's zones or along which they bend, within the box.
+func zoneLines(k *buck.Knife, box r2.Box, tol float64) (lines []relief.Line) {
+	for _, l := range groundLines(k, tol) {
+		lines = append(lines, clipped(l, false, box)...)
+	}
+	return lines
+}
+
+// groundLines are the grind line, a little longer than it is, and where the bevel bends.
+func groundLines(k *buck.Knife, tol float64) (lines [][]r2.Vec) {
+	if l := k.GrindLine(tol, overshoot); len(l) > 0 {
+		lines = append(lines, l)
+	}
+	for _, l := range k.PlungeLines() {
+		lines = append(lines, l[:])
+	}
+	return lines
+}
+
+// partingLines are those lines, and from the grind line's ends the ones between what is beside the bevel and beside the
+// flat, as far as reach from the end; none of these if that is nothing.
+func partingLines(k *buck.Knife, reach, tol float64) [][]r2.Vec {
+	lines := groundLines(k, tol)
+	if reach > 0 && len(lines) > 0 {
+		ends := k.GrindLine(tol, 0)
+		lines = append(lines, beside(k, ends[0], reach+overshoot), beside(k, ends[len(ends)-1], reach+overshoot))
 	}
 	return lines
 }

@@ -22,7 +22,7 @@ func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
 		lines = append(lines, relief.Line{Points: h.outline, Closed: true})
 		lines = append(lines, h.rings()...)
 	}
-	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
+	lines = append(lines, zoneLines(k, near(lines), chord)...)
 	return build(relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
 		on := k.ZoneAt(p)
 		half := func(p r2.Vec) float64 { return k.HalfOn(on, p) }

@@ -17,16 +17,22 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	k := r.Knife
-	outline, leaves := leaving(r, grown(k.Plan.Outline.Flatten(chord), r.Fit, chord))
-	lines := rampLines(r, leaves)
+	outline, leaves := leaving(r, grown(k.Plan.Outline.Flatten(chord), r.Fit, chord), true)
+	parts, more := partings(r, chord)
+	lines := rampLines(r, append(leaves, more...))
 	box := near(lines)
 	lines = append(lines, bending(lower, clipped(outline, true, box)...)...)
+	if r.Fit > 0 { // the bevel comes back beyond the edge
+		lines = append(lines, bending(lower, clipped(k.Plan.Outline.Flatten(chord), true, box)...)...)
+	}
+	for _, l := range parts {
+		lines = append(lines, bending(lower, clipped(l, false, box)...)...)
+	}
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), r.Fit, chord), true, box)...)
 	if r.Boss.Length > 0 {
 		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord))
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
-	lines = append(lines, bending(lower, clipped(k.GrindLine(chord, r.Fit+overshoot), false, box)...)...)
 	if l := r.Lock; l != nil {
 		lines = append(lines, clipped(ring(l.Centre, l.Radius, chords(l.Radius, 2*math.Pi, chord)), true, box)...)
 	}
@@ -55,7 +61,9 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 			return nil
 		}
 	}
-	return build(relief.Body{Lines: lines, Spans: spans}, tol)
+	first, dx, dy := r.Nodes()
+	nodes := relief.Lattice{Origin: first, AngleDeg: r.CantDeg, DX: dx, DY: dy, Bends: upper}
+	return build(relief.Body{Lines: lines, Spans: spans, Lattice: &nodes}, tol)
 }
 
 // ring is a circle of n points.
@@ -132,12 +140,47 @@ func rectangle(r *buck.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
 	return relief.Line{Closed: true, Points: append(points, r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}))}
 }
 
-// leaving is the outline with a vertex wherever it crosses a long side of the head, gone on as far as
+// partings are the lines that part what lies over the bevel from what lies over the flat, beside the blade as
+// far as the fit reaches, and where they leave the head.
+func partings(r *buck.RampPiece, chord float64) (lines [][]r2.Vec, leaves []r2.Vec) {
+	lines = partingLines(r.Knife, r.Fit, chord)
+	for i, l := range lines {
+		with, at := leaving(r, l, false)
+		lines[i], leaves = with, append(leaves, at...)
+	}
+	return lines, leaves
+}
+
+// leavesAt is where the long side at y, on the draw's axes, comes to stand beside the steel or on it, near x: chords that run
+// along the side say that less closely than they lie to the outline. It is x where nothing changes near it.
+func leavesAt(r *buck.RampPiece, x, y float64) float64 {
+	on := func(x float64) bool { return r.OnSteel(r.Blade(r2.Vec{X: x, Y: y})) }
+	for _, far := range []float64{0.01, 0.1, 0.5} {
+		low, high := x-far, x+far
+		if on(low) == on(high) {
+			continue
+		}
+		for range 30 {
+			if mid := (low + high) / 2; on(mid) == on(low) {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		return (low + high) / 2
+	}
+	return x
+}
+
+// leaving is a line with a vertex wherever it crosses a long side of the head, gone on as far as
 // the drafted end reaches, and those vertices.
-func leaving(r *buck.RampPiece, outline []r2.Vec) (with, leaves []r2.Vec) {
-	for i, p := range outline {
+func leaving(r *buck.RampPiece, line []r2.Vec, closed bool) (with, leaves []r2.Vec) {
+	for i, p := range line {
 		with = append(with, p)
-		a, b := r.Turned(p), r.Turned(outline[(i+1)%len(outline)])
+		if !closed && i+1 == len(line) {
+			break
+		}
+		a, b := r.Turned(p), r.Turned(line[(i+1)%len(line)])
 		for _, y := range []float64{r.Head.Min.Y, r.Head.Max.Y} {
 			if (a.Y > y) == (b.Y > y) {
 				continue
@@ -146,7 +189,7 @@ func leaving(r *buck.RampPiece, outline []r2.Vec) (with, leaves []r2.Vec) {
 			if x <= r.Head.Min.X || x >= r.Head.Max.X+r.Skirt() {
 				continue
 			}
-			q := r.Blade(r2.Vec{X: x, Y: y})
+			q := r.Blade(r2.Vec{X: leavesAt(r, x, y), Y: y})
 			with, leaves = append(with, q), append(leaves, q)
 		}
 	}

@@ -94,7 +94,7 @@ func (b *whole) lines() []relief.Line {
 		lines = append(lines, relief.Line{Points: b.handle.outline, Closed: true})
 		lines = append(lines, b.handle.rings()...)
 	}
-	lines = append(lines, clipped(k.GrindLine(chord, overshoot), false, near(lines))...)
+	lines = append(lines, zoneLines(k, near(lines), chord)...)
 	for _, f := range buck.Both.Faces() {
 		side := upper
 		if f == buck.LeftFace {
@@ -105,7 +105,7 @@ func (b *whole) lines() []relief.Line {
 		}
 	}
 	for _, r := range b.Ramps {
-		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord))
+		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord), true)
 		lines = append(lines, bending(0, rampLines(r, leaves)...)...)
 		if r.Boss.Length > 0 {
 			lines = append(lines, pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord)))

@@ -15,14 +15,15 @@ const onSurface = 1e-5
 // closest is a point of the twin's surface near p, p being f from it by the twin's own account. It
 // goes down the gradient to where the sign changes, so the point is of the surface whatever the
 // distance is worth. Where that leads further than the first step says, as beside a sharp edge or a
-// step of the heights, all directions of a fan are tried too and the shortest taken.
-func closest(s sdf.SDF3, p r3.Vec, f float64) (q r3.Vec, ok bool) {
+// step of the heights, all directions of a fan are tried too and the shortest taken: also where it leads further than
+// sure, in mm, as beside a step the distance itself may be too great.
+func closest(s sdf.SDF3, p r3.Vec, f, sure float64) (q r3.Vec, ok bool) {
 	if math.Abs(f) < onSurface {
 		return p, true
 	}
 	g := gradient(s, p, f)
 	q, ok = descend(s, p, f, g)
-	if ok && r3.Norm(r3.Sub(q, p)) < 1.05*math.Abs(f)/r3.Norm(g)+onSurface {
+	if far := r3.Norm(r3.Sub(q, p)); ok && far < sure && far < 1.05*math.Abs(f)/r3.Norm(g)+onSurface {
 		return q, true
 	}
 	best := math.Inf(1)
@@ -83,14 +84,17 @@ func gradient(s sdf.SDF3, p r3.Vec, f float64) r3.Vec {
 func bisect(s sdf.SDF3, a, b r3.Vec, f float64) r3.Vec {
 	for r3.Norm(r3.Sub(b, a)) > onSurface/2 {
 		m := r3.Scale(0.5, r3.Add(a, b))
-		if (s.Evaluate(v3.Vec(m)) > 0) == (f > 0) {
-			a = m
-		} else {
+		if past(f, s.Evaluate(v3.Vec(m))) {
 			b = m
+		} else {
+			a = m
 		}
 	}
 	return r3.Scale(0.5, r3.Add(a, b))
 }
+
+// past tells whether the distance w is that of a point on the surface or beyond it, seen from where it is f.
+func past(f, w float64) bool { return math.Abs(w) < onSurface || (w > 0) != (f > 0) }
 
 // leastStep is the shortest stride, in mm, along a line: a body thinner than that may be stepped over.
 const leastStep = 0.01
@@ -104,7 +108,7 @@ func along(s sdf.SDF3, p, d r3.Vec, f, far float64) (r3.Vec, bool) {
 		gone += stride
 		to := r3.Add(p, r3.Scale(gone, d))
 		w := s.Evaluate(v3.Vec(to))
-		if (w > 0) != (f > 0) {
+		if past(f, w) {
 			return bisect(s, q, to, v), true
 		}
 		q, v = to, w

@@ -83,7 +83,7 @@ func (d *Deviation) fromMesh(m *mesh.Mesh, s sdf.SDF3, o Options) {
 			break
 		}
 		far := math.Inf(1)
-		if q, ok := closest(s, at.p, at.f); ok {
+		if q, ok := closest(s, at.p, at.f, 0.005); ok {
 			far = r3.Norm(r3.Sub(q, at.p))
 		}
 		if far > d.FromMesh.Distance {
@@ -211,7 +211,7 @@ func beside(s sdf.SDF3, m *mesh.Mesh, dice *rand.Rand, look func(r3.Vec)) {
 		for _, v := range m.Vertices {
 			off := r3.Vec{X: dice.NormFloat64(), Y: dice.NormFloat64(), Z: dice.NormFloat64()}
 			p := r3.Add(v, r3.Scale(0.05/r3.Norm(off), off))
-			if q, ok := closest(s, p, s.Evaluate(v3.Vec(p))); ok {
+			if q, ok := closest(s, p, s.Evaluate(v3.Vec(p)), math.Inf(1)); ok {
 				look(q)
 			}
 		}

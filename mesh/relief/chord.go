@@ -23,10 +23,8 @@ func (c chord) miss() (r2.Vec, bool) {
 	if length < 4*c.opt.Tolerance {
 		return r2.Vec{}, false
 	}
-	n := pieces(length)
 	worst, at := c.allowed(), r2.Vec{}
-	for s := 1; s < n; s++ {
-		u := float64(s) / float64(n)
+	for _, u := range c.grid.stops(c.from, c.to, c.zone.spans[c.span].marks()) {
 		foot, ok := c.foot(u, length)
 		if !ok {
 			return c.at(u), true // bends by more than its quarter: halve it

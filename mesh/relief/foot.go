@@ -3,6 +3,7 @@ package relief
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -14,23 +15,12 @@ func (w *work) cutFeet() error {
 	if w.bad != nil {
 		return w.bad
 	}
-	at := make(map[[2]int]int) // the point put on an edge
-	var on []int               // all points on feet
-	point := func(f footing) (int, error) {
-		if f.edge[0] == f.edge[1] {
-			return f.edge[0], nil
-		}
-		if v, done := at[f.edge]; done {
-			return v, nil
-		}
-		v, err := w.plan.SplitBetween(f.edge[0], f.edge[1], f.at)
-		at[f.edge] = v
-		return v, err
-	}
+	cuts := make(map[[2]int][]int) // the points of an edge, from its one end to the other
+	var on []int                   // all points on feet
 	ends := make([][2]int, len(feet))
 	for i, f := range feet {
 		for n := range f {
-			v, err := point(f[n])
+			v, err := w.cutAt(f[n], cuts)
 			if err != nil {
 				return fmt.Errorf("plan: %w", err)
 			}
@@ -50,6 +40,33 @@ func (w *work) cutFeet() error {
 		w.foot[v] = true
 	}
 	return nil
+}
+
+// cutAt is the point for a footing. On a line each zone beside it has a foot of its own, and so there may be several
+// on one edge.
+func (w *work) cutAt(f footing, cuts map[[2]int][]int) (int, error) {
+	from, to := f.edge[0], f.edge[1]
+	if from == to {
+		return from, nil
+	}
+	start := w.plan.Point(from)
+	far := r2.Norm2(r2.Sub(f.at, start))
+	n := 0
+	for _, v := range cuts[f.edge] {
+		p := w.plan.Point(v)
+		if r2.Norm(r2.Sub(p, f.at)) < nearby {
+			return v, nil
+		}
+		if r2.Norm2(r2.Sub(p, start)) > far {
+			to = v
+			break
+		}
+		from = v
+		n++
+	}
+	v, err := w.plan.SplitBetween(from, to, f.at)
+	cuts[f.edge] = slices.Insert(cuts[f.edge], n, v)
+	return v, err
 }
 
 // footing is a point where the ends of a span meet: on an edge of the plan, or at a point of it,

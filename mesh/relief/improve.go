@@ -67,19 +67,26 @@ func put(t *plan.Triangulation, m miss) (err error) {
 
 // planeMiss is the point of a triangle at which the plane through the heights z over its corners q is
 // the furthest from the height, square to the surface, of those for which there is room.
-func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, height func(r2.Vec) float64, room func(side int, p r2.Vec) bool) (miss, bool) {
-	const share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
+func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, marks Marks, height func(r2.Vec) float64, room func(side int, p r2.Vec) bool) (miss, bool) {
+	const (
+		share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
+		plain = 3    // a miss that is found without looking closer, in terms of what is allowed
+	)
 	allowed := share * w.opt.Tolerance
 	m := miss{far: 1, side: -1}
 	normal := steep(q, z)
-	newSampler(q).each(func(b [3]float64) {
+	look := func(b [3]float64) {
 		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
 		p := blend(q, b)
 		far := math.Abs(height(p)-flat) / (normal * allowed)
 		if side := sideOf(b); far > m.far && room(side, p) {
 			m.far, m.at, m.side = far, p, side
 		}
-	})
+	}
+	newSampler(q).each(look)
+	if w.grid.bends(marks) && m.far < plain {
+		w.grid.within(q, look)
+	}
 	return m, m.far > 1
 }
 

@@ -93,7 +93,7 @@ func (f *fitting) worst(i int) (miss, bool) {
 	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
 	t := f.triangles[i]
 	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
-	return f.planeMiss(q, z,
+	return f.planeMiss(q, z, f.marks(),
 		func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
 		func(side int, at r2.Vec) bool { return !f.onBorder(i, side) && f.room(f.own, i, side, at) })
 }

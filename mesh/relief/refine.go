@@ -119,22 +119,21 @@ func (w *work) sideMiss(z *zone, i, j int) (addition, bool) {
 	t := w.triangles[i]
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
-	n := pieces(r2.Norm(r2.Sub(q, p)))
 	mark := Marks(w.plan.Mark(i, j))
 	best, worst := addition{a: a, b: b}, w.allowed()
 	for end := range 2 * len(z.spans) {
-		if _, m := z.spans[end/2].end(end % 2); m.all()&mark == 0 {
+		_, m := z.spans[end/2].end(end % 2)
+		if m.all()&mark == 0 {
 			continue
 		}
 		open := w.thickness(z, end/2, a) > 0 && w.thickness(z, end/2, b) > 0
-		for s := 1; s < n; s++ {
-			u := float64(s) / float64(n)
+		for _, u := range w.grid.stops(p, q, m) {
 			at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 			far := math.Abs(w.at(z, end, at) - (1-u)*w.over(z, end, a) - u*w.over(z, end, b))
 			if far <= worst || !open && w.thicknessAt(z, end/2, at) <= 0 {
 				continue
 			}
-			if far /= w.steepness(z, end, at); far > worst {
+			if far /= w.flattest(z, end, at); far > worst {
 				worst, best.at = far, at
 			}
 		}
@@ -155,10 +154,8 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 		return addition{}, false
 	}
 	sign := math.Copysign(1, ta+tb)
-	n := pieces(length)
 	best, worst := addition{a: a, b: b}, w.allowed()
-	for s := 1; s < n; s++ {
-		u := float64(s) / float64(n)
+	for _, u := range w.grid.stops(p, q, z.spans[k].marks()) {
 		at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 		deep := -sign * w.thicknessAt(z, k, at)
 		if deep <= worst {

@@ -47,6 +47,9 @@ func (s Span) end(n int) (Height, Marks) {
 	return s.High, s.HighMarks
 }
 
+// marks are those of both ends.
+func (s Span) marks() Marks { return s.LowMarks.all() | s.HighMarks.all() }
+
 // Line is a polyline in the plan, its vertices on the true curve and its chords within tolerance.
 // A height that it shares no mark with must be the same function of the plan on both sides of it,
 // and its surface then takes no notice of the line.
@@ -70,6 +73,9 @@ type Body struct {
 	// Spans are the spans of the region that holds the point, lowest first; none outside the body.
 	// It is asked once per region, at a point well inside, and must not depend on which point.
 	Spans func(inside r2.Vec) []Span
+	// Lattice is along which lines heights bend that no line of the body tells; nil where all are smooth
+	// between the body's lines.
+	Lattice *Lattice
 }
 
 // Options say how close the mesh comes to the body. The zero value means a tolerance of 0.01 mm.

@@ -16,6 +16,7 @@ type work struct {
 	opt   Options
 	plan  *plan.Triangulation
 	draft *drafter
+	grid  *grid
 
 	points    []r2.Vec
 	triangles [][3]int
@@ -51,7 +52,7 @@ func newWork(b Body, o Options) (*work, error) {
 		}
 	}
 	w := &work{
-		body: b, opt: o, plan: t, draft: d,
+		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice),
 		meld: make(map[int]map[int64]int64),
 	}
 	w.survey()
@@ -184,6 +185,17 @@ func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v)
 // thicknessAt is the thickness of span k at p.
 func (w *work) thicknessAt(z *zone, k int, p r2.Vec) float64 {
 	return w.at(z, 2*k+1, p) - w.at(z, 2*k, p)
+}
+
+// flattest is the steepness of an end of a span at p, along either axis on the flatter side of p: on a ridge a height is
+// missed by as much as on the flatter of its sides.
+func (w *work) flattest(z *zone, end int, p r2.Vec) float64 {
+	const d = 1e-3
+	h := w.at(z, end, p)
+	slope := func(by r2.Vec) float64 {
+		return math.Min(math.Abs(w.at(z, end, r2.Add(p, by))-h), math.Abs(w.at(z, end, r2.Sub(p, by))-h)) / d
+	}
+	return math.Hypot(1, math.Hypot(slope(r2.Vec{X: d}), slope(r2.Vec{Y: d})))
 }
 
 // steepness of an end of a span at p: the length of the normal (-slope, 1), by differences.

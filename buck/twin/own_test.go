@@ -1,0 +1,122 @@
+package twin_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/solid"
+	"formbuck/buck/twin"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// varied are knives whose ramps differ: the test knife and a demo, with one measure changed.
+func varied(t testing.TB) map[string]*buck.Knife {
+	t.Helper()
+	all := knives(t)
+	changes := map[string]func(s *buck.Spec){
+		"loose":   func(s *buck.Spec) { s.Ramp.Fit = 0.15 },
+		"looser":  func(s *buck.Spec) { s.Ramp.Fit = 0.6 },
+		"wide":    func(s *buck.Spec) { s.Ramp.Lap = 14 },
+		"sloping": func(s *buck.Spec) { s.Ramp.DraftDeg = 40 },
+		"upright": func(s *buck.Spec) { s.Ramp.DraftDeg = 0 },
+		"canted":  func(s *buck.Spec) { s.Ramp.CantDeg = 4 },
+		"halves":  func(s *buck.Spec) { s.Ramp.Split = buck.SplitAlways },
+		"locked":  func(s *buck.Spec) { s.Ramp.Lock = 0.4 },
+		"hollow":  func(s *buck.Spec) { s.Blade.Grind, s.Blade.WheelRadius = buck.Hollow, 150 },
+	}
+	if testing.Short() {
+		changes = map[string]func(s *buck.Spec){"loose": changes["loose"]}
+		all = map[string]*buck.Knife{"hunter": all["hunter"]}
+	}
+	for name, change := range changes {
+		s := bucktest.Spec()
+		change(&s)
+		all["hunter "+name] = bucktest.Knife(t, bucktest.Hunter(), s)
+		if testing.Short() {
+			continue
+		}
+		v, plan := bucktest.Demo(t, "thistle")
+		change(&v.Spec)
+		all["thistle "+name] = bucktest.Knife(t, plan, v.Spec)
+	}
+	return all
+}
+
+// A ramp's mesh lies within the tolerance of the surface that the piece is to have, whatever that is: here
+// the twin is given what the piece takes for what passes.
+func TestRampsAreWithinToleranceOfTheirOwnSurface(t *testing.T) {
+	for name, k := range varied(t) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for i, r := range ramps(t, k) {
+				body, err := twin.RampUnder(r, r.Passes)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if r.Lock != nil {
+					continue // the twin has no pocket
+				}
+				p := rampMesh(fmt.Sprintf("ramp %d at the %s", i, r.Side), r, body)
+				if d := measured(t, p, solid.Tolerance, 0.7); !(d.Worst() <= solid.Tolerance) {
+					t.Errorf("%s: %.5f mm", p.name, d.Worst())
+				}
+			}
+		})
+	}
+}
+
+// The surface bends along lines from node to node, a fifth of a millimetre apart: there, half way between
+// and at random places about them the mesh is as close.
+func TestRampsAreWithinToleranceAtTheirNodes(t *testing.T) {
+	for name, k := range varied(t) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for i, r := range ramps(t, k) {
+				m, err := solid.Ramp(r, 0)
+				if err != nil {
+					t.Fatal(err)
+				}
+				far, asked := twin.DistanceTo(m), 0
+				worst, at := 0.0, r3.Vec{}
+				eachNode(r, func(p r2.Vec) {
+					z := r.Surface(p)
+					switch base := r.BaseAt(p); {
+					case r.Lock.Holds(p) || base == buck.NoBase || z <= 0:
+						return
+					case base == buck.Steel && z <= r.Underside(k.Blade(r.Across(p)), p):
+						return
+					}
+					v := r3.Vec{X: p.X, Y: p.Y, Z: z}
+					if d := far(v); d > worst {
+						worst, at = d, v
+					}
+					asked++
+				})
+				t.Logf("ramp %d at the %s: %.5f mm at %.3f; %d places", i, r.Side, worst, at, asked)
+				if !(worst <= solid.Tolerance) || asked < 1000 {
+					t.Errorf("ramp %d at the %s: %.5f mm at %.3f; %d places", i, r.Side, worst, at, asked)
+				}
+			}
+		})
+	}
+}
+
+// eachNode gives places about every node of a ramp's surface, in the blade's axes.
+func eachNode(r *buck.RampPiece, yield func(p r2.Vec)) {
+	first, dx, dy := r.Nodes()
+	origin := r.Turned(first)
+	dice := rand.New(rand.NewPCG(20260101, 0))
+	low, high := r2.Sub(r.Head.Min, r2.Vec{Y: r.Skirt()}), r2.Add(r.Head.Max, r2.Vec{X: r.Skirt(), Y: r.Skirt()})
+	for i := int((low.X - origin.X) / dx); origin.X+float64(i)*dx < high.X; i++ {
+		for j := int((low.Y-origin.Y)/dy) - 1; origin.Y+float64(j)*dy < high.Y; j++ {
+			for _, off := range []r2.Vec{{}, {X: 0.5}, {Y: 0.5}, {X: dice.Float64(), Y: dice.Float64()}} {
+				yield(r.Blade(r2.Vec{X: origin.X + (float64(i)+off.X)*dx, Y: origin.Y + (float64(j)+off.Y)*dy}))
+			}
+		}
+	}
+}

@@ -1,0 +1,136 @@
+package relief
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Lattice says where heights may bend without being told so by lines: along two families of straight
+// lines that cross at right angles, DX and DY apart. Between them the heights are straight along the lines, as
+// those that are read from a grid of nodes are, so that whatever misses them by the most does so at a
+// node, or where it crosses a line.
+type Lattice struct {
+	Origin   r2.Vec  // a node
+	AngleDeg float64 // of the first family's lines, and of DX
+	DX, DY   float64 // mm; nothing bends where one of them is 0
+	Bends    Marks
+}
+
+// grid is a lattice with its axes worked out.
+type grid struct {
+	origin r2.Vec
+	x, y   r2.Vec // the way from node to node, divided by its length squared
+	marks  Marks
+}
+
+// gridOf is the lattice to be looked at; nil where there is none.
+func gridOf(l *Lattice) *grid {
+	if l == nil || !(l.DX > 0 && l.DY > 0) {
+		return nil
+	}
+	sin, cos := math.Sincos(l.AngleDeg * math.Pi / 180)
+	return &grid{
+		origin: l.Origin, marks: l.Bends.all(),
+		x: r2.Vec{X: cos / l.DX, Y: sin / l.DX}, y: r2.Vec{X: -sin / l.DY, Y: cos / l.DY},
+	}
+}
+
+// bends tells whether heights with the marks bend along the grid's lines.
+func (g *grid) bends(m Marks) bool { return g != nil && g.marks&m.all() != 0 }
+
+// on is p in the grid's axes, in steps.
+func (g *grid) on(p r2.Vec) r2.Vec {
+	d := r2.Sub(p, g.origin)
+	return r2.Vec{X: r2.Dot(g.x, d), Y: r2.Dot(g.y, d)}
+}
+
+// stops are the shares of the way from a to b at which a height with the marks is looked at: where
+// the grid's lines are crossed and half way between these, or a grain apart.
+func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
+	if !g.bends(m) {
+		n := pieces(r2.Norm(r2.Sub(b, a)))
+		even := make([]float64, 0, n-1)
+		for s := 1; s < n; s++ {
+			even = append(even, float64(s)/float64(n))
+		}
+		return even
+	}
+	return halved(g.crossings(g.on(a), g.on(b)))
+}
+
+// crossings are the shares of the way from a to b, on the grid's axes, at which its lines are crossed,
+// in order.
+func (g *grid) crossings(a, b r2.Vec) []float64 {
+	var at []float64
+	for _, axis := range [2][2]float64{{a.X, b.X}, {a.Y, b.Y}} {
+		low, high := math.Min(axis[0], axis[1]), math.Max(axis[0], axis[1])
+		for n := math.Ceil(low); n <= high; n++ {
+			if t := (n - axis[0]) / (axis[1] - axis[0]); 0 < t && t < 1 {
+				at = append(at, t)
+			}
+		}
+	}
+	slices.Sort(at)
+	return at
+}
+
+// halved are the shares with what lies half way between any two, and before the first and after the last.
+func halved(at []float64) []float64 {
+	all := make([]float64, 0, 2*len(at)+1)
+	last := 0.0
+	for _, t := range at {
+		if t-last > 1e-9 {
+			all = append(all, (last+t)/2, t)
+		}
+		last = t
+	}
+	return append(all, (last+1)/2)
+}
+
+// within calls yield with the weights of the corners at every node of the grid in a triangle, and at the
+// stops of its sides.
+func (g *grid) within(q [3]r2.Vec, yield func(b [3]float64)) {
+	var c [3]r2.Vec
+	for k := range q {
+		c[k] = g.on(q[k])
+	}
+	for k := range 3 {
+		for _, t := range halved(g.crossings(c[k], c[(k+1)%3])) {
+			var b [3]float64
+			b[k], b[(k+1)%3] = 1-t, t
+			yield(b)
+		}
+	}
+	u, v := r2.Sub(c[1], c[0]), r2.Sub(c[2], c[0])
+	det := r2.Cross(u, v)
+	if det == 0 {
+		return
+	}
+	low, high := math.Min(c[0].Y, math.Min(c[1].Y, c[2].Y)), math.Max(c[0].Y, math.Max(c[1].Y, c[2].Y))
+	for y := math.Ceil(low); y <= high; y++ {
+		from, to := row(c, y)
+		for x := math.Ceil(from); x <= to; x++ {
+			d := r2.Sub(r2.Vec{X: x, Y: y}, c[0])
+			s, t := r2.Cross(d, v)/det, r2.Cross(u, d)/det
+			if s > 0 && t > 0 && s+t < 1 {
+				yield([3]float64{1 - s - t, s, t})
+			}
+		}
+	}
+}
+
+// row is the stretch of a level line that lies in a triangle.
+func row(c [3]r2.Vec, y float64) (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	for k := range 3 {
+		a, b := c[k], c[(k+1)%3]
+		if (a.Y > y) == (b.Y > y) {
+			continue
+		}
+		x := a.X + (y-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+		from, to = math.Min(from, x), math.Max(to, x)
+	}
+	return from, to
+}
