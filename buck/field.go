@@ -35,8 +35,8 @@ func (f *Field) node(n int) r2.Vec {
 
 // at is the height at q; outside the box that of the nearest point of it.
 func (f *Field) at(q r2.Vec) float64 {
-	u := math.Min(math.Max((q.X-f.box.Min.X)/f.dx, 0), float64(f.nx))
-	v := math.Min(math.Max((q.Y-f.box.Min.Y)/f.dy, 0), float64(f.ny))
+	u := min(max((q.X-f.box.Min.X)/f.dx, 0), float64(f.nx))
+	v := min(max((q.Y-f.box.Min.Y)/f.dy, 0), float64(f.ny))
 	i, j := min(int(u), f.nx-1), min(int(v), f.ny-1)
 	u, v = u-float64(i), v-float64(j)
 	n := j*(f.nx+1) + i

@@ -193,7 +193,7 @@ func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 { return r.Knife.HalfOn
 // drafted sides beyond it.
 func (r *RampPiece) Surface(p r2.Vec) float64 {
 	q := r.Turned(p)
-	q.X = math.Max(q.X, r.Head.Min.X) // where it ends square
+	q.X = max(q.X, r.Head.Min.X) // where it ends square
 	in := r.inside(q)
 	z := r.passes.at(in) + r.Rise
 	if r.DraftDeg > 0 && in != q {
@@ -222,8 +222,8 @@ func (r *RampPiece) Skirt() float64 {
 // inside is the point of the head nearest to q, on the draw's axes.
 func (r *RampPiece) inside(q r2.Vec) r2.Vec {
 	return r2.Vec{
-		X: math.Min(math.Max(q.X, r.Head.Min.X), r.Head.Max.X),
-		Y: math.Min(math.Max(q.Y, r.Head.Min.Y), r.Head.Max.Y),
+		X: min(max(q.X, r.Head.Min.X), r.Head.Max.X),
+		Y: min(max(q.Y, r.Head.Min.Y), r.Head.Max.Y),
 	}
 }
 

@@ -21,6 +21,9 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	parts, more := partings(r, chord)
 	lines := rampLines(r, append(leaves, more...))
 	box := near(lines)
+	for _, l := range r.Banks() {
+		lines = append(lines, bending(upper, relief.Line{Points: l[:]})...)
+	}
 	lines = append(lines, bending(lower, clipped(outline, true, box)...)...)
 	if r.Fit > 0 { // the bevel comes back beyond the edge
 		lines = append(lines, bending(lower, clipped(k.Plan.Outline.Flatten(chord), true, box)...)...)

@@ -70,9 +70,12 @@ func put(t *plan.Triangulation, m miss) (err error) {
 func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, marks Marks, height func(r2.Vec) float64, room func(side int, p r2.Vec) bool) (miss, bool) {
 	const (
 		share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
-		plain = 3    // a miss that is found without looking closer, in terms of what is allowed
+		sharp = 0.93 // the same where it is known at which points it is missed by the most
 	)
 	allowed := share * w.opt.Tolerance
+	if w.grid.bends(marks) {
+		allowed = sharp * w.opt.Tolerance
+	}
 	m := miss{far: 1, side: -1}
 	normal := steep(q, z)
 	look := func(b [3]float64) {
@@ -84,7 +87,7 @@ func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, marks Marks, height func(r2.
 		}
 	}
 	newSampler(q).each(look)
-	if w.grid.bends(marks) && m.far < plain {
+	if w.grid.bends(marks) && (m.far <= 1 || w.grid.fewIn(q)) {
 		w.grid.within(q, look)
 	}
 	return m, m.far > 1
