@@ -7,7 +7,10 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/solid"
+	"formbuck/buck/twin"
 	"formbuck/mesh"
+
+	"github.com/deadsy/sdfx/sdf"
 )
 
 func standoffs(s *Set, r Request) ([]build, error) {
@@ -57,13 +60,13 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 		if f == buck.LeftFace {
 			hand, stand = buck.Right, overturned
 		}
-		meshed := meshed
+		meshed, made := meshed, p
 		if s.Knife.Spec.Standoff.Mark == "yes" {
 			marked, err := s.marked(p, f, string(hand))
 			if err != nil {
 				return nil, err
 			}
-			meshed = func() (*mesh.Mesh, error) { return solid.Standoff(marked, r.Tolerance) }
+			made, meshed = marked, func() (*mesh.Mesh, error) { return solid.Standoff(marked, r.Tolerance) }
 		}
 		builds = append(builds, build{
 			piece: &Piece{
@@ -71,7 +74,7 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
 				Figure:   Figure{"over the face", p.Height()},
 				Measures: standoffMeasures(p),
-				stand:    stand,
+				stand:    stand, references: ofStandoff(made),
 			},
 			mesh:   meshed,
 			mirror: f == buck.LeftFace,
@@ -154,7 +157,7 @@ func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
 				Figure:   Figure{"freed at the " + p.Side, p.Deepest},
-				Measures: slices.Clone(measures),
+				Measures: slices.Clone(measures), references: ofRamp(p),
 			},
 			mesh:   meshed,
 			mirror: face == buck.LeftFace,
@@ -187,6 +190,7 @@ func drains(s *Set, r Request) ([]build, error) {
 				fmt.Sprintf("Ø %.2f mm at the blade, %.2f mm at the outlet, %.1f mm beyond the tip", 2*p.Radius, 2*p.RadiusAt(p.To), p.To),
 				fmt.Sprintf("slit %.2f mm, %.1f mm deep, play %.3g mm on every side", 2*p.Slit, -p.From, p.Play),
 			},
+			references: ofBody(func() (sdf.SDF3, error) { return twin.Drain(p) }, nil),
 		},
 		mesh: func() (*mesh.Mesh, error) { return solid.Drain(p, r.Tolerance) },
 	}}, nil
@@ -230,6 +234,7 @@ func nubBuild(p *buck.NubPiece, name string, hole float64, r Request, s *Set) bu
 				fmt.Sprintf("Ø %.4g mm, %.3f mm high, %.4g° included", p.Base, p.Tall(), p.AngleDeg),
 				fmt.Sprintf("for a drill of %.4g mm with a %.4g° point", hole, s.Knife.Spec.Hole.PointAngleDeg),
 			},
+			references: ofBody(func() (sdf.SDF3, error) { return twin.Nub(p) }, nil),
 		},
 		mesh: func() (*mesh.Mesh, error) { return solid.Nub(p, r.Tolerance) },
 	}

@@ -57,7 +57,7 @@ func locators(s *Set, r Request) ([]build, error) {
 				Kind: Locator, Name: fmt.Sprintf("%s-%s", Locator, hand), Hand: string(hand), Face: f,
 				Governed: fmt.Sprintf("%.3g mm round each piece", l.Clearance),
 				Figure:   Figure{"round each piece", l.Clearance},
-				Measures: locatorMeasures(l), stand: stand,
+				Measures: locatorMeasures(l), stand: stand, references: ofLocator(l),
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },
 			mirror: f == buck.LeftFace,

@@ -117,6 +117,7 @@ func (b *build) make() error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", b.piece.Name, err)
 	}
+	b.piece.mirrored = b.mirror
 	if b.mirror {
 		m = m.Mirrored()
 	}

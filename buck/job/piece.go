@@ -46,6 +46,9 @@ type Piece struct {
 	Figure   Figure   // that measure
 	Measures []string // what a maker checks on the print, one each
 
+	references []reference // what the mesh is measured against
+	mirrored   bool        // the mesh, against these
+
 	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
 	grow  float64                     // factor that makes up for the print's shrink
 	bed   func() (*mesh.Mesh, error)  // the mesh on the printer's bed, fit for a file

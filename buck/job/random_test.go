@@ -3,6 +3,8 @@ package job_test
 import (
 	"errors"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"testing"
 
 	"formbuck/buck"
@@ -41,12 +43,15 @@ func pick(r *rand.Rand, a, b float64) float64 {
 	return a
 }
 
-// TestRandomVariants makes variants at random; each is refused for its measures, or every mesh of it
-// passes the gate.
+// TestRandomVariants makes variants at random, as many as FORMBUCK_VARIANTS says; each is refused for its measures, or
+// every mesh of it passes the gate.
 func TestRandomVariants(t *testing.T) {
 	each := 12
 	if testing.Short() {
 		each = 4
+	}
+	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
+		each = (n + len(bucktest.Demos()) - 1) / len(bucktest.Demos())
 	}
 	for _, name := range bucktest.Demos() {
 		t.Run(name, func(t *testing.T) {

@@ -34,6 +34,9 @@ A record of what was made from what stays in the folder. Made again after a chan
 says which pieces are not what they were, by how much and why, and which printed ones are
 still good; files that would not differ are not touched.
 
+With -v each mesh is measured against a body that was built apart from it, as a distance, and
+what was found is told.
+
 A variant whose sheath would bind on the cutting edge, with all its pieces on the buck, is
 not finished: nothing is written and the exit status is 1. With --unfinished its pieces are
 made all the same, with a warning. What binds elsewhere is warned of; formbuck draw tells more.`
@@ -55,6 +58,7 @@ type order struct {
 	place   job.Place                         // how the pieces stand in their files
 	paper   shop.Paper                        // of drawings and set-up sheets
 	read    func(path string) ([]byte, error) // reads the variant's files; nil: from the disk
+	measure bool                              // measure the meshes against bodies built apart from them
 	close   float64                           // how close the meshes come to the pieces, mm; 0: as close as usual
 
 	unfinished bool // make the pieces of a buck that binds on the edge
@@ -151,7 +155,7 @@ func newMake(a *app) *cobra.Command {
 				file = args[0]
 			}
 			o := orderOf(file, f.hands, f.pieces)
-			o.ascii, o.close, o.unfinished = f.ascii, f.close.length, f.unfinished
+			o.ascii, o.close, o.unfinished, o.measure = f.ascii, f.close.length, f.unfinished, a.verbose
 			if f.knife {
 				o.place = job.OnKnife
 			}

@@ -183,6 +183,15 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 		})
 		p.Notes = append(p.Notes, fmt.Sprintf("%s: %s", piece.Name, p.Pieces[i].Printing))
 	}
+	if w.order.measure {
+		measured, err := set.Measure()
+		if err != nil {
+			return nil, w.placed(err)
+		}
+		for _, m := range measured {
+			p.Notes = append(p.Notes, m.String())
+		}
+	}
 	return p, w.keep(p, set)
 }
 
