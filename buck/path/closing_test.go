@@ -76,10 +76,10 @@ func blob(r *rand.Rand, nx, ny int, step float64) *path.Map {
 // the closing raises is equal, up to the map's border. What it leaves as it is, brute force leaves too, or raises by the grain: on
 // slopes a ball whose places are over middles of cells does not come down all the way.
 func TestClosingAgainstBruteForce(t *testing.T) {
-	seeds, sizes := uint64(3), []struct {
+	seeds, sizes := uint64(2), []struct {
 		step, radius float64
 		nx, ny       int
-	}{{0.1, 2.05, 90, 70}, {0.05, 2.1, 110, 95}, {0.02, 0.41, 70, 80}, {0.4, 4, 50, 45}, {0.3, 6.4, 100, 33}}
+	}{{0.1, 2.05, 90, 70}, {0.05, 1.3, 100, 80}, {0.02, 0.41, 70, 80}, {0.4, 4, 50, 45}, {0.3, 6.4, 100, 33}}
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_MAPS")); err == nil {
 		seeds = uint64(n)
 	}

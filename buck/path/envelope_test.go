@@ -97,10 +97,10 @@ func TestWedge(t *testing.T) {
 // TestBelly draws a disc of 12 mm radius, its middle 60 mm from the mouth, straight and along an arc of
 // 80 mm radius. Straight it sweeps the strip of its width; along the arc the ring of its width.
 func TestBelly(t *testing.T) {
-	const r, far, arm, step = 12.0, 60.0, 80.0, 0.1
+	const r, far, arm, step = 12.0, 60.0, 80.0, 0.125
 	middle := r2.Vec{X: far, Y: 2}
 	disc := func(p r2.Vec) bool { return r2.Norm(r2.Sub(p, middle)) <= r }
-	g := path.Grid{Min: r2.Vec{X: 0, Y: -50}, Step: step, NX: 800, NY: 1000}
+	g := path.Grid{Min: r2.Vec{X: 0, Y: -50}, Step: step, NX: 640, NY: 800}
 	m := plan(g, 2, disc)
 	e := path.Straight(m)
 	// strip less the disc's half that lies ahead

@@ -22,6 +22,9 @@ func TestAskedLock(t *testing.T) {
 	}
 	for _, name := range []string{"thistle", "otter"} {
 		for _, asked := range []float64{0.2, 0.4, 0.6} {
+			if testing.Short() && (asked == 0.4) != (name == "otter") {
+				continue
+			}
 			split := buck.SplitAuto
 			if asked == 0.4 {
 				split = buck.SplitAlways
@@ -46,7 +49,8 @@ func TestAskedLock(t *testing.T) {
 				t.Errorf("%s: %d ramps keep a lock", name, pocket)
 			}
 			for _, step := range steps {
-				r := path.NewReport(b, path.Options{Step: step})
+				study := path.New(b, path.Options{Step: step})
+				r := study.Verdict()
 				if r.Lock == nil || math.Abs(r.Lock.Total-asked) > path.LockWithin || !r.Free() {
 					t.Fatalf("%s, cells of %g mm: a lock of %g mm was asked for: %+v, binds %v", name, step, asked, r.Lock, r.Binds)
 				}
@@ -54,7 +58,10 @@ func TestAskedLock(t *testing.T) {
 				if full := b.Knife.Spec.Blade.Thickness / 2; passes < 0.9*full {
 					t.Errorf("%s: what locks is %.2f mm of a full %.2f", name, passes, full)
 				}
-				if math.Abs(r.Removed-r.Bare[0].Depth) > 0.1 {
+				if step < steps[len(steps)-1] {
+					continue
+				}
+				if r = study.Report(); math.Abs(r.Removed-r.Bare[0].Depth) > 0.1 {
 					t.Errorf("%s: the deepest undercut removed is %.3f, the deepest bind without ramps %.3f", name, r.Removed, r.Bare[0].Depth)
 				}
 			}

@@ -60,7 +60,7 @@ func over(s *path.Study, f *path.Face, depth float64) (area, most float64) {
 func TestRampsFreeTheDraw(t *testing.T) {
 	each := variants
 	if testing.Short() {
-		each = min(each, 12)
+		each = min(each, 6)
 	}
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
 		each = n
@@ -93,7 +93,7 @@ func TestRampsFreeTheDraw(t *testing.T) {
 		rubs := false
 		if s.Ramp.Lock > 0 {
 			locked++
-			l := path.NewReport(b, path.Options{Step: 0.25}).Lock
+			l := with.Verdict().Lock
 			if l == nil || math.Abs(l.Total-s.Ramp.Lock) > path.LockWithin {
 				t.Errorf("%s, seed %d: a lock of %.3f mm is asked for: %+v", v.Spec.Name, seed, s.Ramp.Lock, l)
 			}

@@ -28,11 +28,23 @@ func demo(t testing.TB, name string, hand buck.Hand, change func(*buck.Spec)) pa
 	return b
 }
 
+// quick is how a knife is studied: in the cells that draw looks at, in wider ones where time is short.
+func quick() path.Options {
+	if testing.Short() {
+		return path.Options{Step: 0.2}
+	}
+	return path.Options{}
+}
+
 // TestDemosDraw: every demo knife binds without its ramps, the recurve by the full half of its stock in front
 // of the choil; with them each draws freely.
 func TestDemosDraw(t *testing.T) {
+	o := path.Options{Step: 0.15}
+	if testing.Short() {
+		o.Step = 0.2
+	}
 	for _, name := range bucktest.Demos() {
-		r := path.NewReport(demo(t, name, buck.Right, nil), path.Options{Step: 0.15})
+		r := path.NewReport(demo(t, name, buck.Right, nil), o)
 		if !r.Free() || r.CutsEdge() || len(r.Rubs) > 0 {
 			t.Errorf("%s: binds with its ramps: %v %v", name, r.Binds, r.Rubs)
 		}
@@ -55,12 +67,12 @@ func TestDemosDraw(t *testing.T) {
 func TestInterferenceAgainstThePlan(t *testing.T) {
 	b := demo(t, "thistle", buck.Plain, nil)
 	b.Ramps, b.Drain = nil, nil
-	s := path.New(b, path.Options{})
+	s := path.New(b, quick())
 	k := b.Knife
 	checked := 0
 	for n, i := range s.Faces[0].Interference.Z {
 		p := s.Knife.Grid.At(n)
-		if n%97 != 0 || p.X < 30 || k.ZoneAt(p) != buck.OnFlat || p.X > 70 {
+		if n%23 != 0 || p.X < 30 || k.ZoneAt(p) != buck.OnFlat || p.X > 70 {
 			continue
 		}
 		most := 0.0
@@ -131,10 +143,11 @@ func TestShortRampIsRefused(t *testing.T) {
 	}
 	short := demo(t, "otter", buck.Right, func(s *buck.Spec) { s.Ramp.X = -25 })
 	var fault *buck.Fault
-	if err := path.Check(short.Knife, buck.Hands()); !errors.As(err, &fault) || !strings.Contains(fault.What, "cutting edge") {
+	s, err := path.Checked(short.Knife, buck.Hands())
+	if !errors.As(err, &fault) || !strings.Contains(fault.What, "cutting edge") {
 		t.Errorf("a ramp 25 mm too short: %v", err)
 	}
-	r := path.NewReport(short, path.Options{Step: 0.2})
+	r := s.Verdict()
 	if r.Free() || !r.CutsEdge() {
 		t.Fatal("a ramp 25 mm too short frees the draw")
 	}
@@ -145,7 +158,7 @@ func TestShortRampIsRefused(t *testing.T) {
 
 // TestContactsAndTip: the thistle is held on either side of its drain, and its tip has the drain before it.
 func TestContactsAndTip(t *testing.T) {
-	r := path.NewReport(demo(t, "thistle", buck.Right, nil), path.Options{})
+	r := path.NewReport(demo(t, "thistle", buck.Right, nil), quick())
 	if n := len(r.Hold.Contacts); n != 2 {
 		t.Errorf("%d bare contacts, want one on either side of the drain", n)
 	}
@@ -167,6 +180,7 @@ func TestContactsAndTip(t *testing.T) {
 // mouth than in it: it locks there, on both halves alike. A handle that does not swell does not lock; one that swells a lot
 // binds.
 func TestLock(t *testing.T) {
+	o := quick()
 	for _, c := range []struct {
 		swell       float64
 		lock, binds bool
@@ -179,7 +193,7 @@ func TestLock(t *testing.T) {
 		plan.HandleFront, plan.Heel = 15, v(15, 0)
 		s := bucktest.Spec()
 		s.Handle.Rounding = s.Handle.Thickness / 2
-		r := path.NewReport(path.Buck{Knife: bucktest.Knife(t, plan, s)}, path.Options{})
+		r := path.NewReport(path.Buck{Knife: bucktest.Knife(t, plan, s)}, o)
 		if (r.Lock != nil) != c.lock || r.Free() == c.binds {
 			t.Errorf("a swell of %g mm: lock %+v, binds %v", w, r.Lock, r.Binds)
 		}
