@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // ErrInjected is what the step that is made to fail returns.
@@ -20,6 +21,7 @@ type Faulty struct {
 	Before     func() // is called before step At instead of letting it fail
 	Steps      int    // counts the steps taken
 	Failed     string // the failing step, once it was met
+	Full       bool   // the disk is full: from the failing step on nothing more can be made or written, by half where it is written
 	disk       disk
 }
 
@@ -42,22 +44,33 @@ func (f *Faulty) fails(step string) bool {
 	if f.Stuck && step == "rename" && f.Steps > f.At {
 		return true
 	}
+	if f.Full && f.At > 0 && f.Steps >= f.At {
+		return step == "mkdir" || step == "write" || step == "link" || step == "symlink"
+	}
 	return f.Steps == f.At || f.Killed && f.At > 0 && f.Steps > f.At
 }
 
 // half tells whether the failing step is to be done by half.
-func (f *Faulty) half() bool { return f.Killed && f.Steps == f.At }
+func (f *Faulty) half() bool { return f.Full || f.Killed && f.Steps == f.At }
+
+// fault is what a failing step returns.
+func (f *Faulty) fault() error {
+	if f.Full {
+		return &fs.PathError{Op: "write", Path: "x", Err: syscall.ENOSPC}
+	}
+	return ErrInjected
+}
 
 func (f *Faulty) mkdir(path string, perm fs.FileMode) error {
 	if f.fails("mkdir") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.mkdir(path, perm)
 }
 
 func (f *Faulty) chmod(path string, perm fs.FileMode) error {
 	if f.fails("chmod") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.chmod(path, perm)
 }
@@ -65,30 +78,30 @@ func (f *Faulty) chmod(path string, perm fs.FileMode) error {
 func (f *Faulty) write(path string, data []byte, perm fs.FileMode) error {
 	if f.fails("write") {
 		if f.half() {
-			return errors.Join(ErrInjected, f.disk.write(path, data[:len(data)/2], perm))
+			return errors.Join(f.fault(), f.disk.write(path, data[:len(data)/2], perm))
 		}
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.write(path, data, perm)
 }
 
 func (f *Faulty) link(from, to string) error {
 	if f.fails("link") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.link(from, to)
 }
 
 func (f *Faulty) symlink(target, path string) error {
 	if f.fails("symlink") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.symlink(target, path)
 }
 
 func (f *Faulty) rename(from, to string) error {
 	if f.fails("rename") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.rename(from, to)
 }
@@ -98,21 +111,21 @@ func (f *Faulty) exchange(a, b string) error {
 		return errors.ErrUnsupported
 	}
 	if f.fails("exchange") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.exchange(a, b)
 }
 
 func (f *Faulty) syncDir(path string) error {
 	if f.fails("syncDir") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.syncDir(path)
 }
 
 func (f *Faulty) remove(path string) error {
 	if f.fails("remove") {
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.remove(path)
 }
@@ -120,9 +133,9 @@ func (f *Faulty) remove(path string) error {
 func (f *Faulty) removeAll(path string) error {
 	if f.fails("removeAll") {
 		if f.half() {
-			return errors.Join(ErrInjected, removeOne(path))
+			return errors.Join(f.fault(), removeOne(path))
 		}
-		return ErrInjected
+		return f.fault()
 	}
 	return f.disk.removeAll(path)
 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
 	"testing"
 
 	"formbuck/cmd/internal/folder"
@@ -189,4 +191,40 @@ func TestStrandedFolderIsKept(t *testing.T) {
 		same(t, look(t, dir), of(earlier...))
 	}
 	same(t, stranded, 1)
+}
+
+// TestDiskFull: wherever the disk becomes full on the way, the run says so in one line that names the folder, the earlier
+// job is there, whole and with the foreign file, nothing else lies about, and once there is room the next run succeeds.
+func TestDiskFull(t *testing.T) {
+	for _, noExchange := range []bool{false, true} {
+		refused := 0
+		for at := 1; ; at++ {
+			root := t.TempDir()
+			dir := filepath.Join(root, "parent", "job")
+			mustWrite(t, dir, earlier)
+			put(t, filepath.Join(dir, "notes.txt"), "by hand")
+			before := tree(t, root)
+			f := &folder.Faulty{At: at, Full: true, NoExchange: noExchange}
+			err := run(dir, f)
+			if f.Steps < at {
+				break
+			}
+			if err == nil { // nothing was left to be written
+				same(t, jobOf(tree(t, root)), wantLater(false))
+				continue
+			}
+			refused++
+			if !errors.Is(err, syscall.ENOSPC) || !strings.HasPrefix(err.Error(), dir) || !strings.HasSuffix(err.Error(), ": cannot write here: no space left on device") {
+				t.Errorf("step %d: %q", at, err)
+			}
+			if diff := cmp.Diff(before, tree(t, root)); diff != "" {
+				t.Errorf("step %d: not as it was:\n%s", at, diff)
+			}
+			mustWrite(t, dir, later)
+			same(t, jobOf(tree(t, root)), wantLater(false))
+		}
+		if refused < 4 {
+			t.Errorf("the disk was full %d times", refused)
+		}
+	}
 }
