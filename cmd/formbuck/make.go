@@ -213,6 +213,9 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) error {
 	if p.Changes != nil && p.Changes.Changed() {
 		a.done("%s\n", strings.Join(p.Changes.Lines(), "\n"))
 	}
+	if line := following(p, m.report); line != "" {
+		a.done("%s\n", line)
+	}
 	a.done("%s\n", summary(m.dir, m.report))
 	return nil
 }
@@ -309,7 +312,8 @@ type makeAnswer struct {
 	Removed   []string     `json:"removed"`
 	Kept      []string     `json:"kept"`
 	Warnings  []string     `json:"warnings"`
-	Since     *sinceAnswer `json:"since"` // against what was made before; null: there is no record of that
+	Since     *sinceAnswer `json:"since"`   // against what was made before; null: there is no record of that
+	Reasons   []fileReason `json:"reasons"` // why each file was written anew, after a change
 }
 
 type pieceEntry struct {
@@ -328,7 +332,7 @@ func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
 	m := makeAnswer{
 		Variant: variant, Folder: dir, Pieces: []pieceEntry{},
 		Written: list(r.Written), Unchanged: list(r.Unchanged), Removed: list(r.Removed), Kept: list(r.Kept),
-		Warnings: list(p.Warnings),
+		Warnings: list(p.Warnings), Reasons: reasons(p, r),
 	}
 	if p.Changes != nil {
 		m.Since = sinceOf(p.Changes)

@@ -100,7 +100,7 @@ func TestMakeAnswersInJSON(t *testing.T) {
 	want := `{"variant":"kestrel","folder":"kestrel","pieces":[{"piece":"ramp","hand":"right",` +
 		`"file":"kestrel-ramp-right.stl","picture":"kestrel-ramp-right.png","size_mm":[38.125,14,9],` +
 		`"volume_mm3":2345.678,"mass_g":2.4355,"governed":"belly","printing":{"down":"glue face","overhang_mm2":1.5,"supports":false,"walls":4,"infill_percent":100}}],"written":["kestrel-ramp-right.stl"],` +
-		`"unchanged":[],"removed":[],"kept":[],"warnings":["the throat is short"],"since":null}` + "\n"
+		`"unchanged":[],"removed":[],"kept":[],"warnings":["the throat is short"],"since":null,"reasons":[]}` + "\n"
 	if diff := cmp.Diff(want, out); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
