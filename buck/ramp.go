@@ -27,6 +27,10 @@ type RampPiece struct {
 	Governs  string
 	Lock     *LockPocket // nil: this ramp keeps none
 
+	Mark      [][]r2.Vec // engraved in the underside of the cheek on the right face, in the plan; nil: nothing
+	MarkDepth float64
+	mark      []*patch
+
 	passes *Field // what passes, nowhere steeper than rampSlope
 }
 

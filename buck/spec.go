@@ -143,6 +143,7 @@ type Ramp struct {
 	Glue      float64 // gap under the cheeks
 	DraftDeg  float64 // of its sides
 	Split     Split
+	Mark      string // "yes": engrave the variant's name in the underside of a cheek
 }
 
 // Split is whether the ramp is made in one piece or one per face.

@@ -134,15 +134,17 @@ func ramps(s *Set, r Request) ([]build, error) {
 			s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
 		}
 		s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
-		s.note("%s: carries no mark: its cheeks are thin, %.3g mm where they are thinnest", name, p.Rise-p.Gap)
-		builds = append(builds, rampBuilds(p, name, r)...)
+		marked, err := s.markedRamp(p, name)
+		if err != nil {
+			return nil, err
+		}
+		builds = append(builds, rampBuilds(p, marked, name, r)...)
 	}
 	return builds, nil
 }
 
-// rampBuilds are the ramp in one piece, or its two halves.
-func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
-	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Ramp(p, r.Tolerance) })
+// rampBuilds are the ramp in one piece, or its two halves; marked is it with its mark for each of the faces.
+func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name string, r Request) []build {
 	measures := []string{
 		fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
 		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
@@ -159,7 +161,7 @@ func rampBuilds(p *buck.RampPiece, name string, r Request) []build {
 				Figure:   Figure{"freed at the " + p.Side, p.Deepest},
 				Measures: slices.Clone(measures), references: ofRamp(p),
 			},
-			mesh:   meshed,
+			mesh:   func() (*mesh.Mesh, error) { return solid.Ramp(marked[face], r.Tolerance) },
 			mirror: face == buck.LeftFace,
 		}
 	}

@@ -16,6 +16,38 @@ const (
 	markMargin = 1   // mm to the sides
 )
 
+// markedRamp is the ramp with its mark, the variant's name, shortened where it has to be: for each face that a half of it is
+// for, or for no face, where it is in one piece, which has its mark in the cheek of the right face. Seen on the glue face it is
+// nowhere mirrored.
+func (s *Set) markedRamp(p *buck.RampPiece, title string) (map[buck.Face]*buck.RampPiece, error) {
+	all := map[buck.Face]*buck.RampPiece{"": p, buck.LeftFace: p, buck.RightFace: p}
+	name := []rune(s.Knife.Spec.Name)
+	for n := len(name); n > 0 && s.Knife.Spec.Ramp.Mark == "yes"; n-- {
+		text, err := lettering.Lay([]string{strings.TrimRight(string(name[:n]), " -_.")}, markHeight, textChord)
+		if err != nil {
+			return nil, err
+		}
+		at, room := p.MarkRoom(text.Size, markMargin, markDepth)
+		if !room {
+			continue
+		}
+		for f := range all {
+			loops := text.At(at, f != buck.LeftFace)
+			for _, l := range loops {
+				for i := range l {
+					l[i] = p.Blade(l[i])
+				}
+			}
+			all[f] = p.Marked(loops, markDepth)
+		}
+		return all, nil
+	}
+	if s.Knife.Spec.Ramp.Mark == "yes" {
+		s.note("%s: its cheeks have no room for a mark", title)
+	}
+	return all, nil
+}
+
 // marked is the standoff with its mark: the variant's name, shortened where it has to be, and the hand's first
 // letter. It depends on nothing but these and on whether there is room. Seen on the glue face it is not
 // mirrored on either hand, so that a marked piece and that of the other hand are mirrors but for the mark.

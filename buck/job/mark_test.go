@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"formbuck/buck"
@@ -9,6 +10,7 @@ import (
 	"formbuck/buck/job"
 	"formbuck/buck/lettering"
 	"formbuck/mesh"
+	"formbuck/mesh/meshtest"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -94,4 +96,72 @@ func TestMarksFit(t *testing.T) {
 			t.Errorf("%s, %g mm wide: %q", tt.name, tt.width, set.Notes)
 		}
 	}
+}
+
+// TestRampMarks: a ramp whose cheeks are thick enough carries the variant's name in the underside of one, on either half where
+// it is split. Seen on the glue face it is the font's and not its mirror, and it takes its area times its depth. The demo's
+// own cheeks are as thin as can be printed, and carry none.
+func TestRampMarks(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	want, err := lettering.Lay([]string{"thistle"}, 4, 0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	area := 0.0
+	for _, loop := range want.Loops {
+		for j, q := range loop {
+			area -= r2.Cross(q, loop[(j+1)%len(loop)]) / 2
+		}
+	}
+	for _, split := range []buck.Split{buck.SplitAuto, buck.SplitAlways} {
+		spec := v.Spec
+		spec.Ramp.Clearance, spec.Ramp.Split, spec.Ramp.Mark = 1.3, split, "no"
+		plain := makeSet(t, bucktest.Knife(t, plan, spec), job.Request{Kinds: []job.Kind{job.Ramp}})
+		spec.Ramp.Mark = "yes"
+		k := bucktest.Knife(t, plan, spec)
+		set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Ramp}})
+		_, ramps, err := k.Ramps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at, room := ramps[0].MarkRoom(want.Size, 1, 0.3)
+		if !room {
+			t.Fatal("no room for the mark")
+		}
+		for i, p := range set.Pieces {
+			if !strings.HasPrefix(p.Name, "ramp-any") {
+				continue
+			}
+			meshtest.Clean(t, p.Mesh)
+			if taken := plain.Pieces[i].Mesh.Volume() - p.Mesh.Volume(); math.Abs(taken-0.3*math.Abs(area)) > 0.02*0.3*math.Abs(area) {
+				t.Errorf("%s: the mark takes %.3f mm3, want %.3f", p.Name, taken, 0.3*math.Abs(area))
+			}
+			seen := 1.0 // the glue face of the left half looks along z
+			if p.Face != buck.LeftFace {
+				seen = -1
+			}
+			var corners []r2.Vec
+			for _, c := range p.Mesh.Vertices {
+				corners = append(corners, r2.Vec{X: seen * (c.X - at.X), Y: c.Y - at.Y})
+			}
+			mirrored := 0
+			for _, q := range want.Loops[0] {
+				if _, far := nearest(corners, q); far > 0.005 {
+					t.Fatalf("%s: the mark has no corner at (%.2f, %.2f) mm of its middle", p.Name, q.X, q.Y)
+				}
+				if _, far := nearest(corners, r2.Vec{X: -q.X, Y: q.Y}); far > 0.005 {
+					mirrored++
+				}
+			}
+			if mirrored == 0 {
+				t.Error("the mark is its own mirror, so that the test shows nothing")
+			}
+		}
+	}
+	for _, n := range makeSet(t, demo(t, "thistle"), job.Request{Kinds: []job.Kind{job.Ramp}}).Notes {
+		if n == "ramp: its cheeks have no room for a mark" {
+			return
+		}
+	}
+	t.Error("the demo's ramp does not say that it has no room")
 }

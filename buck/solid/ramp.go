@@ -39,21 +39,28 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	if l := r.Lock; l != nil {
 		lines = append(lines, clipped(ring(l.Centre, l.Radius, chords(l.Radius, 2*math.Pi, chord)), true, box)...)
 	}
+	for _, c := range r.Mark {
+		lines = append(lines, bending(lower, relief.Line{Points: c, Closed: true})...)
+	}
 	spans := func(p r2.Vec) []relief.Span {
 		if r.Lock.Holds(p) {
 			return pocket(r, p)
 		}
 		switch r.BaseAt(p) {
 		case buck.Steel:
-			on := k.Blade(r.Across(p))
-			right := relief.Span{
+			on, deep := k.Blade(r.Across(p)), r.Engraved(p)
+			cheek := relief.Span{
 				Low: func(p r2.Vec) float64 { return r.Underside(on, p) }, LowMarks: lower,
 				High: r.Surface, HighMarks: upper,
+			}
+			right := cheek
+			if deep > 0 {
+				right.Low = func(p r2.Vec) float64 { return r.Underside(on, p) + deep }
 			}
 			if r.Split {
 				return []relief.Span{right}
 			}
-			return []relief.Span{mirrored(right), right}
+			return []relief.Span{mirrored(cheek), right}
 		case buck.Gap:
 			right := relief.Span{Low: level(0), LowMarks: lower, High: r.Surface, HighMarks: upper}
 			if !r.Split {

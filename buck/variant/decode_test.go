@@ -54,7 +54,7 @@ func leastSpec() buck.Spec {
 			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1, Mark: "yes",
 		},
 		Ramp: buck.Ramp{
-			Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto,
+			Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto, Mark: "yes",
 		},
 		Drain: buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:   buck.Nub{AngleDeg: 120, Margin: 1},
@@ -164,6 +164,7 @@ wall = 0.85
 glue = 0.12
 draft = 6
 split = "always"
+mark = "no"
 [drain]
 x = 0.5
 y = 0.6
@@ -253,7 +254,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Ramp: buck.Ramp{
 			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
-			Clearance: 0.25, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways,
+			Clearance: 0.25, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways, Mark: "no",
 		},
 		Drain: buck.Drain{
 			Placement: buck.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},

@@ -167,6 +167,14 @@ func rampRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Ramp.Split },
 		},
+		row{
+			Key: Key{
+				Path: "ramp.mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
+				Doc:    "whether to engrave the variant's name in the underside of a cheek, where there is room",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Ramp.Mark },
+		},
 	)
 }
 
