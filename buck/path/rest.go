@@ -11,7 +11,7 @@ type rest struct {
 	on     []int32   // the cell it rests on
 	hull   window    // of the cells it rests on
 	edges  []edge    // the tile's places at an edge of the ball's way
-	groups []group   // of these, patch by patch
+	groups []group   // of these, block by block
 }
 
 // edge is a place of the ball's middle from which it cannot go on in some direction on what it rests on.
@@ -188,8 +188,15 @@ func (d *drop) flank(f *flank) {
 		return
 	}
 	ball, nx := d.r.ball, d.r.m.NX
+	reach := len(ball) // the square of how far the block's top could be to do better
+	if lift := d.best - f.top; lift > 0 {
+		reach = int((d.r.radius*d.r.radius-lift*lift)/(d.r.m.Step*d.r.m.Step)) + 1
+	}
 	for y := f.in.j0; y < f.in.j1; y++ {
 		dy2 := (y - d.j) * (y - d.j)
+		if dy2 > reach {
+			continue
+		}
 		for x, z := range d.r.m.Z[y*nx+f.in.i0 : y*nx+f.in.i1] {
 			x += f.in.i0
 			d2 := (x-d.i)*(x-d.i) + dy2
@@ -223,9 +230,9 @@ func (d *drop) big(n int) {
 func (r *roller) findEdges(t *rest) {
 	more := 2 * r.m.Step * r.m.Step / r.radius
 	t.hull = none
-	for j := t.in.j0; j < t.in.j1; j += patch {
-		for i := t.in.i0; i < t.in.i1; i += patch {
-			g := group{from: len(t.edges), least: math.Inf(1), in: window{i, min(i+patch, t.in.i1), j, min(j+patch, t.in.j1)}}
+	for j := t.in.j0; j < t.in.j1; j += block {
+		for i := t.in.i0; i < t.in.i1; i += block {
+			g := group{from: len(t.edges), least: math.Inf(1), in: window{i, min(i+block, t.in.i1), j, min(j+block, t.in.j1)}}
 			for y := g.in.j0; y < g.in.j1; y++ {
 				for x := g.in.i0; x < g.in.i1; x++ {
 					on := int(t.on[(y-t.around.j0)*t.around.wide()+x-t.around.i0])

@@ -6,7 +6,8 @@ import (
 )
 
 // Squares of cells that are tried at once, by their sides in cells: block is the smallest, big holds
-// 16 of them. A tile is what is worked out together, a patch a part of it.
+// 16 of them. A tile is what is worked out together, a patch a part of it; a part is one of a tile with
+// a cell more on every side.
 const (
 	block = 4
 	big   = 16
