@@ -197,6 +197,19 @@ func TestLock(t *testing.T) {
 		if (r.Lock != nil) != c.lock || r.Free() == c.binds {
 			t.Errorf("a swell of %g mm: lock %+v, binds %v", w, r.Lock, r.Binds)
 		}
+		study, err := path.Checked(r.With.Buck.Knife, []buck.Hand{buck.Plain})
+		if err != nil {
+			t.Fatalf("a swell of %g mm: %v", w, err)
+		}
+		made := study.Verdict() // with the pieces that make would add
+		for _, b := range made.Binds {
+			if b.Side != path.AtHandle || !c.binds {
+				t.Errorf("a swell of %g mm: make binds: %+v", w, b)
+			}
+		}
+		if made.Free() == c.binds {
+			t.Errorf("a swell of %g mm: make finds it free: %v", w, made.Free())
+		}
 		if l := r.Lock; l != nil {
 			t.Logf("a swell of %g mm locks by %.3f mm, pull %.0f to %.0f N", w, l.Total, l.Draw.Pinned, l.Draw.Clamped)
 			near(t, "clamped over pinned", l.Force.Clamped/l.Force.Pinned, 4, 1e-9)
