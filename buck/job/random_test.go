@@ -77,3 +77,11 @@ func TestRandomVariants(t *testing.T) {
 		})
 	}
 }
+
+// TestSliversBesideAWindow makes a locator of whose windows one had points a few micrometres apart on its straight sides.
+func TestSliversBesideAWindow(t *testing.T) {
+	v, plan := bucktest.Demo(t, "minnow")
+	if err := makeAll(t, plan, vary(rand.New(rand.NewPCG(201, 7)), v.Spec)); err != nil {
+		t.Error(err)
+	}
+}

@@ -18,7 +18,7 @@ func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 	k := l.Knife
 	lines := []relief.Line{box(l.Plate), box(l.Bridge())}
 	for _, w := range l.Windows {
-		lines = append(lines, clipped(around(w.Foot, l.Clearance, chord), true, l.Plate)...)
+		lines = append(lines, clipped(around(straightened(w.Foot, chord/2), l.Clearance, chord), true, l.Plate)...)
 	}
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), l.Fit, chord), true, l.Plate)...)
 	spine := grown(k.Plan.Outline.Flatten(chord), l.Fit, chord)
@@ -54,6 +54,36 @@ func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 // box is a box of the plan as a closed line.
 func box(b r2.Box) relief.Line {
 	return relief.Line{Closed: true, Points: []r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}}
+}
+
+// straightened is a closed polygon without the points that it passes within tol of anyway. Points that are hardly off a
+// straight line, or hardly apart, leave slivers beside it.
+func straightened(points []r2.Vec, tol float64) []r2.Vec {
+	var out []r2.Vec
+	n := len(points)
+	for from := 0; from < n; {
+		out = append(out, points[from])
+		to := from + 1
+		for to < n && passes(points, from, (to+1)%n, tol) {
+			to++
+		}
+		from = to
+	}
+	return out
+}
+
+// passes tells whether the straight line from one point of a closed polygon to another passes all in between within tol, and
+// not beyond its ends.
+func passes(points []r2.Vec, from, to int, tol float64) bool {
+	a, along := points[from], r2.Sub(points[to], points[from])
+	length := r2.Norm(along)
+	for i := (from + 1) % len(points); i != to; i = (i + 1) % len(points) {
+		d := r2.Sub(points[i], a)
+		if u := r2.Dot(d, along); u < 0 || u > length*length || math.Abs(r2.Cross(along, d)) > tol*length {
+			return false
+		}
+	}
+	return true
 }
 
 // around is the line at the distance d outside a counter-clockwise polygon, and more: at a hollow corner it

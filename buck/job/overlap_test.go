@@ -1,0 +1,48 @@
+package job_test
+
+import (
+	"strings"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/job"
+)
+
+// TestPiecesInOnePlace draws the drain insert so far back that the blade is too short for it and the others.
+func TestPiecesInOnePlace(t *testing.T) {
+	for name, tt := range map[string]struct {
+		change func(s *buck.Spec)
+		hands  []buck.Hand
+		want   []string
+	}{
+		"as it is":              {func(*buck.Spec) {}, nil, nil},
+		"far back":              {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, nil, []string{"standoff"}},
+		"far back, but no boss": {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, []buck.Hand{buck.Plain}, nil},
+		"along ramp":            {func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 30, 32 }, []buck.Hand{buck.Plain}, []string{"ramp at the edge"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			v, plan := bucktest.Demo(t, "thistle")
+			tt.change(&v.Spec)
+			s, err := job.Make(t.Context(), bucktest.Knife(t, plan, v.Spec), job.Request{Kinds: []job.Kind{job.Drain}, Hands: tt.hands})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var told []string
+			for _, w := range s.Warnings {
+				if strings.Contains(w, "in one place") {
+					told = append(told, w)
+				}
+			}
+			t.Log(told)
+			if len(told) != len(tt.want) {
+				t.Fatalf("%d warnings, want %d", len(told), len(tt.want))
+			}
+			for i, w := range tt.want {
+				if !strings.Contains(told[i], "it and the "+w+" are") {
+					t.Errorf("%q, want the %s named", told[i], w)
+				}
+			}
+		})
+	}
+}
