@@ -18,6 +18,7 @@ type Spec struct {
 	Tape     Tape
 	Plate    Plate
 	Clip     Clip
+	Screw    Screw
 	Hole     Hole
 	Eyelet   Eyelet
 	Standoff Standoff
@@ -90,6 +91,7 @@ type Plate struct {
 // Clip is the belt clip that is screwed to the posts.
 type Clip struct {
 	Length, Width float64 // its footprint, centred over the boss, long side along the mount axis
+	Thickness     float64 // where the screws go through
 	Clearance     float64 // between the clip and what lies under it
 }
 
@@ -97,6 +99,8 @@ type Clip struct {
 type Hole struct {
 	Diameter      float64
 	PointAngleDeg float64 // of the drill, included
+	SinkDiameter  float64 // of its countersink in the sheath's outer face; 0: none
+	SinkAngleDeg  float64 // included
 }
 
 // Eyelet is the eyelet of the sheath's rim.

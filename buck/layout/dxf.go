@@ -53,6 +53,9 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 	}
 	for _, p := range s.Posts {
 		addCircle(d, PostsLayer(p.Hand), p.At, p.Diameter)
+		if spec.Hole.Sink() > 0 {
+			addCircle(d, PostsLayer(p.Hand), p.At, spec.Hole.SinkDiameter)
+		}
 	}
 	for _, p := range s.Pins {
 		addCircle(d, PinLayer, p.At, p.Diameter)

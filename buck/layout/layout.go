@@ -13,6 +13,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"formbuck/buck"
 	"formbuck/buck/layout/offset"
@@ -33,12 +34,15 @@ type Sheath struct {
 	Mouth    [2]r2.Vec // ends of the trim line's straight part at the mouth: edge, spine
 	Outlet   [2]r2.Vec // where the trim line crosses the drain's sides; equal where it is not open
 	Blank    Blank
-	Height   float64 // of the buck's highest point over its middle plane
+	Screws   *buck.Screws // nil: there is no boss, or no screw fits
+	Refused  error        // a Fault of the measures for which the posts' holes are not laid out; nil: none
+	Height   float64      // of the buck's highest point over its middle plane
 	Pins     []Pin
 	Posts    []Post
 	Warnings []string
 
-	drain *buck.DrainPiece
+	drain  *buck.DrainPiece
+	ground *ground
 }
 
 // Run is a row of eyelets.
@@ -95,7 +99,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 		return nil, err
 	}
 	g := newGround(k, bosses, ramps, drain)
-	s := &Sheath{Knife: k, drain: drain}
+	s := &Sheath{Knife: k, drain: drain, ground: g}
 	box := grown(k.Plan.Outline.Bounds(), g.widest())
 	if s.Fold, err = traced(g.parts(), box, cell, window); err != nil {
 		return nil, err
@@ -153,6 +157,13 @@ func mouth(k *buck.Knife) offset.Surface {
 
 // posts are the holes of the plate's posts in the cold sheath, for each hand that carries one.
 func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
+	if len(bosses) == 0 {
+		return
+	}
+	if s.Screws, s.Refused = screws(s.Knife.Spec, bosses); s.Refused != nil {
+		return
+	}
+	s.adviseOnPosts()
 	for _, hand := range []buck.Hand{buck.Right, buck.Left} {
 		face := hand.Faces()[0]
 		if !carries(hands, face) {
@@ -169,6 +180,47 @@ func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
 		}
 	}
 }
+
+// screws are those of the bosses' plates: how long they may be for the first, and which of those in stock fit all.
+func screws(spec buck.Spec, bosses []*buck.StandoffPiece) (*buck.Screws, error) {
+	var first *buck.Screws
+	for _, b := range bosses {
+		spec.Plate = b.Plate
+		w, err := buck.NewScrews(spec)
+		if err != nil {
+			return nil, err
+		}
+		if first == nil {
+			first = w
+			continue
+		}
+		first.Fit = slices.DeleteFunc(first.Fit, func(l float64) bool { return !slices.Contains(w.Fit, l) })
+		if len(first.Fit) == 0 {
+			return nil, &buck.Fault{Key: "screw.lengths", What: "no screw in stock fits the plates of all bosses"}
+		}
+	}
+	return first, nil
+}
+
+// adviseOnPosts warns of a nip that is not usual, and of a countersink that leaves the sheet a knife's edge.
+func (s *Sheath) adviseOnPosts() {
+	spec := s.Knife.Spec
+	if nip := s.Screws.Nip; nip < buck.NipLeast-1e-9 || nip > buck.NipMost+1e-9 {
+		s.warn("screw.post_height: the screws draw sheet and clip together by %.2f mm; %.1f to %.1f mm are usual", nip, buck.NipLeast, buck.NipMost)
+	}
+	switch sink := spec.Hole.Sink(); {
+	case spec.Hole.SinkDiameter > 0 && sink == 0:
+		s.warn("hole.sink: a countersink of %.4g mm is no wider than the hole of %.4g mm", spec.Hole.SinkDiameter, spec.Hole.Diameter)
+	case sink > deepestSink*spec.Sheet.BossThickness:
+		s.warn("hole.sink: a countersink %.2f mm deep leaves an edge like a knife's in sheet of %.4g mm: at most %.2f mm", sink, spec.Sheet.BossThickness, deepestSink*spec.Sheet.BossThickness)
+	}
+	if d := spec.Hole.Diameter - spec.Plate.PostDiameter; d < 0 {
+		s.warn("hole.diameter: posts of %.4g mm do not pass a hole of %.4g mm", spec.Plate.PostDiameter, spec.Hole.Diameter)
+	}
+}
+
+// deepestSink is how deep a countersink may be, as a share of the sheet's thickness; common practice, no source.
+const deepestSink = 0.6
 
 func carries(hands []buck.Hand, face buck.Face) bool {
 	for _, h := range hands {

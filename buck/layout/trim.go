@@ -20,23 +20,8 @@ func (s *Sheath) trim(g *ground, box r2.Box) error {
 	if err != nil {
 		return err
 	}
-	fill := s.Hollow()
-	round := math.Min(spec.Layout.Corner, spec.EdgeDistance())
-
-	// A hollow is filled by moving the line out and back again, a corner rounded by moving it in and out.
-	out, err := traced(wide.Less(fill), grown(box, fill), 2*cell, window)
-	if err != nil {
+	if s.Trim, err = s.finish(wide, math.Min(spec.Layout.Corner, spec.EdgeDistance()), box); err != nil {
 		return err
-	}
-	whole := offset.Outside(out).Less(-fill)
-	cut := offset.Common(whole, mouth(s.Knife))
-	if s.Trim, err = traced(cut.Less(-round), box, cell, 0); err != nil {
-		return &buck.Fault{Key: "layout.corner", What: err.Error()}
-	}
-	if round > 0 {
-		if s.Trim, err = traced(offset.Outside(s.Trim).Less(round), box, cell, 0); err != nil {
-			return err
-		}
 	}
 	for i := range s.Eyelets {
 		s.Eyelets[i].Edge = s.Trim.Distance(s.Eyelets[i].At)
@@ -44,6 +29,26 @@ func (s *Sheath) trim(g *ground, box r2.Box) error {
 	s.findMouth()
 	s.findOutlet(g.drain)
 	return nil
+}
+
+// finish fills the hollows of what has to be covered, cuts it at the mouth and rounds its corners.
+func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile.Loop, error) {
+	fill := s.Hollow()
+	// A hollow is filled by moving the line out and back again, a corner rounded by moving it in and out.
+	out, err := traced(wide.Less(fill), grown(box, fill), 2*cell, window)
+	if err != nil {
+		return nil, err
+	}
+	whole := offset.Outside(out).Less(-fill)
+	cut := offset.Common(whole, mouth(s.Knife))
+	trim, err := traced(cut.Less(-round), box, cell, 0)
+	if err != nil {
+		return nil, &buck.Fault{Key: "layout.corner", What: err.Error()}
+	}
+	if round > 0 {
+		return traced(offset.Outside(trim).Less(round), box, cell, 0)
+	}
+	return trim, nil
 }
 
 // covered is what the sheath has to cover: an edge distance round every place of an eyelet's centre beside

@@ -47,8 +47,9 @@ func leastSpec() buck.Spec {
 		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
 		Tape:   buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
 		Plate:  buck.Plate{Length: 42, Width: 12, Thickness: 1.5, PostSpacing: 30, PostDiameter: 6},
-		Clip:   buck.Clip{Length: 60, Width: 14, Clearance: 1},
-		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 118},
+		Clip:   buck.Clip{Length: 60, Width: 14, Thickness: 1.6, Clearance: 1},
+		Screw:  buck.Screw{Diameter: 4.1656, Lengths: "3/16 in, 1/4 in, 5/16 in, 3/8 in, 1/2 in", PostHeight: 3},
+		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
 		Eyelet: buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
 		Standoff: buck.Standoff{
 			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1, Mark: "yes",
@@ -133,9 +134,17 @@ post_diameter = 5.5
 length = 61
 width = 16
 clearance = 1.25
+thickness = 2
+[screw]
+diameter = 4
+washer = 0.5
+lengths = "5 mm, 6 mm"
+post_height = 2.75
 [hole]
 diameter = "#-free"
 point_angle = "135 deg"
+sink = 8.5
+sink_angle = 90
 [eyelet]
 hole = 5.75
 flange = 9.25
@@ -245,8 +254,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Print:  buck.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},
 		Tape:   buck.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
 		Plate:  buck.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
-		Clip:   buck.Clip{Length: 61, Width: 16, Clearance: 1.25},
-		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 135},
+		Clip:   buck.Clip{Length: 61, Width: 16, Thickness: 2, Clearance: 1.25},
+		Screw:  buck.Screw{Diameter: 4, Washer: 0.5, Lengths: "5 mm, 6 mm", PostHeight: 2.75},
+		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 135, SinkDiameter: 8.5, SinkAngleDeg: 90},
 		Eyelet: buck.Eyelet{Hole: 5.75, Flange: 9.25, Die: 9.75},
 		Standoff: buck.Standoff{
 			Placement:     buck.Placement{X: 1, Y: 2, CantDeg: 3, Fit: -0.05},

@@ -49,7 +49,7 @@ func rows() []row {
 		topRows(), drawingRows(), layerRows(),
 		bladeRows(), handleRows(), throatRows(),
 		sheetRows(), shrinkRows(), tapeRows(),
-		plateRows(), clipRows(), holeRows(), eyeletRows(),
+		plateRows(), clipRows(), screwRows(), holeRows(), eyeletRows(),
 		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(), millRows(),
 	} {
 		all = append(all, table...)

@@ -1,6 +1,10 @@
 package variant
 
-import "math/big"
+import (
+	"math/big"
+
+	"formbuck/buck"
+)
 
 func sheetRows() []row {
 	return []row{
@@ -115,10 +119,68 @@ func clipRows() []row {
 		},
 		{
 			Key: Key{
+				Path: "clip.thickness", Kind: Length, Default: `"1.6 mm"`, Range: Range{Above: true, Max: 12},
+				Doc: "thickness of the clip where its screws go through", Source: measured,
+			},
+			into: func(v *Variant) any { return &v.Spec.Clip.Thickness },
+		},
+		{
+			Key: Key{
 				Path: "clip.clearance", Kind: Length, Default: `"1 mm"`, Range: Range{Max: 20},
 				Doc: "gap between the clip and what lies under it", Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Clip.Clearance },
+		},
+	}
+}
+
+func screwRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "screw.diameter", Kind: Length, Default: `"0.164 in"`, Range: Range{Above: true, Max: 12},
+				Doc:    "diameter of the screws' thread; 0.164 in is number 8, whose posts are threaded 32 to the inch",
+				Source: measured,
+			},
+			into: func(v *Variant) any { return &v.Spec.Screw.Diameter },
+		},
+		{
+			Key: Key{
+				Path: "screw.washer", Kind: Length, Default: "0", Range: Range{Max: 10},
+				Doc: "thickness of the washers under the screws' heads; 0: none", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Screw.Washer },
+		},
+		{
+			Key: Key{
+				Path: "screw.lengths", Kind: Text, Default: `"3/16 in, 1/4 in, 5/16 in, 3/8 in, 1/2 in"`,
+				Doc: "lengths under the head of the screws in stock, with commas between them", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Screw.Lengths },
+			usable: func(text string) string {
+				_, wrong := buck.ParseLengths(text)
+				return wrong
+			},
+		},
+		{
+			Key: Key{
+				Path: "screw.post_height", Kind: Length, Range: Range{Above: true, Max: 40},
+				Example: "3.0", Unset: "sheet.boss_thickness and clip.thickness less 0.4 mm, so that the screws draw both together",
+				Doc:    "height of the plate's threaded posts over the plate, measured",
+				Source: measured,
+			},
+			into: func(v *Variant) any { return &v.Spec.Screw.PostHeight },
+			reckon: func(n numbers) *big.Rat {
+				sheet, clip := n["sheet.boss_thickness"], n["clip.thickness"]
+				if sheet == nil || clip == nil {
+					return nil
+				}
+				high := new(big.Rat).Add(sheet, clip)
+				if high.Sub(high, big.NewRat(2, 5)); high.Cmp(big.NewRat(1, 10)) < 0 {
+					return big.NewRat(1, 10)
+				}
+				return high
+			},
 		},
 	}
 }
@@ -139,6 +201,21 @@ func holeRows() []row {
 				Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Hole.PointAngleDeg },
+		},
+		{
+			Key: Key{
+				Path: "hole.sink", Kind: Length, Default: "0", Range: Range{Max: 40},
+				Doc: "diameter of the post holes' countersink in the sheath's outer face; 0: none", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Hole.SinkDiameter },
+		},
+		{
+			Key: Key{
+				Path: "hole.sink_angle", Kind: Angle, Default: `"82 deg"`, Range: Range{Min: 60, Max: 120},
+				Doc:    "included angle of that countersink: 82 for inch screws, 90 for metric ones; mixed they touch on an edge alone",
+				Source: "ASME B18.3 and B18.6.3 (82 deg), ISO 10642 (90 deg), from memory",
+			},
+			into: func(v *Variant) any { return &v.Spec.Hole.SinkAngleDeg },
 		},
 	}
 }

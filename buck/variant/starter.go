@@ -132,6 +132,8 @@ func intro(table string) string {
 		return "The steel plate in the boss with the two threaded posts that hold the belt clip."
 	case "clip":
 		return "The belt clip on the posts."
+	case "screw":
+		return "The screws that hold the clip to the plate's posts."
 	case "hole":
 		return "The holes for the posts, drilled by hand from the nubs' dimples."
 	case "eyelet":

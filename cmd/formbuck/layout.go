@@ -29,12 +29,18 @@ make writes the layout as a drawing (DXF) and a picture (SVG) beside the pieces;
 from the edge to the spine, seen on the right face. The left half lies on the machine turned over
 about the blade's axis: there its y is negated.
 
+It is compared with the rule of thumb: one edge distance, of 1.25 to 2 diameters of the hole, from
+the knife's outline to the eyelets and from there to the trim line. What is saved is told, and
+where the rule would have put eyelets nearer to the knife than is safe.
+
+Where no screw in stock fits the posts, their holes are not laid out: the exit status is 1.
+
 The programs are: drill the pair as one; drill the holes of the posts, for each hand; trim the right
 half and the left. Each states its set-up in its first lines, and was proved, as the verb prove
 does, before it was written. Local rules and the machine's own manual come first.
 
 With --json the answer is one line with the keys variant, eyelets, runs, trim, blank, pins,
-posts, outlet_mm and programs.`
+posts, screws, outlet_mm, programs and rule_of_thumb.`
 
 const layoutExample = `  formbuck layout                              the demo knife's sheath
   formbuck layout hunter.toml                  its eyelets, and what keeps each from being nearer
@@ -94,16 +100,23 @@ func (a *app) layout(o order, f layoutFlags) error {
 		return w.placed(err)
 	}
 	programs := mill.Programs(s)
+	rules, err := s.Rules()
+	if err != nil {
+		return w.placed(err)
+	}
 	if err := layoutFiles(s, programs, f); err != nil {
 		return err
 	}
 	if f.json {
-		err = a.answerJSON(layoutAnswerOf(s, programs))
+		err = a.answerJSON(layoutAnswerOf(s, programs, rules))
 	} else {
-		a.printf("%s\n%s\n\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(programs), layoutSummary(s))
+		a.printf("%s\n%s\n\n%s\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(programs), ruleTable(rules), layoutSummary(s))
 	}
 	for _, warning := range append(s.Warnings, mill.Warnings(programs)...) {
 		a.warn(w.file + ": " + warning)
+	}
+	if s.Refused != nil {
+		return errors.Join(err, fmt.Errorf("%w; the posts' holes were not laid out", w.placed(s.Refused)))
 	}
 	return err
 }

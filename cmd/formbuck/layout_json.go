@@ -19,7 +19,9 @@ type layoutAnswer struct {
 	Posts   []postEntry   `json:"posts"`
 	Outlet  float64       `json:"outlet_mm"` // width of the drain at the trim line; 0: it is shut
 
+	Screws   *screwsEntry   `json:"screws"` // null: no boss, or none fits
 	Programs []programEntry `json:"programs"`
+	Rules    []ruleEntry    `json:"rule_of_thumb"`
 }
 
 type eyeletEntry struct {
@@ -67,6 +69,25 @@ type postEntry struct {
 	Face     buck.Face  `json:"face"`
 }
 
+type screwsEntry struct {
+	Nip   float64   `json:"nip_mm"`
+	Least float64   `json:"least_mm"` // under the head
+	Most  float64   `json:"most_mm"`
+	Fit   []float64 `json:"fit_mm"`  // of those in stock
+	Sink  float64   `json:"sink_mm"` // depth of the holes' countersink; 0: none
+}
+
+type ruleEntry struct {
+	Diameters float64    `json:"diameters"`
+	Distance  float64    `json:"distance_mm"`
+	Size      [2]float64 `json:"size_mm"`
+	Area      float64    `json:"area_mm2"`
+	Saved     [2]float64 `json:"saved_mm"`
+	SavedArea float64    `json:"saved_mm2"`
+	Near      float64    `json:"too_near"`    // share of its line
+	Worst     float64    `json:"too_near_mm"` // by how much, at the most
+}
+
 type programEntry struct {
 	Name     string   `json:"name"`
 	Does     string   `json:"does"`
@@ -94,7 +115,7 @@ func programEntryOf(p mill.Program) programEntry {
 	return e
 }
 
-func layoutAnswerOf(s *layout.Sheath, programs []mill.Program) layoutAnswer {
+func layoutAnswerOf(s *layout.Sheath, programs []mill.Program, rules []layout.Rule) layoutAnswer {
 	b := s.Blank
 	a := layoutAnswer{
 		Variant: s.Knife.Spec.Name,
@@ -106,6 +127,18 @@ func layoutAnswerOf(s *layout.Sheath, programs []mill.Program) layoutAnswer {
 		},
 		Posts:  []postEntry{},
 		Outlet: figure(s.OutletWidth()),
+	}
+	if w := s.Screws; w != nil {
+		a.Screws = &screwsEntry{Nip: figure(w.Nip), Least: figure(w.Least), Most: figure(w.Most), Sink: figure(s.Knife.Spec.Hole.Sink())}
+		for _, l := range w.Fit {
+			a.Screws.Fit = append(a.Screws.Fit, figure(l))
+		}
+	}
+	for _, r := range rules {
+		a.Rules = append(a.Rules, ruleEntry{
+			Diameters: r.Diameters, Distance: figure(r.Distance), Size: point(r.Size), Area: figure(r.Area),
+			Saved: point(r.Saved), SavedArea: figure(r.SavedArea), Near: figure(r.Near), Worst: figure(r.Worst),
+		})
 	}
 	for _, p := range programs {
 		a.Programs = append(a.Programs, programEntryOf(p))

@@ -58,7 +58,43 @@ func layoutTable(s *layout.Sheath) string {
 			t.AppendRow(pretty.Row{"posts, " + string(h), fmt.Sprintf("Ø %.4g mm at %s in the half of the %s face", spec.Hole.Diameter, strings.Join(at, " and "), h.Faces()[0])})
 		}
 	}
+	if sink := spec.Hole.Sink(); sink > 0 && s.Screws != nil {
+		t.AppendRow(pretty.Row{"countersink", fmt.Sprintf("Ø %.4g mm at %.4g deg, %.2f mm deep, in the outer face", spec.Hole.SinkDiameter, spec.Hole.SinkAngleDeg, sink)})
+	}
+	if s.Screws != nil {
+		t.AppendRow(pretty.Row{"screws", screwWords(spec, s.Screws)})
+	}
 	return trimmed(t.Render())
+}
+
+// screwWords says which screws fit and what they pass.
+func screwWords(spec buck.Spec, w *buck.Screws) string {
+	var fit []string
+	for _, l := range w.Fit {
+		fit = append(fit, fmt.Sprintf("%.4g mm", l))
+	}
+	words := fmt.Sprintf("%.2f to %.2f mm under the head: %s of those in stock", w.Least, w.Most, strings.Join(fit, ", "))
+	if c, ok := buck.ClearanceOf(spec.Screw.Diameter); ok {
+		words += fmt.Sprintf("; holes in the clip of %.4g to %.4g mm", c.Fine, c.Coarse)
+	}
+	return words
+}
+
+// ruleTable compares the sheath with those of the rule of thumb.
+func ruleTable(rules []layout.Rule) string {
+	t := lightTable("rule", "edge mm", "size mm", "mm2", "saved mm", "saved mm2", "too near")
+	t.SetColumnConfigs(append(toRight(2, 3, 4, 5, 6), narrowed(7, 20)))
+	for _, r := range rules {
+		near := "nowhere"
+		if r.Near > 0 {
+			near = fmt.Sprintf("%.0f %%, by %.2f mm", 100*r.Near, r.Worst)
+		}
+		t.AppendRow(pretty.Row{
+			fmt.Sprintf("%.4g d", r.Diameters), two(r.Distance), fmt.Sprintf("%.1f x %.1f", r.Size.X, r.Size.Y), fmt.Sprintf("%.0f", r.Area),
+			fmt.Sprintf("%.1f x %.1f", r.Saved.X, r.Saved.Y), fmt.Sprintf("%.0f (%.0f %%)", r.SavedArea, 100*r.SavedArea/r.Area), near,
+		})
+	}
+	return trimmed(t.Render()) + "\n"
 }
 
 // programTable lists the programs: what each does, with what, and for how long.
@@ -71,7 +107,7 @@ func programTable(programs []mill.Program) string {
 			t.AppendRow(pretty.Row{p.Name, p.Does, tool, "", "none could be written"})
 			continue
 		}
-		what := fmt.Sprintf("%d holes drilled through", p.Proof.Drilled)
+		what := count(p.Proof.Drilled, "hole") + " drilled"
 		if !math.IsInf(p.Proof.Closest, 0) {
 			what = fmt.Sprintf("%.4f mm off the line", p.Proof.Closest)
 		}
