@@ -11,6 +11,13 @@ type Layout struct {
 	Corner    float64 // radius of the corners at the mouth
 	Handling  float64 // sheet all round that is there to hold the blank by
 
+	Thumb      float64 // radius of the relief for the thumb in the mouth, on the spine's side; 0: none
+	ThumbDepth float64
+	Flare      float64 // length of the mouth's flare along the blade; 0: none
+	FlareDeg   float64 // by which it opens on each side
+	Holes      string  // through the flat rim, for other mounts, see ParseHoles
+	NoEyelets  string  // where none may stand, see ParseNoEyelets
+
 	StretchPercent float64 // by which a blank is longer along the extrusion: reheated sheet shrinks that way
 	Extrusion      string  // how the sheet was extruded, seen on the knife: Along or Across
 }
@@ -61,6 +68,9 @@ const (
 	Along  = "along"  // from butt to tip
 	Across = "across" // from edge to spine
 )
+
+// FlareGain is by how much the mouth's flare stands out on each side, in mm.
+func (l Layout) FlareGain() float64 { return l.Flare * tanDeg(l.FlareDeg) }
 
 // EdgeDistance is the least from an eyelet's centre to the sheath's edge, in mm: the flange with the rim
 // outside it, or 1.25 diameters of the hole (common practice, no source; sheet metal takes 2, FAA AC

@@ -31,7 +31,7 @@ func Spec() buck.Spec {
 		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
 		Whole:    buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 		Layout: buck.Layout{
-			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3,
+			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, ThumbDepth: 6, FlareDeg: 15,
 			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
 		},
 		Mill: buck.Mill{

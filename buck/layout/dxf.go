@@ -19,6 +19,7 @@ const (
 	BlankLayer  = "BLANK"
 	KnifeLayer  = "KNIFE"
 	FoldLayer   = "FOLD"
+	HoleLayer   = "HOLES" // for other mounts
 )
 
 // PostsLayer is the layer of the post holes of a hand.
@@ -45,11 +46,15 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 		{Name: BlankLayer, Colour: 8},
 		{Name: KnifeLayer, Colour: 9},
 		{Name: FoldLayer, Colour: 30},
+		{Name: HoleLayer, Colour: 4},
 	}}
 	addPath(d, TrimLayer, s.Trim.Path())
 	spec := s.Knife.Spec
 	for _, e := range s.Eyelets {
 		addCircle(d, EyeletLayer, e.At, spec.Eyelet.Hole)
+	}
+	for _, h := range s.Holes {
+		addCircle(d, HoleLayer, h.At, h.Diameter)
 	}
 	for _, p := range s.Posts {
 		addCircle(d, PostsLayer(p.Hand), p.At, p.Diameter)

@@ -100,8 +100,8 @@ func (s *Sheath) spread(g *ground) error {
 		return &buck.Fault{Key: "layout.pitch", What: fmt.Sprintf("at %.4g mm from one to the next the flanges or dies of the eyelets touch: at least %.4g mm", pitch, least)}
 	}
 	r := newRail(s.fromButt())
-	open := mouth(s.Knife)
-	room := s.Knife.Spec.EdgeDistance()
+	open := s.opening()
+	room := g.mouthRoom()
 	plug := g.plug.Surface()
 	hard := func(p r2.Vec) bool {
 		if v, _ := open(p); v > -room {
@@ -223,10 +223,15 @@ func (s *Sheath) least() float64 {
 	return math.Max(e.Flange, e.Die) + 1
 }
 
-// soft tells whether an eyelet may stand at p: not under the clip.
+// soft tells whether an eyelet may stand at p: not under the clip, not beside another hole, and not where none is
+// wanted.
 func (s *Sheath) soft(g *ground) func(r2.Vec) bool {
 	spec := s.Knife.Spec
+	none, _ := buck.ParseNoEyelets(spec.Layout.NoEyelets)
 	return func(p r2.Vec) bool {
+		if !s.clear(p) || !s.wanted(p, none) {
+			return false
+		}
 		room := spec.Eyelet.Flange / 2
 		for _, b := range g.bosses {
 			if q := b.Top.Local(p); math.Abs(q.X) <= spec.Clip.Length/2+room && math.Abs(q.Y) <= spec.Clip.Width/2+room {

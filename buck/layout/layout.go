@@ -39,6 +39,7 @@ type Sheath struct {
 	Height   float64      // of the buck's highest point over its middle plane
 	Pins     []Pin
 	Posts    []Post
+	Holes    []Hole // for other mounts, through both halves
 	Warnings []string
 
 	drain  *buck.DrainPiece
@@ -101,6 +102,13 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	g := newGround(k, bosses, ramps, drain)
 	s := &Sheath{Knife: k, drain: drain, ground: g}
 	box := grown(k.Plan.Outline.Bounds(), g.widest())
+	if err := s.checkMouth(); err != nil {
+		return nil, err
+	}
+	if err := s.extraHoles(g); err != nil {
+		return nil, err
+	}
+	box = s.beyond(box)
 	if s.Fold, err = traced(g.parts(), box, cell, window); err != nil {
 		return nil, err
 	}
@@ -115,6 +123,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	}
 	s.pin()
 	s.posts(bosses, hands)
+	s.adviseOnFlare(bosses)
 	s.Blank = g.blank(s.Trim)
 	s.Height = g.height()
 	return s, nil
@@ -139,20 +148,6 @@ func traced(s offset.Surface, box r2.Box, step, window float64) (profile.Loop, e
 func grown(b r2.Box, by float64) r2.Box {
 	room := r2.Vec{X: by, Y: by}
 	return r2.Box{Min: r2.Sub(b.Min, room), Max: r2.Add(b.Max, room)}
-}
-
-// mouth is the surface that is below 0 on the sheath's side of the mouth line, through the two points
-// where the throat crosses the outline.
-func mouth(k *buck.Knife) offset.Surface {
-	a, b := k.Plan.ThroatEdge, k.Plan.ThroatSpine
-	out := r2.Vec{X: -1}
-	if d := r2.Sub(b, a); r2.Norm(d) > onePlace {
-		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
-	}
-	if out.X > 0 {
-		out = r2.Scale(-1, out)
-	}
-	return offset.Half(a, out)
 }
 
 // posts are the holes of the plate's posts in the cold sheath, for each hand that carries one.

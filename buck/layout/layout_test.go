@@ -28,11 +28,17 @@ func of(t *testing.T, k *buck.Knife, hands ...buck.Hand) *layout.Sheath {
 
 func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
 	t.Helper()
+	return of(t, knife(t, name, change))
+}
+
+// knife is a demo knife, changed.
+func knife(t *testing.T, name string, change func(*buck.Spec)) *buck.Knife {
+	t.Helper()
 	v, plan := bucktest.Demo(t, name)
 	if change != nil {
 		change(&v.Spec)
 	}
-	return of(t, bucktest.Knife(t, plan, v.Spec))
+	return bucktest.Knife(t, plan, v.Spec)
 }
 
 // TestLeastMargin checks the worked case: stock of 3.2 mm with 0.15 mm of tape, sheet of 2.0 and 2.4 mm, flange

@@ -192,6 +192,10 @@ func (s *Sheath) holes(p *plot) {
 	for _, pin := range s.Pins {
 		p.hole(pin.At, e.Hole, inkPin)
 	}
+	for _, h := range s.Holes {
+		p.d.Fill(drawing.White, drawing.Round(p.at(h.At), h.Diameter/2))
+		p.hole(h.At, h.Diameter, inkHole)
+	}
 	for _, post := range s.Posts {
 		ink, wider := inkRight, 0.0
 		if post.Hand == buck.Left {
@@ -226,6 +230,10 @@ func (s *Sheath) labels(p *plot) {
 		wide := drawing.Width(drawing.Type{Size: 3.2}, words)
 		p.text(s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X)), ink, words)
 	}
+	for _, h := range s.Holes {
+		in := math.Copysign(h.Diameter/2+3, middle.Y-h.At.Y)
+		p.text(r2.Add(h.At, r2.Vec{Y: in}), inkHole, h.Name)
+	}
 	for _, post := range s.Posts {
 		ink, off := inkRight, 6.5
 		if post.Hand == buck.Left {
@@ -233,8 +241,35 @@ func (s *Sheath) labels(p *plot) {
 		}
 		p.text(r2.Add(post.At, r2.Vec{Y: off}), ink, string(post.Hand))
 	}
+	s.extrusion(p)
 	mouth := r2.Scale(0.5, r2.Add(s.Mouth[0], s.Mouth[1]))
 	p.text(r2.Add(mouth, r2.Vec{X: -9}), drawing.Quiet, "mouth")
+}
+
+// extrusion is an arrow with two heads in the blank's lower corner towards the tip, the way that the sheet was extruded:
+// both blanks are marked with it before they are cut.
+func (s *Sheath) extrusion(p *plot) {
+	const half, head, off = 9.0, 2.0, 5.0
+	pen := drawing.Pen{Width: 0.25, Colour: drawing.Quiet}
+	along, across := r2.Vec{X: 1}, r2.Vec{Y: 1}
+	middle := r2.Vec{X: s.Blank.Box.Max.X - off - half, Y: s.Blank.Box.Min.Y + off}
+	if s.Blank.Extrusion == buck.Across {
+		along, across = across, along
+		middle = r2.Vec{X: s.Blank.Box.Max.X - off, Y: s.Blank.Box.Min.Y + off + half}
+	}
+	a, b := r2.Sub(middle, r2.Scale(half, along)), r2.Add(middle, r2.Scale(half, along))
+	p.d.Line(pen, p.at(a), p.at(b))
+	for _, side := range [2]float64{-1, 1} {
+		barb := r2.Scale(side*head/2, across)
+		p.d.Line(pen, p.at(a), p.at(r2.Add(r2.Add(a, r2.Scale(head, along)), barb)))
+		p.d.Line(pen, p.at(b), p.at(r2.Add(r2.Sub(b, r2.Scale(head, along)), barb)))
+	}
+	wide := drawing.Width(drawing.Type{Size: 3.2}, "extrusion")
+	at := r2.Vec{X: middle.X, Y: middle.Y + 3}
+	if s.Blank.Extrusion == buck.Across {
+		at = r2.Vec{X: middle.X - 3 - wide/2, Y: middle.Y}
+	}
+	p.text(at, drawing.Quiet, "extrusion")
 }
 
 // outside is the place beyond the trim line, by some room, that one comes to from p on the way.

@@ -40,7 +40,7 @@ func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile
 		return nil, err
 	}
 	whole := offset.Outside(out).Less(-fill)
-	cut := offset.Common(whole, mouth(s.Knife))
+	cut := offset.Common(whole, s.opening())
 	trim, err := traced(cut.Less(-round), box, cell, 0)
 	if err != nil {
 		return nil, &buck.Fault{Key: "layout.corner", What: err.Error()}
@@ -52,7 +52,7 @@ func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile
 }
 
 // covered is what the sheath has to cover: an edge distance round every place of an eyelet's centre beside
-// what of the buck is within the mouth, and round the eyelets themselves.
+// what of the buck is within the mouth, and round the eyelets and the other holes themselves.
 func (s *Sheath) covered(g *ground, box r2.Box) (offset.Surface, error) {
 	const lines = 3 // are fitted on the way
 	room := s.Knife.Spec.EdgeDistance() + lines*fitted
@@ -69,6 +69,10 @@ func (s *Sheath) covered(g *ground, box r2.Box) (offset.Surface, error) {
 	var eyelets []offset.Sweep
 	for _, e := range s.Eyelets {
 		eyelets = append(eyelets, offset.Sweep{A: e.At, B: e.At, RA: room, RB: room})
+	}
+	for _, h := range s.Holes {
+		r := h.rim(s.Knife.Spec.Layout) + lines*fitted
+		eyelets = append(eyelets, offset.Sweep{A: h.At, B: h.At, RA: r, RB: r})
 	}
 	return offset.Union(
 		offset.Union(offset.Outside(knife), within.Surface()).Less(g.reach+room),

@@ -89,6 +89,9 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	for _, e := range s.Eyelets {
 		set.Holes = append(set.Holes, program.Hole{At: f.To(e.At), Diameter: spec.Eyelet.Hole, Top: set.Stock.Sheet})
 	}
+	for _, h := range s.Holes {
+		set.Holes = append(set.Holes, program.Hole{At: f.To(h.At), Diameter: h.Diameter, Top: set.Stock.Sheet})
+	}
 	if p != Pair {
 		for _, pin := range s.Pins {
 			set.Pins = append(set.Pins, program.Pin{At: f.To(pin.At), Diameter: pin.Diameter, Top: m.PinHeight, Washer: m.Washer})
@@ -148,6 +151,9 @@ func clamps(s *layout.Sheath, f program.Frame) []program.Clamp {
 func raised(s *layout.Sheath, f program.Frame, top float64) []program.Raised {
 	b := s.Blank.Box
 	mouth := r2.Box{Min: b.Min, Max: r2.Vec{X: math.Max(s.Mouth[0].X, s.Mouth[1].X), Y: b.Max.Y}}
+	if l := s.Knife.Spec.Layout; l.Thumb > 0 {
+		mouth.Max.X += l.ThumbDepth
+	}
 	all := []program.Raised{{Box: f.Box(mouth), Top: top}}
 	if plug := s.Plug(); plug.Max.X > plug.Min.X {
 		all = append(all, program.Raised{Box: f.Box(plug), Top: top})

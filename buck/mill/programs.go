@@ -2,7 +2,9 @@ package mill
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"formbuck/buck"
 	"formbuck/buck/layout"
@@ -21,7 +23,7 @@ type Program struct {
 
 // Programs writes a sheath's programs in the order of the work, and proves each.
 func Programs(s *layout.Sheath) []Program {
-	all := []Program{drillPair(s)}
+	all := drillPair(s)
 	for _, p := range []Place{RightHalf, LeftHalf} {
 		if posts := Posts(s, p); len(posts) > 0 {
 			all = append(all, drillPosts(s, p, posts))
@@ -51,13 +53,39 @@ func Warnings(all []Program) []string {
 	return lines
 }
 
-// drillPair drills the eyelets' holes through both halves.
-func drillPair(s *layout.Sheath) Program {
-	p := Program{Name: "drill", Does: "drill the pair", Place: Pair, Setup: NewSetup(s, Pair)}
-	p.Setup.Title = s.Knife.Spec.Name + ": drill the eyelets' holes through the pair"
-	p.Setup.Tool = EyeletDrill(s.Knife.Spec)
-	p.Program, p.Err = program.Drill(p.Setup, DrillOptions(s.Knife.Spec))
-	return p
+// drillPair drills the holes through both halves, a program for each drill: the eyelets' holes and those for other
+// mounts that are alike, then the others.
+func drillPair(s *layout.Sheath) []Program {
+	spec := s.Knife.Spec
+	var all []Program
+	for i, width := range widths(s) {
+		p := Program{Name: "drill", Does: "drill the pair", Place: Pair, Setup: NewSetup(s, Pair)}
+		p.Setup.Title = spec.Name + ": drill the eyelets' holes through the pair"
+		p.Setup.Tool = EyeletDrill(spec)
+		if i > 0 {
+			p.Name, p.Does = fmt.Sprintf("drill-%d", i+1), fmt.Sprintf("drill the pair, holes of %.4g mm", width)
+			p.Setup.Title = spec.Name + ": drill the holes for other mounts through the pair"
+			p.Setup.Tool = program.Tool{Number: postDrill + i, Diameter: width, PointDeg: spec.Hole.PointAngleDeg}
+		}
+		p.Setup.Holes = slices.DeleteFunc(p.Setup.Holes, func(h program.Hole) bool { return math.Abs(h.Diameter-width) > alike })
+		p.Program, p.Err = program.Drill(p.Setup, DrillOptions(spec))
+		all = append(all, p)
+	}
+	return all
+}
+
+// alike is by how much holes may differ in diameter that one drill makes, in mm.
+const alike = 1e-6
+
+// widths are the diameters of the holes through both halves, the eyelets' first.
+func widths(s *layout.Sheath) []float64 {
+	all := []float64{s.Knife.Spec.Eyelet.Hole}
+	for _, h := range s.Holes {
+		if !slices.ContainsFunc(all, func(w float64) bool { return math.Abs(w-h.Diameter) <= alike }) {
+			all = append(all, h.Diameter)
+		}
+	}
+	return all
 }
 
 // drillPosts drills the holes of the posts of one half's boss.
@@ -70,10 +98,24 @@ func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
 	spec := s.Knife.Spec
 	p.Setup.Title = fmt.Sprintf("%s: drill the holes of the posts, %s hand, in the %s. Before it is trimmed", spec.Name, hand, place)
 	p.Setup.Holes = posts
-	p.Setup.Hold += fmt.Sprintf(" Under the boss a block of wood that fills it, %s high.", said{p.Setup.Inch}.length(posts[0].Bottom))
+	p.Setup.Hold += " Under " + blocks(posts, said{p.Setup.Inch})
 	p.Setup.Tool = PostDrill(spec)
 	p.Program, p.Err = program.Drill(p.Setup, DrillOptions(spec))
 	return p
+}
+
+// blocks says what a boss's roof lies on while it is drilled.
+func blocks(posts []program.Hole, n said) string {
+	var high []string
+	for _, h := range posts {
+		if l := n.length(h.Bottom); !slices.Contains(high, l) {
+			high = append(high, l)
+		}
+	}
+	if len(high) == 1 {
+		return "the boss a block of wood that fills it, " + high[0] + " high."
+	}
+	return "every boss a block of wood that fills it, " + strings.Join(high, " and ") + " high."
 }
 
 // trimHalf trims one half.

@@ -64,7 +64,7 @@ func leastSpec() buck.Spec {
 		},
 		Whole: buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
 		Layout: buck.Layout{
-			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3,
+			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, ThumbDepth: 6, FlareDeg: 15,
 			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
 		},
 		Mill: buck.Mill{
@@ -211,6 +211,12 @@ edge_guard = 5
 rim = 2.2
 smooth = 90
 corner = 4
+thumb = 14
+thumb_depth = 5
+flare = 6
+flare_angle = 20
+holes = "snap 60 -32 5"
+no_eyelets = "spine 40 60; edge 1 2"
 handling = 30
 stretch = 2.5
 extrusion = "across"
@@ -280,6 +286,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Whole: buck.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
 		Layout: buck.Layout{
 			Pitch: 28, Clearance: 0.6, EdgeGuard: 5, Rim: 2.2, Smooth: 90, Corner: 4,
+			Thumb: 14, ThumbDepth: 5, Flare: 6, FlareDeg: 20, Holes: "snap 60 -32 5", NoEyelets: "spine 40 60; edge 1 2",
 			Handling: 30, StretchPercent: 2.5, Extrusion: buck.Across,
 		},
 		Mill: buck.Mill{

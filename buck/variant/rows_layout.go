@@ -22,6 +22,43 @@ func layoutRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Layout.Extrusion },
 		},
+		row{
+			Key: Key{
+				Path: "layout.flare_angle", Kind: Angle, Default: `"15 deg"`, Range: Range{Min: 1, Max: 45},
+				Doc: "by which the mouth's flare opens on each side", Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Layout.FlareDeg },
+		},
+		row{
+			Key: Key{
+				Path: "layout.holes", Kind: Text, Unset: "none", Example: `"snap 60 -32 5"`,
+				Doc:    "holes through the flat rim of both halves for other mounts: name, x and y in the blade's frame and diameter in mm, with semicolons between them",
+				Source: given,
+			},
+			into: func(v *Variant) any { return &v.Spec.Layout.Holes },
+			usable: func(text string) string {
+				if text == "" {
+					return "without holes leave the key out"
+				}
+				_, wrong := buck.ParseHoles(text)
+				return wrong
+			},
+		},
+		row{
+			Key: Key{
+				Path: "layout.no_eyelets", Kind: Text, Unset: "none", Example: `"spine 40 60"`,
+				Doc:    "where no part of an eyelet's flange may lie: edge or spine, from one x to another in mm, with semicolons between them",
+				Source: given,
+			},
+			into: func(v *Variant) any { return &v.Spec.Layout.NoEyelets },
+			usable: func(text string) string {
+				if text == "" {
+					return "without such places leave the key out"
+				}
+				_, wrong := buck.ParseNoEyelets(text)
+				return wrong
+			},
+		},
 	)
 }
 
@@ -52,6 +89,15 @@ func layoutLengths() []row {
 		one("corner", `"3 mm"`, Range{Max: 20}, practice,
 			"radius of the two corners at the mouth",
 			func(l *buck.Layout) *float64 { return &l.Corner }),
+		one("thumb", "0", Range{Max: 60}, practice,
+			"radius of a relief for the thumb in the mouth, on the spine's side; 0: none",
+			func(l *buck.Layout) *float64 { return &l.Thumb }),
+		one("thumb_depth", `"6 mm"`, Range{Above: true, Max: 40}, practice,
+			"how deep that relief reaches into the sheath",
+			func(l *buck.Layout) *float64 { return &l.ThumbDepth }),
+		one("flare", "0", Range{Max: 40}, practice,
+			"length along the blade over which the mouth is flared; no eyelet's flange lies on it; 0: none",
+			func(l *buck.Layout) *float64 { return &l.Flare }),
 		one("handling", `"25 mm"`, Range{Max: 200}, practice,
 			"sheet all round the sheath by which the blank is held; 25 to 40 mm is usual",
 			func(l *buck.Layout) *float64 { return &l.Handling }),

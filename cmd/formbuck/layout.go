@@ -40,7 +40,7 @@ half and the left. Each states its set-up in its first lines, and was proved, as
 does, before it was written. Local rules and the machine's own manual come first.
 
 With --json the answer is one line with the keys variant, eyelets, runs, trim, blank, pins,
-posts, screws, outlet_mm, programs and rule_of_thumb.`
+posts, holes, flare_mm, screws, outlet_mm, programs and rule_of_thumb.`
 
 const layoutExample = `  formbuck layout                              the demo knife's sheath
   formbuck layout hunter.toml                  its eyelets, and what keeps each from being nearer

@@ -17,6 +17,8 @@ type layoutAnswer struct {
 	Blank   blankEntry    `json:"blank"`
 	Pins    []pinEntry    `json:"pins"`
 	Posts   []postEntry   `json:"posts"`
+	Holes   []mountHole   `json:"holes"`     // for other mounts, through both halves
+	Flare   float64       `json:"flare_mm"`  // by which it stands out on each side
 	Outlet  float64       `json:"outlet_mm"` // width of the drain at the trim line; 0: it is shut
 
 	Screws   *screwsEntry   `json:"screws"` // null: no boss, or none fits
@@ -67,6 +69,12 @@ type postEntry struct {
 	Diameter float64    `json:"diameter_mm"`
 	Hand     buck.Hand  `json:"hand"`
 	Face     buck.Face  `json:"face"`
+}
+
+type mountHole struct {
+	Name     string     `json:"name"`
+	At       [2]float64 `json:"at_mm"`
+	Diameter float64    `json:"diameter_mm"`
 }
 
 type screwsEntry struct {
@@ -125,8 +133,11 @@ func layoutAnswerOf(s *layout.Sheath, programs []mill.Program, rules []layout.Ru
 			Extrusion: b.Extrusion, Stretch: figure(b.Stretch),
 			DrawnIn: [3]float64{figure(b.DrawnIn[0]), figure(b.DrawnIn[1]), figure(b.DrawnIn[2])},
 		},
-		Posts:  []postEntry{},
+		Posts: []postEntry{}, Holes: []mountHole{}, Flare: figure(s.Knife.Spec.Layout.FlareGain()),
 		Outlet: figure(s.OutletWidth()),
+	}
+	for _, h := range s.Holes {
+		a.Holes = append(a.Holes, mountHole{Name: h.Name, At: point(h.At), Diameter: figure(h.Diameter)})
 	}
 	if w := s.Screws; w != nil {
 		a.Screws = &screwsEntry{Nip: figure(w.Nip), Least: figure(w.Least), Most: figure(w.Most), Sink: figure(s.Knife.Spec.Hole.Sink())}

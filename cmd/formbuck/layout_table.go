@@ -34,7 +34,7 @@ func layoutTable(s *layout.Sheath) string {
 		t.AppendRow(pretty.Row{r.Side, fmt.Sprintf("%s, %.3f mm apart along their line", count(r.Count, "eyelet"), r.Pitch)})
 	}
 	t.AppendRow(pretty.Row{"trim line", fmt.Sprintf("%.1f mm long, %.0f mm2 within it; hollows of %.4g mm radius and more", s.TrimLength(), s.Trim.Area(), s.Hollow())})
-	t.AppendRow(pretty.Row{"mouth", fmt.Sprintf("straight for %.1f mm", s.MouthWidth())})
+	t.AppendRow(pretty.Row{"mouth", mouthWords(s)})
 	t.AppendRow(pretty.Row{"drain", outletWords(s)})
 	t.AppendRow(pretty.Row{"blank", fmt.Sprintf("two of %.1f x %.1f mm, extruded %s the blade, %.1f mm of it for shrink", b.Length, b.Width, b.Extrusion, b.Stretch)})
 	t.AppendRow(pretty.Row{"drawn in", fmt.Sprintf("%.1f mm at the edge, %.1f mm at the spine, %.1f mm at the tip", b.DrawnIn[0], b.DrawnIn[1], b.DrawnIn[2])})
@@ -57,6 +57,9 @@ func layoutTable(s *layout.Sheath) string {
 		if at != nil {
 			t.AppendRow(pretty.Row{"posts, " + string(h), fmt.Sprintf("Ø %.4g mm at %s in the half of the %s face", spec.Hole.Diameter, strings.Join(at, " and "), h.Faces()[0])})
 		}
+	}
+	for _, h := range s.Holes {
+		t.AppendRow(pretty.Row{"hole " + h.Name, fmt.Sprintf("Ø %.4g mm at (%s, %s) through both halves", h.Diameter, two(h.At.X), two(h.At.Y))})
 	}
 	if sink := spec.Hole.Sink(); sink > 0 && s.Screws != nil {
 		t.AppendRow(pretty.Row{"countersink", fmt.Sprintf("Ø %.4g mm at %.4g deg, %.2f mm deep, in the outer face", spec.Hole.SinkDiameter, spec.Hole.SinkAngleDeg, sink)})
@@ -114,6 +117,18 @@ func programTable(programs []mill.Program) string {
 		t.AppendRow(pretty.Row{p.Name, p.Does, tool, fmt.Sprintf("%.1f", (p.Proof.Cutting+p.Proof.Over)/60), what})
 	}
 	return trimmed(t.Render()) + "\n"
+}
+
+func mouthWords(s *layout.Sheath) string {
+	words := fmt.Sprintf("straight for %.1f mm", s.MouthWidth())
+	l := s.Knife.Spec.Layout
+	if l.Thumb > 0 {
+		words += fmt.Sprintf("; relief for the thumb at the spine, radius %.4g mm, %.4g mm deep", l.Thumb, l.ThumbDepth)
+	}
+	if l.Flare > 0 {
+		words += fmt.Sprintf("; flared over %.4g mm at %.4g deg, %.2f mm wider on each side", l.Flare, l.FlareDeg, l.FlareGain())
+	}
+	return words
 }
 
 func outletWords(s *layout.Sheath) string {
