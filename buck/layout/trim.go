@@ -34,12 +34,20 @@ func (s *Sheath) trim(g *ground, box r2.Box) error {
 // finish fills the hollows of what has to be covered, cuts it at the mouth and rounds its corners.
 func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile.Loop, error) {
 	fill := s.Hollow()
-	// A hollow is filled by moving the line out and back again, a corner rounded by moving it in and out.
+	// A hollow is filled by moving the line out and back again. Where the mouth cannot be cut exactly, a corner is
+	// rounded by moving the line in and out.
 	out, err := traced(wide.Less(fill), grown(box, fill), 2*cell, window)
 	if err != nil {
 		return nil, err
 	}
 	whole := offset.Outside(out).Less(-fill)
+	smooth, err := traced(whole, grown(box, fill/4), cell, 0)
+	if err != nil {
+		return nil, err
+	}
+	if trim := s.cutter(round).cut(s.eased(smooth)); trim != nil {
+		return trim, nil
+	}
 	cut := offset.Common(whole, s.opening())
 	trim, err := traced(cut.Less(-round), box, cell, 0)
 	if err != nil {
@@ -49,6 +57,21 @@ func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile
 		return traced(offset.Outside(trim).Less(round), box, cell, 0)
 	}
 	return trim, nil
+}
+
+// eased is a loop whose short arcs inwards that are tighter than the cutter reaches are straight, where that is within
+// what lines are fitted to.
+func (s *Sheath) eased(l profile.Loop) profile.Loop {
+	m := s.Knife.Spec.Mill
+	for i, seg := range l {
+		if seg.Bulge >= 0 || seg.Straight() {
+			continue
+		}
+		if _, r, _, _ := seg.Arc(); r < m.Cutter/2+m.Allowance && -seg.Bulge*r2.Norm(r2.Sub(seg.B, seg.A))/2 < fitted {
+			l[i].Bulge = 0
+		}
+	}
+	return l
 }
 
 // covered is what the sheath has to cover: an edge distance round every place of an eyelet's centre beside
