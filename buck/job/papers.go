@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"formbuck/buck"
+	"formbuck/buck/mill"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
@@ -48,6 +49,11 @@ func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error)
 	for _, h := range hands {
 		work = append(work, func() (File, error) {
 			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(forHand(both, h), h, p))
+		})
+	}
+	if s.Sheath != nil {
+		work = append(work, func() (File, error) {
+			return pdf(name+"-mill.pdf", name+": on the mill", mill.Sheet(s.Sheath, s.Programs, p))
 		})
 	}
 	return work, nil

@@ -12,6 +12,7 @@ package mill
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"formbuck/buck"
 	"formbuck/buck/layout"
@@ -166,7 +167,13 @@ type said struct{ inch bool }
 
 func (u said) length(mm float64) string {
 	if u.inch {
-		return fmt.Sprintf("%.4f in", mm/25.4)
+		return shortest(mm/25.4, 4) + " in"
 	}
-	return fmt.Sprintf("%.3f mm", mm)
+	return shortest(mm, 3) + " mm"
+}
+
+// shortest is a number with so many decimals at most, and never -0.
+func shortest(x float64, decimals int) string {
+	scale := math.Pow10(decimals)
+	return strconv.FormatFloat(math.Round(x*scale)/scale+0, 'f', -1, 64)
 }

@@ -12,6 +12,7 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
+	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program/ngc"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -209,7 +210,7 @@ func TestMeasures(t *testing.T) {
 	for name, want := range map[string][]string{
 		"drill":           {"S2000 M3\nF180\n", " Q2\n", "T1\n"},
 		"trim-right-half": {"S10000 M3\n", "F2600\n", "straight to the line", "(trim, pass 1 of 1)", "no clamp is stated", "T2\n"},
-		"posts-right":     {"T3\n", "D6.5 POINT", "10.200 mm high"},
+		"posts-right":     {"T3\n", "D6.5 POINT", "10.2 mm high"},
 	} {
 		for _, w := range want {
 			if !bytes.Contains(all[name].Text, []byte(w)) {
@@ -254,6 +255,29 @@ func TestHands(t *testing.T) {
 		}
 		if got := strings.Join(names, " "); got != c.want {
 			t.Errorf("%s: %s, want %s", c.hand, got, c.want)
+		}
+	}
+}
+
+// TestSheet checks that the mill's set-up sheet says what each program assumes, on a few pages.
+func TestSheet(t *testing.T) {
+	s := of(t, "otter", func(s *buck.Spec) { s.Mill.Speed = 18000 })
+	pages := mill.Sheet(s, mill.Programs(s), drawing.A4)
+	if len(pages) < 1 || len(pages) > 3 {
+		t.Errorf("%d pages", len(pages))
+	}
+	var text bytes.Buffer
+	for _, p := range pages {
+		if err := p.SVG(&text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, want := range []string{
+		"otter: on the mill", "otter-drill.ngc", "otter-posts-left.ngc", "otter-trim-left-half.ngc", "the middle of eyelet", "pin 3", "hold-down",
+		"turned over about the", "stringy swarf", "local rules", "melts the sheet", "board at least 25 mm thick", "four corners", "a block of wood",
+	} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("it does not say %q", want)
 		}
 	}
 }

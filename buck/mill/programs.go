@@ -1,6 +1,7 @@
 package mill
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/layout"
 	"formbuck/buck/program"
+	"formbuck/buck/program/ngc"
 )
 
 // Program is one of a sheath's programs: written and proved, or why it could not be.
@@ -43,7 +45,7 @@ func Warnings(all []Program) []string {
 	}
 	for _, p := range all {
 		if p.Err != nil {
-			add(fmt.Sprintf("mill: no program to %s: %v", p.Does, p.Err))
+			add(fmt.Sprintf("mill: no program to %s: %s", p.Does, reason(p.Err)))
 			continue
 		}
 		for _, w := range p.Warnings {
@@ -51,6 +53,19 @@ func Warnings(all []Program) []string {
 		}
 	}
 	return lines
+}
+
+// reason is why a program could not be written, on one line.
+func reason(err error) string {
+	var faults ngc.Faults
+	if !errors.As(err, &faults) || len(faults) == 0 {
+		return err.Error()
+	}
+	text := faults[0].What
+	if n := len(faults) - 1; n > 0 {
+		text += fmt.Sprintf(", and %d faults more", n)
+	}
+	return text
 }
 
 // drillPair drills the holes through both halves, a program for each drill: the eyelets' holes and those for other

@@ -113,11 +113,19 @@ func bed(s *Setup, deepest float64) ([]string, error) {
 	case deepest <= 0:
 		return nil, nil
 	case left <= 0:
-		return nil, fault("the tool would go %.3f mm under the sheet, its point being %.3f mm long, and the board is %g mm thick", deepest, s.Tool.Point(), s.Stock.Board)
+		return nil, fault("the tool would go %.3f mm under the sheet%s, and the board is %g mm thick", deepest, pointed(s.Tool), s.Stock.Board)
 	case left < thin:
-		return []string{fmt.Sprintf("the tool goes %.3f mm into the board, its point being %.3f mm long, and leaves %.3f mm of it", deepest, s.Tool.Point(), left)}, nil
+		return []string{fmt.Sprintf("the tool goes %.3f mm into the board%s, and leaves %.3f mm of it", deepest, pointed(s.Tool), left)}, nil
 	}
 	return nil, nil
+}
+
+// pointed says how long a drill's point is.
+func pointed(t Tool) string {
+	if !t.Drill() {
+		return ""
+	}
+	return fmt.Sprintf(", its point being %.3f mm long", t.Point())
 }
 
 // prove proves a program just written against the set-up it was written from: what it states has to be

@@ -406,7 +406,7 @@ func TestTrimRefusals(t *testing.T) {
 		{"drill", func(s *program.Setup) { s.Tool.PointDeg = 118 }, "trimming wants a cutter, and tool 2 is a drill"},
 		{"no line", func(s *program.Setup) { s.Line = nil }, "there is no line to trim along"},
 		{"turned line", func(s *program.Setup) { s.Line = s.Line.Reversed() }, "the sheath's line is not closed, or does not run counter-clockwise"},
-		{"thin board", func(s *program.Setup) { s.Stock.Board = 0.2 }, "the tool would go 0.300 mm under the sheet, its point being 0.000 mm long, and the board is 0.2 mm thick"},
+		{"thin board", func(s *program.Setup) { s.Stock.Board = 0.2 }, "the tool would go 0.300 mm under the sheet, and the board is 0.2 mm thick"},
 		{"hole over the line", func(s *program.Setup) { s.Holes[1].At.Y = 58 }, "a hole of 6.35 mm is not within the sheath's line, at (60.000, 58.000) mm"},
 		{"tight turn", func(s *program.Setup) { s.Tool.Diameter = 12 }, "the line turns inwards with a radius of 6.000 mm, and the cutter needs 6.400 mm, at (90.021, 7.892) mm"},
 	} {

@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -148,6 +149,9 @@ var cautions = []string{
 	"CAUTION: no knife, blade or steel piece may be in the work. Let a hot sheet cool; sheet with PVC that is overheated gives off hydrogen chloride: if it smokes, stop, leave and air the room.",
 	"CAUTION: check that pins, clamps and holder clear the path, and run it once in the air above the work before cutting.",
 }
+
+// Cautions are what stands in every program's head, for other papers that go with it.
+func Cautions() []string { return slices.Clone(cautions) }
 
 // head writes what comes before the first motion.
 func (w *writer) head(s *Setup, what []string) {

@@ -85,12 +85,12 @@ func screwWords(spec buck.Spec, w *buck.Screws) string {
 
 // ruleTable compares the sheath with those of the rule of thumb.
 func ruleTable(rules []layout.Rule) string {
-	t := lightTable("rule", "edge mm", "size mm", "mm2", "saved mm", "saved mm2", "too near")
+	t := lightTable("rule", "mm", "size mm", "mm2", "saved mm", "saved mm2", "too near")
 	t.SetColumnConfigs(append(toRight(2, 3, 4, 5, 6), narrowed(7, 20)))
 	for _, r := range rules {
 		near := "nowhere"
 		if r.Near > 0 {
-			near = fmt.Sprintf("%.0f %%, by %.2f mm", 100*r.Near, r.Worst)
+			near = fmt.Sprintf("%.0f %% by %.2f mm", 100*r.Near, r.Worst)
 		}
 		t.AppendRow(pretty.Row{
 			fmt.Sprintf("%.4g d", r.Diameters), two(r.Distance), fmt.Sprintf("%.1f x %.1f", r.Size.X, r.Size.Y), fmt.Sprintf("%.0f", r.Area),
