@@ -230,6 +230,7 @@ func TestMeasures(t *testing.T) {
 		{"mill: the tool goes 2.908 mm into the board, its point being 1.908 mm long, and leaves 1.092 mm of it", func(s *buck.Spec) { s.Mill.Board = 4 }},
 		{"mill: 359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 turns a minute", func(s *buck.Spec) { s.Mill.Speed = 18000 }},
 		{"mill: no program to trim the right half: a pin or a clamp stands in the cutter's way or closer to it than 2 mm", func(s *buck.Spec) { s.Mill.Washer = 20 }},
+		{"mill: no program to drill the pair: the tool runs 3.175 mm into clamp 1, ", func(s *buck.Spec) { s.Layout.Handling = 0 }},
 	} {
 		got := mill.Warnings(mill.Programs(of(t, "thistle", c.change)))
 		if !slices.ContainsFunc(got, func(line string) bool { return strings.HasPrefix(line, c.want) }) {

@@ -58,12 +58,15 @@ func Warnings(all []Program) []string {
 // reason is why a program could not be written, on one line.
 func reason(err error) string {
 	var faults ngc.Faults
-	if !errors.As(err, &faults) || len(faults) == 0 {
-		return err.Error()
+	text := err.Error()
+	if errors.As(err, &faults) && len(faults) > 0 {
+		text = faults[0].What
+		if n := len(faults) - 1; n > 0 {
+			text += fmt.Sprintf(", and %d more", n)
+		}
 	}
-	text := faults[0].What
-	if n := len(faults) - 1; n > 0 {
-		text += fmt.Sprintf(", and %d faults more", n)
+	if strings.Contains(text, "clamp") {
+		text += "; mill.clamp, mill.washer and layout.handling say where they are"
 	}
 	return text
 }
