@@ -12,13 +12,14 @@ const span = 2
 // edges alone are tried for every cell, and the balls that rest within a few cells of it.
 type bridger struct {
 	*closer
-	in    window
-	best  []float64 // how low the ball comes over each cell, in rows of a tile's side
-	limit []float64 // as low as this it touches it
-	at    []edge    // where it does so
-	open  []int32   // cells that no ball is known to touch
-	most  float64   // the highest best of the open cells
-	hull  window    // of the open cells
+	in     window
+	best   []float64 // how low the ball comes over each cell, in rows of a tile's side
+	limit  []float64 // as low as this it touches it
+	at     []edge    // where it does so
+	open   []int32   // cells that no ball is known to touch
+	most   float64   // the highest best of the open cells
+	rivals []*group  // that could do better over some cell of a patch
+	hull   window    // of the open cells
 }
 
 // bridge raises the cells of tile n and tells which tiles are beside those that it has raised.
@@ -139,19 +140,23 @@ func (b *bridger) hangOver(open []int32, t *rest) {
 			hull.take(b.in.i0+int(k)%tile, b.in.j0+int(k)/tile)
 		}
 	}
-	last := open[0]
+	b.rivals = b.rivals[:0]
 	for n := range t.groups {
 		g := &t.groups[n]
-		if d2 := g.in.apart2(hull); d2 >= len(b.ball) || g.least-b.ball[d2] >= most {
+		if d2 := g.in.apart2(hull); d2 < len(b.ball) && g.least-b.ball[d2] < most {
+			b.rivals = append(b.rivals, g)
+		}
+	}
+	last := open[0]
+	for _, k := range open {
+		if b.best[k] <= b.limit[k] || len(b.rivals) == 0 {
 			continue
 		}
-		for _, k := range open {
-			if b.best[k] <= b.limit[k] {
-				continue
-			}
-			i, j := b.in.i0+int(k)%tile, b.in.j0+int(k)/tile
-			b.try(b.at[last], int(k), i, j) // as for the cell before, most likely
-			last = k
+		i, j := b.in.i0+int(k)%tile, b.in.j0+int(k)/tile
+		b.try(b.at[last], int(k), i, j) // as for the cells before, most likely
+		b.try(b.at[max(k-tile, 0)], int(k), i, j)
+		last = k
+		for _, g := range b.rivals {
 			if d2 := g.in.off2(i, j); d2 >= len(b.ball) || g.least-b.ball[d2] >= b.best[k] {
 				continue
 			}
