@@ -12,8 +12,8 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/paper/drawing"
+	"formbuck/buck/path"
 	"formbuck/buck/picture"
-	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/stl"
 )
@@ -37,7 +37,8 @@ const (
 type Format struct {
 	ASCII bool
 	Place Place
-	Paper drawing.Paper // that drawings and set-up sheets are laid out for; empty: none are made
+	Paper drawing.Paper // that drawings and set-up sheets are laid out for; empty: neither they nor the page are made
+	Draw  *path.Study   // of the buck, from path.Checked, for the papers; nil: it is made
 }
 
 // Density of solid polylactide, which a print's mass is reckoned with, in g/cm3; from memory.
@@ -68,7 +69,7 @@ func (s *Set) STL(p *Piece, f Format) (File, error) {
 }
 
 // Files are the print file and the picture of every piece, in their order, a picture of the whole
-// buck, and a print file of all pieces. They are made side by side.
+// buck, and a print file of all pieces; where papers are asked for, those, and last the page. They are made side by side.
 func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, error) {
 	var work []func() (File, error)
 	for _, p := range s.Pieces {
@@ -80,16 +81,28 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 	if len(s.Pieces) > 0 {
 		work = append(work, func() (File, error) { return s.ThreeMF(f) })
 	}
-	if f.Paper != "" {
-		papers, err := s.papers(f.Paper, hands)
-		if err != nil {
-			return nil, err
-		}
-		work = append(work, papers...)
-	}
 	if s.Sheath != nil {
 		work = append(append(work, s.SheathDXF, s.SheathSVG), s.programs()...)
 	}
+	if f.Paper == "" {
+		return together(ctx, work)
+	}
+	study, err := s.study(f, hands)
+	if err != nil {
+		return nil, err
+	}
+	told := make(chan *path.Report, 1)
+	go func() { told <- study.Report() }()
+	files, err := together(ctx, append(work, s.papers(f.Paper, study, hands)...))
+	if err != nil {
+		return nil, err
+	}
+	front, err := s.page(f, files, <-told, hands)
+	return append(files, front), err
+}
+
+// together makes files side by side, until the context is done.
+func together(ctx context.Context, work []func() (File, error)) ([]File, error) {
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, 4)
@@ -126,15 +139,12 @@ func (s *Set) Picture(p *Piece) (File, error) {
 
 // Whole is the knife with the pieces of the first of the hands that has a boss, on it.
 func (s *Set) Whole(hands []buck.Hand) (File, error) {
-	knife, err := solid.Knife(s.Knife, 0.04)
+	knife, err := s.steel()
 	if err != nil {
 		return File{}, fmt.Errorf("knife: %w", err)
 	}
-	hand := buck.Plain
-	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
-		hand = hands[i]
-	}
-	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: steel}}
+	hand := shown(hands)
+	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: grey}}
 	for _, p := range s.Pieces {
 		if p.Serves(hand) {
 			parts = append(parts, picture.Part{Name: p.Label(), Mesh: p.Mesh})
@@ -148,8 +158,16 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 	return pngFile(s.Knife.Spec.Name+"-buck", im, err)
 }
 
-// steel is the colour of the knife in a picture.
-var steel = color.NRGBA{R: 140, G: 148, B: 158, A: 255}
+// shown is the hand whose buck is shown: the first that has a boss.
+func shown(hands []buck.Hand) buck.Hand {
+	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
+		return hands[i]
+	}
+	return buck.Plain
+}
+
+// grey is the colour of the knife in a picture.
+var grey = color.NRGBA{R: 140, G: 148, B: 158, A: 255}
 
 // Label is the piece's name without the hand: two pieces for one hand have two labels.
 func (p *Piece) Label() string {

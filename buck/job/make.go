@@ -9,6 +9,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
+	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
 
@@ -51,7 +52,12 @@ type Set struct {
 	Notes    []string       // what was decided and measured, a line each
 	Sheath   *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
 	Programs []mill.Program // of the sheath
+
+	steel func() (*mesh.Mesh, error) // the knife, for pictures
 }
+
+// pictured is how close the knife's mesh comes to it in pictures, mm.
+const pictured = 0.04
 
 // build is one piece still to be meshed.
 type build struct {
@@ -63,7 +69,7 @@ type build struct {
 // Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; one
 // of a mesh that is not fit for a file, a *mesh.FaultError.
 func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
-	s := &Set{Knife: k}
+	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
 	sheath := s.layOut(r)
 	var builds []build
 	for _, plan := range []struct {

@@ -16,12 +16,8 @@ import (
 // papers are what is to be done for the shop's papers: a drawing of every face that carries a boss for one of
 // the hands, as SVG in one piece and in one PDF laid out on the paper, and a set-up sheet for each hand. Without a
 // boss the right face is drawn.
-func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error), error) {
+func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand) []func() (File, error) {
 	name := s.Knife.Spec.Name
-	both, err := path.Made(s.Knife, buck.Both)
-	if err != nil {
-		return nil, err
-	}
 	faces := Request{Hands: hands}.faces()
 	if len(faces) == 0 {
 		faces = []buck.Face{buck.RightFace}
@@ -29,7 +25,7 @@ func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error)
 	drawn := make([]func() *drawing.Drawing, len(faces))
 	for i, f := range faces {
 		drawn[i] = sync.OnceValue(func() *drawing.Drawing {
-			return paper.Face(forHand(both, carrying(hands, f)), f, fmt.Sprintf("%s: %s face", name, f))
+			return paper.Face(study.For(carrying(hands, f).Faces()), f, fmt.Sprintf("%s: %s face", name, f))
 		})
 	}
 	work := []func() (File, error){func() (File, error) {
@@ -48,7 +44,7 @@ func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error)
 	}
 	for _, h := range hands {
 		work = append(work, func() (File, error) {
-			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(forHand(both, h), h, p))
+			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(study.For(h.Faces()).Buck, h, p))
 		})
 	}
 	if s.Sheath != nil {
@@ -56,7 +52,23 @@ func (s *Set) papers(p drawing.Paper, hands []buck.Hand) ([]func() (File, error)
 			return pdf(name+"-mill.pdf", name+": on the mill", mill.Sheet(s.Sheath, s.Programs, p))
 		})
 	}
-	return work, nil
+	return work
+}
+
+// study is that of the buck for the papers.
+func (s *Set) study(f Format, hands []buck.Hand) (*path.Study, error) {
+	if f.Draw != nil {
+		return f.Draw, nil
+	}
+	on := buck.Plain
+	if len((Request{Hands: hands}).faces()) > 0 {
+		on = buck.Right // one face with a boss and one without
+	}
+	b, err := path.Made(s.Knife, on)
+	if err != nil {
+		return nil, err
+	}
+	return path.New(b, path.Options{Step: 0.2}), nil
 }
 
 // carrying is a hand that has its boss on the face; plain where none has.
@@ -65,15 +77,6 @@ func carrying(hands []buck.Hand, f buck.Face) buck.Hand {
 		return hands[i]
 	}
 	return buck.Plain
-}
-
-// forHand is a buck for both hands with the bosses of one.
-func forHand(both path.Buck, h buck.Hand) path.Buck {
-	both.Faces = h.Faces()
-	if len(both.Faces) == 0 {
-		both.Standoff, both.More = nil, nil
-	}
-	return both
 }
 
 func pdf(name, title string, pages []*drawing.Drawing) (File, error) {

@@ -23,6 +23,8 @@ func made(t testing.TB, name string, hand buck.Hand) path.Buck {
 	return b
 }
 
+func studied(b path.Buck) *path.Study { return path.New(b, path.Options{Step: 0.2}) }
+
 // TestLook writes drawings of the demo knives where DRAWINGS says, to be looked at.
 func TestLook(t *testing.T) {
 	dir := os.Getenv("DRAWINGS")
@@ -30,7 +32,7 @@ func TestLook(t *testing.T) {
 		t.Skip("DRAWINGS names no folder")
 	}
 	for _, name := range bucktest.Demos() {
-		d := paper.Face(made(t, name, buck.Right), buck.LeftFace, name+": left face, right-hand carry")
+		d := paper.Face(studied(made(t, name, buck.Right)), buck.LeftFace, name+": left face, right-hand carry")
 		var b bytes.Buffer
 		if err := d.PNG(&b, 100); err != nil {
 			t.Fatal(err)

@@ -74,15 +74,16 @@ const (
 	dimGap = 8.0 // from one dimension line to the next
 )
 
-// Face is the knife with the pieces of a buck on one of its faces, with the measures by which they
+// Face is the knife with the pieces of a buck that was studied on one of its faces, with the measures by which they
 // are placed, and sections across it.
-func Face(b path.Buck, f buck.Face, title string) *drawing.Drawing {
+func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
+	b := study.Buck
 	k := b.Knife
 	box := k.Plan.Outline.Path().Bounds()
 	if b.Drain != nil {
 		box.Max.X = math.Max(box.Max.X, b.Drain.At(r2.Vec{X: b.Drain.To}).X+2)
 	}
-	cuts := sections(b, f)
+	cuts := sections(study, f)
 	tall := cuts.height()
 	size := r2.Vec{X: box.Max.X - box.Min.X + 2*room, Y: box.Max.Y - box.Min.Y + 2*room + float64(7+len(b.More))*dimGap + tall + 6}
 	v := &view{Drawing: drawing.New(title, size), left: f == buck.LeftFace}

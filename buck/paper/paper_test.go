@@ -104,7 +104,7 @@ func TestFaces(t *testing.T) {
 	for _, name := range bucktest.Demos() {
 		for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
 			b := made(t, name, buck.Both)
-			d := paper.Face(b, f, name)
+			d := paper.Face(studied(b), f, name)
 			checkLabels(t, fmt.Sprintf("%s %s", name, f), d)
 			if got := width(t, d); math.Abs(got-bounds(b.Knife)) > 1e-3 {
 				t.Errorf("%s: the outline is %.4f mm wide on paper, %.4f mm in the plan", name, got, bounds(b.Knife))
@@ -120,7 +120,7 @@ func TestTwoBosses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := paper.Face(b, buck.LeftFace, "thistle")
+	d := paper.Face(studied(b), buck.LeftFace, "thistle")
 	checkLabels(t, "two bosses", d)
 	sheet := paper.SetUp(b, buck.Both, drawing.A4)
 	var text strings.Builder

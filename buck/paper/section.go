@@ -27,15 +27,15 @@ type cut struct {
 // cuts are sections side by side.
 type cuts []cut
 
-// sectionStep is the width of the cells that sections are taken from, mm: a section is drawn with lines
-// 0.2 mm wide.
+// sectionStep is twice how far the points of a section lie apart, mm: it is drawn with lines 0.2 mm wide, from cells
+// as wide.
 const sectionStep = 0.2
 
 // sections are those that tell: through the boss's middle, through every ramp where it is deepest,
 // and halfway to the tip.
-func sections(b path.Buck, f buck.Face) cuts {
+func sections(study *path.Study, f buck.Face) cuts {
+	b := study.Buck
 	k := b.Knife
-	study := path.New(b, path.Options{Step: sectionStep})
 	var all cuts
 	add := func(x float64, what string) {
 		near := func(c cut) bool { return math.Abs(c.x-x) < 3 }

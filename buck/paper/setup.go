@@ -124,10 +124,22 @@ func checking(w *drawing.List, b path.Buck) {
 // cautions are the usual ones.
 func cautions(w *drawing.List) {
 	w.Heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
-	w.Row("blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand")
-	w.Row("hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long")
-	w.Row("fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; no oven for food; never laser or flame on it")
-	w.Row("spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; stop the spindle to clear chips")
-	w.Row("dust", "extract it and wear a mask when sanding or milling")
-	w.Row("carry", "how a knife may be worn or sold is set by local law")
+	for _, c := range Cautions() {
+		w.Row(c.What, c.Say)
+	}
+}
+
+// Caution is what to mind, and how.
+type Caution struct{ What, Say string }
+
+// Cautions are the usual ones; makers' instructions, local codes and licensed practice go before them.
+func Cautions() []Caution {
+	return []Caution{
+		{"blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand"},
+		{"hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long"},
+		{"fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; no oven for food; never laser or flame on it"},
+		{"spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; stop the spindle to clear chips"},
+		{"dust", "extract it and wear a mask when sanding or milling"},
+		{"carry", "how a knife may be worn or sold is set by local law"},
+	}
 }

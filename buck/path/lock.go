@@ -14,7 +14,7 @@ const LockWithin = 0.02
 // lock is what it takes to open both halves by a total, mm, on the box of the draw's axes.
 func (s *Study) lock(on *Face, at r2.Vec, box r2.Box, total float64) *Lock {
 	m := s.material()
-	l := &Lock{At: at, Total: total, Strip: s.strip(at, box.Max.X-box.Min.X), Slope: s.slope(on, box)}
+	l := &Lock{At: at, Box: box, Total: total, Strip: s.strip(at, box.Max.X-box.Min.X), Slope: s.slope(on, box)}
 	l.Force = m.Force(l.Strip, total/2)
 	l.Strain = m.Strain(l.Strip, total/2)
 	l.Draw = m.Draw(l.Force, l.Slope)

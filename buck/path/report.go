@@ -29,6 +29,7 @@ type Report struct {
 type Lock struct {
 	At     r2.Vec
 	Asked  float64 // of the ramp, both halves together, mm; 0: the knife's own shape locks
+	Box    r2.Box  // around the place, on the draw's axes
 	Total  float64 // kept, both halves together, mm
 	Strip  Strip
 	Slope  float64 // by which a half must open, mm per mm of draw, where that is steepest

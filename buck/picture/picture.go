@@ -124,8 +124,9 @@ func (o Options) complete() (Options, error) {
 	return o, o.View.check()
 }
 
-// palette is our own: mid tones that stand off a light ground and carry dark lines.
-func palette(i int) color.NRGBA {
+// Colour is that of a picture's part by its index, where none is given. The palette is our own: mid tones that stand off a
+// light ground and carry dark lines.
+func Colour(i int) color.NRGBA {
 	colours := [...]color.NRGBA{
 		{226, 164, 84, 255},  // amber
 		{96, 150, 176, 255},  // slate blue

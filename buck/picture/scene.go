@@ -25,7 +25,7 @@ func newScene(parts []Part, creaseDeg float64) (*scene, error) {
 			name = fmt.Sprintf("part %d", i+1)
 		}
 		if p.Colour == (color.NRGBA{}) {
-			p.Colour = palette(i)
+			p.Colour = Colour(i)
 		}
 		b, err := newBody(p, name, creaseDeg*math.Pi/180)
 		if err != nil {

@@ -22,7 +22,8 @@ const makeLong = `Make the pieces of a variant's forming buck: for every piece a
 (STL, in millimetres, standing as it is printed) and a picture (PNG), one print file of
 all pieces side by side (3MF), and a picture of the whole buck. Beside them drawings of
 the faces that carry a boss at 1:1 (PDF and SVG), a set-up sheet for each hand (PDF) and the
-layout of the sheath (DXF and SVG, see formbuck layout), unless single pieces are asked for.
+layout of the sheath (DXF and SVG, see formbuck layout), and a page that shows all of it in a
+browser (index.html), unless single pieces are asked for.
 Without VARIANT.toml the demo knife is made.
 
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged

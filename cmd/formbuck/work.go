@@ -140,7 +140,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if err != nil {
 		return nil, w.placed(err)
 	}
-	left, bound := edge()
+	study, left, bound := edge()
 	if bound != nil && !w.order.unfinished {
 		return nil, fmt.Errorf("%w; nothing was written (--unfinished makes the pieces all the same)", bound)
 	}
@@ -149,7 +149,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	}
 	format := job.Format{ASCII: w.order.ascii, Place: w.order.place}
 	if len(w.order.pieces) == 0 {
-		format.Paper = w.order.paper
+		format.Paper, format.Draw = w.order.paper, study
 	}
 	files, err := set.Files(ctx, format, request.Hands)
 	if err != nil {
@@ -196,8 +196,8 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 }
 
 // edge looks, beside other work, where the sheath would bind, and gives what waits for the answer: what to
-// say of places elsewhere than on the cutting edge, and an error for these.
-func (w *knifeWork) edge(hands []buck.Hand) (answer func() (left []string, err error)) {
+// say of places elsewhere than on the cutting edge, and an error for these. Beside it what was studied.
+func (w *knifeWork) edge(hands []buck.Hand) (answer func() (study *path.Study, left []string, err error)) {
 	type found struct {
 		study *path.Study
 		err   error
@@ -207,7 +207,7 @@ func (w *knifeWork) edge(hands []buck.Hand) (answer func() (left []string, err e
 		study, err := path.Checked(w.knife, hands)
 		answered <- found{study, err}
 	}()
-	return func() (left []string, err error) {
+	return func() (study *path.Study, left []string, err error) {
 		f := <-answered
 		if f.study != nil {
 			left = bindsElsewhere(f.study.Verdict())
@@ -215,7 +215,7 @@ func (w *knifeWork) edge(hands []buck.Hand) (answer func() (left []string, err e
 		if f.err != nil {
 			err = w.placed(f.err)
 		}
-		return left, err
+		return f.study, left, err
 	}
 }
 
