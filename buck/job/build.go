@@ -76,6 +76,7 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 				Figure:   Figure{"over the face", p.Height()},
 				Measures: standoffMeasures(p),
 				stand:    stand, references: ofStandoff(made),
+				marks: standoffMarks(p, f),
 			},
 			mesh:   meshed,
 			mirror: f == buck.LeftFace,
@@ -225,6 +226,8 @@ func drains(s *Set, r Request) ([]build, error) {
 				fmt.Sprintf("slit %.2f mm, %.1f mm deep, play %.3g mm on every side", 2*p.Slit, -p.From, p.Play),
 			},
 			references: ofBody(func() (sdf.SDF3, error) { return twin.Drain(p) }, nil),
+			marks:      drainMarks(p),
+			level:      func(m *mesh.Mesh) *mesh.Mesh { return m.Turned(mesh.Z, -p.AxisDeg) },
 		},
 		mesh: func() (*mesh.Mesh, error) { return solid.Drain(p, r.Tolerance) },
 	}}, nil

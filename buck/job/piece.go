@@ -4,6 +4,7 @@ package job
 
 import (
 	"formbuck/buck"
+	"formbuck/buck/paper"
 	"formbuck/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,6 +50,8 @@ type Piece struct {
 	references []reference // what the mesh is measured against
 	mirrored   bool        // the mesh, against these
 
+	marks []paper.Mark                // what is stated on its drawing beside its overall measures
+	level func(*mesh.Mesh) *mesh.Mesh // lays it as it is drawn; nil: as it sits on the knife
 	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
 	grow  float64                     // factor that makes up for the print's shrink
 	bed   func() (*mesh.Mesh, error)  // the mesh on the printer's bed, fit for a file

@@ -46,6 +46,7 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	})
 	by := r2.Sub(r2.Vec{X: sheetBars, Y: below}, box.Min)
 	p := &plot{d: d, by: by, left: box.Min.X}
+	p.path(drawing.Pen{Width: 0.18, Colour: drawing.Quiet, Dash: []float64{4, 2}}, drawing.Rectangle(s.Blank.Box))
 	s.areas(p)
 	s.holes(p)
 	s.labels(p)
@@ -106,10 +107,9 @@ func (p *plot) hole(at r2.Vec, diameter float64, ink color.NRGBA) {
 	p.d.Line(pen, p.at(r2.Vec{X: at.X, Y: at.Y - arm}), p.at(r2.Vec{X: at.X, Y: at.Y + arm}))
 }
 
-// areas draws blank, sheath, knife and the lines where the sheets come to lie flat.
+// areas draws sheath, knife and the lines where the sheets come to lie flat.
 func (s *Sheath) areas(p *plot) {
 	faint := drawing.Pen{Width: 0.18, Colour: drawing.Quiet}
-	p.path(drawing.Pen{Width: 0.18, Colour: drawing.Quiet, Dash: []float64{4, 2}}, drawing.Rectangle(s.Blank.Box))
 	p.d.Fill(fillSheet, drawing.Placed(s.Trim.Path(), 0, p.by))
 	knife := rightOf(s.Knife.Plan.Outline.Path(), p.left)
 	p.d.Fill(fillKnife, drawing.Placed(closed(knife), 0, p.by))

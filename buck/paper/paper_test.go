@@ -11,6 +11,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/layout"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
@@ -69,11 +70,22 @@ func checkLabels(t *testing.T, what string, page *drawing.Drawing) {
 	}
 }
 
+func laidOut(t *testing.T, name string) *layout.Sheath {
+	t.Helper()
+	v, plan := bucktest.Demo(t, name)
+	l, err := layout.New(bucktest.Knife(t, plan, v.Spec), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
 func TestSetUp(t *testing.T) {
 	for _, name := range bucktest.Demos() {
+		laid := laidOut(t, name)
 		for _, hand := range buck.Hands() {
 			for _, p := range drawing.Papers() {
-				pages := paper.SetUp(made(t, name, hand), hand, p)
+				pages := paper.SetUp(made(t, name, hand), laid, hand, p)
 				what := fmt.Sprintf("%s %s %s", name, hand, p)
 				if len(pages) > 2 {
 					t.Errorf("%s: %d pages", what, len(pages))
@@ -90,10 +102,10 @@ func TestSetUp(t *testing.T) {
 // has its boss on the left face (common practice, no source).
 func TestSetUpStates(t *testing.T) {
 	var text strings.Builder
-	for _, l := range labels(t, paper.SetUp(made(t, "thistle", buck.Right), buck.Right, drawing.A4)[0]) {
+	for _, l := range labels(t, paper.SetUp(made(t, "thistle", buck.Right), laidOut(t, "thistle"), buck.Right, drawing.A4)[0]) {
 		text.WriteString(l.text + " ")
 	}
-	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "hydrogen chloride"} {
+	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 127 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets 6.35 mm in barrel", "hydrogen chloride"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is not on the sheet:\n%s", want, text.String())
 		}
@@ -122,7 +134,7 @@ func TestTwoBosses(t *testing.T) {
 	}
 	d := paper.Face(studied(b), buck.LeftFace, "thistle")
 	checkLabels(t, "two bosses", d)
-	sheet := paper.SetUp(b, buck.Both, drawing.A4)
+	sheet := paper.SetUp(b, nil, buck.Both, drawing.A4)
 	var text strings.Builder
 	for _, page := range append(sheet, d) {
 		checkLabels(t, "two bosses", page)

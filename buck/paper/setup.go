@@ -2,22 +2,24 @@ package paper
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"formbuck/buck"
+	"formbuck/buck/layout"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 )
 
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
 // sheet, heat and press to start from, holes, hardware, what to check, and the usual cautions.
-// It takes two pages at most.
-func SetUp(b path.Buck, hand buck.Hand, p drawing.Paper) []*drawing.Drawing {
+// It takes two pages at most. Without a layout of the sheath it is silent of blanks, eyelets and trimming.
+func SetUp(b path.Buck, l *layout.Sheath, hand buck.Hand, p drawing.Paper) []*drawing.Drawing {
 	s := b.Knife.Spec
 	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
 	placing(w, b, hand)
-	forming(w, b)
-	holes(w, b)
+	forming(w, b, l)
+	holes(w, b, l)
 	checking(w, b)
 	cautions(w)
 	return w.Pages()
@@ -74,10 +76,15 @@ func side(y float64) string {
 }
 
 // forming says what to start from with sheet, heat and press.
-func forming(w *drawing.List, b path.Buck) {
+func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
 	w.Heading("Sheet, heat and press: to start from, and to be timed in your shop")
-	w.Row("sheet", fmt.Sprintf("two blanks of %s thermoforming sheet, the extrusion's direction marked on both, at least 3 %% longer that way (unclamped extruded sheet shrinks; guides of acrylic fabricators)", mm(s.Sheet.Thickness)))
+	blanks := fmt.Sprintf("two blanks of %s thermoforming sheet, the extrusion's direction marked on both, at least 3 %% longer that way", mm(s.Sheet.Thickness))
+	if l != nil {
+		blanks = fmt.Sprintf("two blanks of %.0f x %.0f mm, %s thick, the extrusion's direction marked on both and laid %s the blade: %.1f mm of their size are for shrink that way",
+			math.Ceil(l.Blank.Length), math.Ceil(l.Blank.Width), mm(s.Sheet.Thickness), l.Blank.Extrusion, l.Blank.Stretch)
+	}
+	w.Row("sheet", blanks+" (unclamped extruded sheet shrinks; guides of acrylic fabricators)")
 	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F): common practice, no source; the sheet maker's window goes before it. In air of 170 °C about %.0f s, heated from both sides (a heat balance with 30 W/m²K, a third off either way); 5 to 10 min on a plate that was soaked for half an hour",
 		63*s.Sheet.Thickness))
 	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
@@ -87,25 +94,53 @@ func forming(w *drawing.List, b path.Buck) {
 	}
 }
 
-// holes says what to drill and what to fit.
-func holes(w *drawing.List, b path.Buck) {
+// holes says what to drill, how to trim and what to fit.
+func holes(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
-	w.Heading("Holes and hardware")
-	w.Row("eyelet holes", fmt.Sprintf("%s, through both sheets while they are together; 6.35 mm at 2500 rpm cuts and does not melt: common practice, no source. Two pins in them hold a half for trimming", mm(s.Eyelet.Hole)))
-	if b.Standoff == nil || len(b.Faces) == 0 {
-		w.Row("post holes", "none")
-		return
+	w.Heading("Drilling, trimming and hardware")
+	eyelets := fmt.Sprintf("%s, through both sheets while they are together; 6.35 mm at 2500 rpm cuts and does not melt: common practice, no source", mm(s.Eyelet.Hole))
+	fit := fmt.Sprintf("eyelets %s in barrel, flange %s, die %s", mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die))
+	if l != nil {
+		eyelets = fmt.Sprintf("%d of %s; the drawing says where", len(l.Eyelets), eyelets)
+		fit = fmt.Sprintf("%d %s", len(l.Eyelets), fit)
 	}
-	w.Row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
-	n := len(b.Faces)
+	w.Row("eyelet holes", eyelets)
 	var plates []string
+	n := len(b.Faces)
 	for _, on := range b.Bosses() {
 		plates = append(plates, fmt.Sprintf("%d plate %s x %s x %s with posts %s apart",
 			n, mm(on.Plate.Length), mm(on.Plate.Width), mm(on.Plate.Thickness), mm(on.Plate.PostSpacing)))
 	}
-	n *= len(plates)
-	w.Row("hardware", fmt.Sprintf("%s, %d clip, %d screws; eyelets %s in barrel, flange %s, die %s",
-		strings.Join(plates, ", "), n, 2*n, mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die)))
+	if len(plates) == 0 {
+		w.Row("post holes", "none")
+	} else {
+		w.Row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
+		n *= len(plates)
+		fit = fmt.Sprintf("%s, %d clip, %d screws; %s", strings.Join(plates, ", "), n, 2*n, fit)
+	}
+	if l != nil {
+		w.Row("trimming", trimming(l))
+	}
+	w.Row("hardware", fit)
+}
+
+// trimming says how the halves are trimmed.
+func trimming(l *layout.Sheath) string {
+	var pins []string
+	check := ""
+	for _, p := range l.Pins {
+		if p.Check {
+			check = fmt.Sprintf(", check pin in %d", p.Eyelet+1)
+		} else {
+			pins = append(pins, fmt.Sprint(p.Eyelet+1))
+		}
+	}
+	m := l.Knife.Spec.Mill
+	text := "split the pair first"
+	if len(l.Pins) > 0 {
+		text += fmt.Sprintf("; each half on pins of %s in holes %s%s, the left one turned over about the blade's axis", mm(l.Pins[0].Diameter), strings.Join(pins, " and "), check)
+	}
+	return text + fmt.Sprintf("; cutter %s, %s left for the finishing pass. The programs' heads state zero, stock, clamps, speeds and feeds", mm(m.Cutter), mm(m.Allowance))
 }
 
 // checking says what to look at on the finished sheath.
@@ -123,6 +158,7 @@ func checking(w *drawing.List, b path.Buck) {
 
 // cautions are the usual ones.
 func cautions(w *drawing.List) {
+	w.Keep(13) // all of them on one page
 	w.Heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
 	for _, c := range Cautions() {
 		w.Row(c.What, c.Say)

@@ -61,6 +61,9 @@ func (l *List) space(needed float64) {
 	}
 }
 
+// Keep begins a new page where fewer lines than so many are left on this one.
+func (l *List) Keep(lines int) { l.space(float64(lines) * lineGap) }
+
 // Heading begins a part.
 func (l *List) Heading(text string) {
 	l.space(16)
@@ -88,7 +91,7 @@ func (l *List) Tick(text string) {
 // lines sets a text at an indent; what stands before its first line is drawn by lead.
 func (l *List) lines(indent float64, text string, lead func()) {
 	t := Type{Size: body}
-	all := wrap(text, t, l.Width()-indent)
+	all := Wrap(text, t, l.Width()-indent)
 	l.space(float64(len(all)) * lineGap)
 	lead()
 	for _, line := range all {
@@ -105,8 +108,8 @@ func (l *List) Place(d *Drawing) {
 	l.y -= lineGap
 }
 
-// wrap cuts a text into lines of at most a width, at blanks.
-func wrap(text string, t Type, width float64) []string {
+// Wrap cuts a text into lines of at most a width, at blanks.
+func Wrap(text string, t Type, width float64) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
