@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"image/png"
 	"math"
 	"os"
@@ -11,6 +12,11 @@ import (
 	"strings"
 	"testing"
 
+	"formbuck/buck"
+	"formbuck/buck/layout"
+	"formbuck/buck/paper"
+	"formbuck/buck/path"
+	"formbuck/buck/path/picture"
 	"formbuck/buck/variant"
 	"formbuck/cmd/internal/folder"
 
@@ -20,31 +26,75 @@ import (
 const (
 	readme     = "../../README.md"
 	transcript = "```console\n"
+	shell      = "```sh\n"
 	prompt     = "$ formbuck "
 )
 
-// TestReadmeTranscript runs the commands that the README shows and compares what they say. With
-// UPDATE set it rewrites the README instead.
-func TestReadmeTranscript(t *testing.T) {
-	data, err := os.ReadFile(readme)
+// guides are the documents beside the README.
+var guides = []string{"guide/first-sheath.md", "guide/measuring.md"}
+
+// TestTranscripts runs the commands that README and guides show, each document's in an empty folder, and compares what they say
+// where that is shown. With UPDATE set it rewrites the documents instead.
+func TestTranscripts(t *testing.T) {
+	for _, path := range append([]string{readme}, guides...) {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		real := replayed(t, string(data))
+		if path == readme && !strings.Contains(real, transcript+prompt) {
+			t.Errorf("%s shows no transcript", path)
+		}
+		if os.Getenv("UPDATE") != "" {
+			if err := os.WriteFile(path, []byte(real), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		} else if diff := cmp.Diff(string(data), real); diff != "" {
+			t.Errorf("-%s +real\n%s", path, diff)
+		}
+	}
+}
+
+// replayed is a document with its transcripts as they really are: those of blocks of the console with what comes out, those of the
+// shell as they are. Both have to succeed.
+func replayed(t *testing.T, text string) string {
+	dir, err := os.Getwd()
 	if err != nil {
 		t.Fatal(err)
 	}
-	before, rest, found := strings.Cut(string(data), transcript)
-	shown, after, closed := strings.Cut(rest, "```")
-	if !found || !closed || !strings.HasPrefix(shown, prompt) {
-		t.Fatalf("README.md shows no transcript that begins with %q", prompt)
-	}
-	real := replay(t, shown)
-	if os.Getenv("UPDATE") != "" {
-		if err := os.WriteFile(readme, []byte(before+transcript+real+"```"+after), 0o666); err != nil {
-			t.Fatal(err)
+	t.Chdir(t.TempDir())
+	defer t.Chdir(dir)
+	var out strings.Builder
+	block := ""
+	for line := range strings.Lines(text) {
+		switch {
+		case strings.HasPrefix(line, "```") && block == "":
+			block = line
+		case strings.HasPrefix(line, "```"):
+			block = ""
 		}
-		return
+		words, prompted := strings.CutPrefix(line, prompt)
+		switch {
+		case block == transcript && line != transcript && !prompted:
+			continue // what came out; it is put there anew
+		case block == shell:
+			words, prompted = strings.CutPrefix(line, strings.TrimPrefix(prompt, "$ "))
+		case block != transcript:
+			prompted = false
+		}
+		out.WriteString(line)
+		if !prompted {
+			continue
+		}
+		var said, errs bytes.Buffer
+		if status := run(strings.Fields(words), &said, &errs); status != exitOK {
+			t.Errorf("%s exits %d: %s", strings.TrimSpace(line), status, &errs)
+		}
+		if block == transcript {
+			out.Write(said.Bytes())
+		}
 	}
-	if diff := cmp.Diff(shown, real); diff != "" {
-		t.Errorf("-README +real\n%s", diff)
-	}
+	return out.String()
 }
 
 // TestReadmeKeys compares the README's table of keys with the keys that a variant file takes. With
@@ -54,7 +104,7 @@ func TestReadmeKeys(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const head = "| key | what it is | takes | without it |\n|---|---|---|---|\n"
+	const head = "| key | what it is | takes | without it | source of that |\n|---|---|---|---|---|\n"
 	before, rest, found := strings.Cut(string(data), head)
 	if !found {
 		t.Fatal("README.md has no table of keys")
@@ -71,7 +121,7 @@ func TestReadmeKeys(t *testing.T) {
 		default:
 			without = "`" + without + "`"
 		}
-		real = append(real, fmt.Sprintf("| `%s` | %s | %s | %s |", k.Path, k.Doc, k.Allowed(), without))
+		real = append(real, fmt.Sprintf("| `%s` | %s | %s | %s | %s |", k.Path, k.Doc, k.Allowed(), without, k.Source))
 	}
 	if os.Getenv("UPDATE") != "" {
 		if err := os.WriteFile(readme, []byte(before+head+strings.Join(real, "\n")+"\n\n"+after), 0o666); err != nil {
@@ -84,29 +134,36 @@ func TestReadmeKeys(t *testing.T) {
 	}
 }
 
-// replay runs the commands of a transcript in an empty folder and writes down what comes out.
-func replay(t *testing.T, shown string) string {
-	dir, err := os.Getwd()
+// shownPictures are those that no job has as pictures: where the draw binds, the sheath's plan, and a face with its pieces.
+func shownPictures(w *knifeWork) ([]folder.File, error) {
+	study, err := path.Checked(w.knife, buck.Hands())
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	t.Chdir(t.TempDir())
-	defer t.Chdir(dir)
-	var out bytes.Buffer
-	for line := range strings.Lines(shown) {
-		words, isCommand := strings.CutPrefix(line, prompt)
-		if !isCommand {
-			continue
-		}
-		out.WriteString(line)
-		if status := run(strings.Fields(words), &out, &out); status != exitOK {
-			t.Errorf("%s exits %d", strings.TrimSpace(line), status)
-		}
+	plan, err := picture.Map(study.Report(), w.Name()+": where the draw binds")
+	if err != nil {
+		return nil, err
 	}
-	return out.String()
+	sheath, err := layout.New(w.knife, nil)
+	if err != nil {
+		return nil, err
+	}
+	var files []folder.File
+	for name, im := range map[string]image.Image{
+		"draw":   plan,
+		"sheath": sheath.Plan().Image(110),
+		"face":   paper.Face(study.For(buck.Right.Faces()), buck.LeftFace, w.Name()+": left face").Image(110),
+	} {
+		var b bytes.Buffer
+		if err := png.Encode(&b, im); err != nil {
+			return nil, err
+		}
+		files = append(files, folder.File{Name: w.Name() + "-" + name + ".png", Data: b.Bytes()})
+	}
+	return files, nil
 }
 
-// TestReadmePictures compares the pictures that the README shows with those of the demo's job. With
+// TestReadmePictures compares the pictures that README and guides show with those of the demo. With
 // UPDATE set it rewrites them instead. The mean tone of the difference is what may differ between
 // processors.
 func TestReadmePictures(t *testing.T) {
@@ -115,9 +172,13 @@ func TestReadmePictures(t *testing.T) {
 	if err != nil || len(names) == 0 {
 		t.Fatalf("no pictures in %s: %v", shown, err)
 	}
-	text, err := os.ReadFile(readme)
-	if err != nil {
-		t.Fatal(err)
+	var text []byte
+	for _, path := range append([]string{readme}, guides...) {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = append(text, data...)
 	}
 	w, err := loadWork(order{})
 	if err != nil {
@@ -127,10 +188,15 @@ func TestReadmePictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	more, err := shownPictures(w.(*knifeWork))
+	if err != nil {
+		t.Fatal(err)
+	}
+	made.Files = append(made.Files, more...)
 	for _, path := range names {
 		name := filepath.Base(path)
 		if !bytes.Contains(text, []byte("testdata/pictures/"+name)) {
-			t.Errorf("README.md does not show %s", name)
+			t.Errorf("neither README.md nor a guide shows %s", name)
 		}
 		i := slices.IndexFunc(made.Files, func(f folder.File) bool { return f.Name == name })
 		if i < 0 {
