@@ -84,10 +84,8 @@ class Page {
       by("faces").append(b);
       return [face, b];
     });
-    const step = this.data.map.step, out = by("out");
-    this.last = Math.ceil(this.told.tip / step) + 2;
-    out.max = this.last * step;
-    out.step = step;
+    this.last = Math.ceil(this.told.tip / this.data.map.step) + 2;
+    by("out").max = this.last; // the slider counts cells of the map
     by("key").append(...[["far", "over it, clear"], ["touch", "touches"], ["lock", "locks, as it should"], ["hit", "has to open"]]
       .filter(([name]) => name !== "lock" || told.lock).map(([name, text]) => keyOf(name, text)));
     by("panel").hidden = by("draw").hidden = false;
@@ -125,7 +123,7 @@ class Page {
   listen() {
     const canvas = this.scene.canvas;
     new Handling(canvas, this.camera, () => this.show(), () => this.look(this.askew(), 24));
-    by("out").addEventListener("input", () => { this.stop(); this.pull(Math.round(by("out").value / this.data.map.step)); });
+    by("out").addEventListener("input", () => { this.stop(); this.pull(Number(by("out").value)); });
     by("run").addEventListener("click", () => (this.running ? this.stop() : this.start()));
     by("panel").addEventListener("submit", (e) => e.preventDefault());
     window.addEventListener("resize", () => this.show());
@@ -207,7 +205,7 @@ class Page {
     if (sum.locked) text += ", locks";
     if (sum.opened) text += `, has to open by ${sum.most.toFixed(2)} mm at (${sum.at.map((v) => v.toFixed(1)).join(", ")})`;
     by("said").textContent = text;
-    by("out").value = far;
+    by("out").value = this.cells;
     by("out").setAttribute("aria-valuetext", text);
   }
 }
