@@ -68,6 +68,9 @@ func (s *Sheath) holeRows() [][]string {
 		}
 		add(name, s.Knife.Spec.Eyelet.Hole, e.At)
 	}
+	for _, h := range s.Holes {
+		add(h.Name, h.Diameter, h.At)
+	}
 	for _, p := range s.Posts {
 		add("post, "+string(p.Hand)+" hand", p.Diameter, p.At)
 	}

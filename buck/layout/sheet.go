@@ -50,6 +50,7 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	s.areas(p)
 	s.holes(p)
 	s.labels(p)
+	s.extrusion(p)
 	d.Bars(r2.Vec{X: sheetMargin / 2, Y: sheetMargin / 2})
 	for i, l := range lines {
 		t := drawing.Type{Size: 3.5, Bold: i == 0}
@@ -241,7 +242,6 @@ func (s *Sheath) labels(p *plot) {
 		}
 		p.text(r2.Add(post.At, r2.Vec{Y: off}), ink, string(post.Hand))
 	}
-	s.extrusion(p)
 	mouth := r2.Scale(0.5, r2.Add(s.Mouth[0], s.Mouth[1]))
 	p.text(r2.Add(mouth, r2.Vec{X: -9}), drawing.Quiet, "mouth")
 }
