@@ -161,7 +161,7 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
 				Figure:   Figure{"freed at the " + p.Side, p.Deepest},
-				Measures: slices.Clone(measures), references: ofRamp(p),
+				Measures: slices.Clone(measures), references: ofRamp(marked[face]),
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Ramp(marked[face], r.Tolerance) },
 			mirror: face == buck.LeftFace,

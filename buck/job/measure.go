@@ -100,14 +100,20 @@ func ofLocator(l *buck.LocatorPiece) []reference {
 	return refs
 }
 
-// ofRamp are the surface that the ramp is to have, and what passes by brute force. The pocket of a lock is left out.
+// ofRamp are the surface that the ramp is to have, and what passes by brute force. The pocket of a lock and the mark are
+// left out.
 func ofRamp(p *buck.RampPiece) []reference {
-	pocket := func(v r3.Vec) bool {
-		return p.Lock != nil && r2.Norm(r2.Sub(r2.Vec{X: v.X, Y: v.Y}, p.Lock.Centre)) < p.Lock.Radius+0.1
+	marked := around(p.Mark)
+	differs := func(v r3.Vec) bool {
+		q := r2.Vec{X: v.X, Y: v.Y}
+		if marked(q) && v.Z > 0 && v.Z < p.Underside(p.Knife.Blade(q), q)+p.MarkDepth+0.1 {
+			return true
+		}
+		return p.Lock != nil && r2.Norm(r2.Sub(q, p.Lock.Centre)) < p.Lock.Radius+0.1
 	}
 	return []reference{
-		{"its own surface", func() (sdf.SDF3, error) { return twin.RampUnder(p, p.Passes) }, pocket},
-		{"what passes by brute force, let down sharply beside cliffs", func() (sdf.SDF3, error) { return twin.Ramp(p) }, pocket},
+		{"its own surface", func() (sdf.SDF3, error) { return twin.RampUnder(p, p.Passes) }, differs},
+		{"what passes by brute force, let down sharply beside cliffs", func() (sdf.SDF3, error) { return twin.Ramp(p) }, differs},
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 func TestMeasure(t *testing.T) {
 	names, request := bucktest.Demos(), job.Request{}
 	if testing.Short() {
-		names, request.Kinds = []string{"minnow"}, []job.Kind{job.Ramp, job.Nub}
+		names, request.Kinds = []string{"thistle"}, []job.Kind{job.Ramp, job.Nub}
 	}
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {

@@ -146,3 +146,41 @@ func TestPlacements(t *testing.T) {
 		}
 	}
 }
+
+// TestDemoFigures holds the demo's pieces and the demo knives to the triangles that are allowed them.
+func TestDemoFigures(t *testing.T) {
+	at := func(what string, m *mesh.Mesh, err error, most int) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		meshtest.Clean(t, m)
+		t.Logf("%s: %d triangles", what, len(m.Triangles))
+		if n := len(m.Triangles); n > most {
+			t.Errorf("%s: %d triangles, more than %d", what, n, most)
+		}
+	}
+	for _, name := range bucktest.Demos() {
+		v, plan := bucktest.Demo(t, name)
+		k := bucktest.Knife(t, plan, v.Spec)
+		m, err := solid.Knife(k, 0.02)
+		at(name+" knife", m, err, 20000)
+		if name != "thistle" {
+			continue
+		}
+		d, err := buck.NewDrain(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err = solid.Drain(d, 0)
+		at("drain", m, err, 2500)
+		_, ramps, err := k.Ramps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range ramps {
+			m, err = solid.Ramp(r, 0)
+			at("ramp at the "+r.Side, m, err, 2500)
+		}
+	}
+}

@@ -1,9 +1,9 @@
 package twin_test
 
 import (
+	"fmt"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -13,39 +13,42 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// BenchmarkBoss makes the test knife's boss from its heights, and from its distance by octree marching
-// cubes with cells of 0.1 mm: time, triangles, and the greatest deviation of either from the twin.
-func BenchmarkBoss(b *testing.B) {
-	s, err := buck.NewStandoff(hunter(b))
-	if err != nil {
-		b.Fatal(err)
-	}
-	body, err := twin.Standoff(s)
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.Run("heights", func(b *testing.B) {
-		var m *mesh.Mesh
-		for b.Loop() {
-			if m, err = solid.Standoff(s, solid.Tolerance); err != nil {
-				b.Fatal(err)
-			}
-		}
-		judge(b, m, body)
-	})
-	b.Run("marching cubes", func(b *testing.B) {
-		made := &mesh.Mesh{}
-		m, err := solid.Standoff(s, solid.Tolerance)
+// BenchmarkPieces makes the test knife's pieces from their heights, through the gate, and from their distances by octree
+// marching cubes with cells of 0.1 mm: time, triangles, and the greatest deviation of either from the twin, both ways.
+func BenchmarkPieces(b *testing.B) {
+	k := hunter(b)
+	pieces := bodies(b, k)
+	for i, r := range ramps(b, k) {
+		body, err := twin.RampUnder(r, r.Passes)
 		if err != nil {
 			b.Fatal(err)
 		}
-		boxed := boxed{body, m.Bounds()}
-		cells := int(boxed.BoundingBox().Size().MaxComponent() / 0.1)
-		for b.Loop() {
-			made = joined(render.ToTriangles(boxed, render.NewMarchingCubesOctree(cells)))
-		}
-		judge(b, made, body)
-	})
+		pieces = append(pieces, rampMesh(fmt.Sprintf("ramp-%d", i), r, body))
+	}
+	for _, p := range pieces {
+		var m *mesh.Mesh
+		b.Run(p.name+"/heights", func(b *testing.B) {
+			var err error
+			for b.Loop() {
+				if m, err = p.mesh(solid.Tolerance); err == nil {
+					m, err = mesh.Gate(m)
+				}
+				if err != nil {
+					b.Fatal(err)
+				}
+			}
+			judge(b, m, p.twin)
+		})
+		b.Run(p.name+"/marching-cubes", func(b *testing.B) {
+			boxed := boxed{p.twin, m.Bounds()}
+			cells := int(boxed.BoundingBox().Size().MaxComponent() / 0.1)
+			made := &mesh.Mesh{}
+			for b.Loop() {
+				made = joined(render.ToTriangles(boxed, render.NewMarchingCubesOctree(cells)))
+			}
+			judge(b, made, p.twin)
+		})
+	}
 }
 
 func judge(b *testing.B, m *mesh.Mesh, body sdf.SDF3) {
