@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -182,10 +183,14 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 // lies along its length, or across it.
 func across(length, width float64, extrusion string) [2]float64 {
 	if extrusion == buck.Along {
-		return [2]float64{figure(width), figure(length)}
+		return [2]float64{whole(width), whole(length)}
 	}
-	return [2]float64{figure(length), figure(width)}
+	return [2]float64{whole(length), whole(width)}
 }
+
+// whole rounds a side of a blank up to whole mm, as the layout's picture states it: a saw is set no finer, and the cuts
+// are not laid out anew because a line was followed a thousandth further.
+func whole(v float64) float64 { return figure(math.Ceil(v - 1e-6)) }
 
 func turned(extrusion string) string {
 	if extrusion == buck.Along {
