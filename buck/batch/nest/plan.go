@@ -64,7 +64,7 @@ func better(a, b []*Sheet) bool {
 }
 
 // orders are the orders in which the list is tried: the large first by several measures, and then
-// each a little shuffled. The generator's seed is fixed.
+// each a little shuffled, or all of it. The generator's seed is fixed.
 func orders(blanks []Blank) [][]int {
 	var all [][]int
 	for _, measure := range []func(Blank) float64{
@@ -83,6 +83,9 @@ func orders(blanks []Blank) [][]int {
 	rng := rand.New(rand.NewPCG(2010, 1))
 	for n := range shuffles(len(blanks)) {
 		order := slices.Clone(all[n%4])
+		if n%8 > 3 {
+			rng.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+		}
 		for i := range order {
 			if j := i + rng.IntN(4); j < len(order) {
 				order[i], order[j] = order[j], order[i]
