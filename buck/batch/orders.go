@@ -85,7 +85,7 @@ const (
 
 // ReadOrders reads a list of orders. The first line names the columns. The file's name is for
 // messages; known says what is wrong with a colour, or "". What is wrong with the content comes back as
-// Faults, all at once; another error is the reader's own.
+// Faults, all at once, beside the orders in whose lines nothing is wrong; another error is the reader's own.
 func ReadOrders(file string, from io.Reader, known func(colour string) string) ([]Order, error) {
 	text, err := io.ReadAll(io.LimitReader(from, maxList+1))
 	if err != nil {
@@ -98,7 +98,7 @@ func ReadOrders(file string, from io.Reader, known func(colour string) string) (
 	}
 	l.read(bytes.TrimPrefix(text, []byte("\ufeff")))
 	if len(l.faults) > 0 {
-		return nil, l.faults
+		return l.orders, l.faults
 	}
 	return l.orders, nil
 }
@@ -124,6 +124,7 @@ type list struct {
 	known   func(string) string
 	columns []string
 	ids     map[string]int // line of each order's id
+	count   int            // of lines with an order
 	orders  []Order
 	faults  Faults
 }
@@ -152,7 +153,7 @@ func (l *list) read(text []byte) {
 			}
 			continue
 		}
-		if len(l.orders) == maxOrders {
+		if l.count == maxOrders {
 			line, _ := place(0)
 			l.refuse(line, 0, "", "more than %d orders", maxOrders)
 			return
@@ -192,7 +193,7 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 		l.refuse(line, 0, "", "%d fields, and there are %d columns", len(record), len(l.columns))
 		return
 	}
-	o := Order{Line: line}
+	o, before := Order{Line: line}, len(l.faults)
 	for i, name := range l.columns {
 		text := strings.TrimSpace(record[i])
 		what := ""
@@ -211,7 +212,10 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 	if o.ID != "" {
 		l.ids[o.ID] = line
 	}
-	l.orders = append(l.orders, o)
+	l.count++
+	if len(l.faults) == before {
+		l.orders = append(l.orders, o)
+	}
 }
 
 // field takes one field, and says what is wrong with it.

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -22,18 +24,19 @@ func (b *batchRun) read() error {
 	b.orders, err = input(b.list, func(r io.Reader) ([]batch.Order, error) {
 		return batch.ReadOrders(b.list, r, b.shop.KnowsColour)
 	})
-	if err != nil {
+	var wrong batch.Faults
+	if err != nil && !errors.As(err, &wrong) {
 		return err
 	}
-	if err := b.gather(); err != nil {
-		return err
+	if wrong = append(wrong, b.gather()...); len(wrong) > 0 {
+		slices.SortStableFunc(wrong, func(a, b *batch.Fault) int { return cmp.Compare(a.Line, b.Line) })
+		return wrong
 	}
 	return b.progress()
 }
 
-// gather finds which variants in which gauges are to be made.
-func (b *batchRun) gather() error {
-	var faults batch.Faults
+// gather finds which variants in which gauges are to be made, and what is wrong with them.
+func (b *batchRun) gather() (faults batch.Faults) {
 	refuse := func(o batch.Order, key, what string) {
 		for line := range strings.SplitSeq(what, "\n") {
 			faults = append(faults, &batch.Fault{File: b.list, Line: o.Line, Key: key, What: line})
@@ -69,10 +72,7 @@ func (b *batchRun) gather() error {
 		}
 		b.order(n, &knives{file: file, gauge: gauge, other: !batch.SameGauge(gauge, own[file])})
 	}
-	if len(faults) > 0 {
-		return faults
-	}
-	return nil
+	return faults
 }
 
 func gaugesOf(s *batch.Shop, colour string) string {
