@@ -13,6 +13,9 @@ import (
 
 // TestBatchKilled kills a batch at random moments, lets it go on, and finds the same bytes as where it was let run.
 func TestBatchKilled(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	root := t.TempDir()
 	for name, text := range map[string]string{
 		"shop.toml": "[[sheet]]\ncolour = \"moss\"\ngauge = 2\nwidth = 610\nheight = 610\n",

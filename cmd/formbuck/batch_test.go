@@ -14,6 +14,9 @@ import (
 // TestBatchDemo plans the orders of the invented shop. The blanks are to fill what is used of the sheets to
 // within a tenth; the README shows the picture of the day, which UPDATE=1 rewrites.
 func TestBatchDemo(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	dir := filepath.Join(t.TempDir(), "week")
 	var out, errs bytes.Buffer
 	if status := run([]string{"batch", "../../testdata/batch/week.csv", "--start", "2026-12-07", "-o", dir, "--json"}, &out, &errs); status != exitOK {

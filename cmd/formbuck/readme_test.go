@@ -36,6 +36,9 @@ var guides = []string{"guide/first-sheath.md", "guide/measuring.md"}
 // TestTranscripts runs the commands that README and guides show, each document's in an empty folder, and compares what they say
 // where that is shown. With UPDATE set it rewrites the documents instead.
 func TestTranscripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	for _, path := range append([]string{readme}, guides...) {
 		data, err := os.ReadFile(path)
 		if err != nil {
@@ -167,6 +170,9 @@ func shownPictures(w *knifeWork) ([]folder.File, error) {
 // UPDATE set it rewrites them instead. The mean tone of the difference is what may differ between
 // processors.
 func TestReadmePictures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	const shown = "../../testdata/pictures/"
 	names, err := filepath.Glob(shown + "*.png")
 	if err != nil || len(names) == 0 {

@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -134,7 +135,9 @@ func section(lines [][]byte, before int, last bool) ([]byte, error) {
 		case len(line) == 0:
 			continue
 		case bytes.Equal(line, []byte("M0")):
-			return append(append(bytes.Join(lines[:i], []byte("\n")), "\nM2\n"...), bytes.Repeat([]byte("\n"), len(lines)-1-i)...), nil
+			ended := slices.Clone(lines)
+			ended[i] = []byte("M2")
+			return bytes.Join(ended, []byte("\n")), nil
 		default:
 			return nil, fmt.Errorf("line %d: the work does not end with M0, so that the next one would begin without a stop", before+i+1)
 		}

@@ -135,6 +135,7 @@ func FuzzSplit(f *testing.F) {
 	f.Add(joined(f))
 	f.Add([]byte("(WORK 1 OF 1: a)\nM2"))
 	f.Add([]byte("(WORK 1 OF 2: a)\nM0\n(WORK 2 OF 2: b)\n"))
+	f.Add([]byte("(WORK 1 OF 0: )\nM0\n(WORK 2 OF 0: )\nM0\n(WORK 3 OF 3: )"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		works, err := runs.Split(text)
 		if err != nil {
