@@ -128,6 +128,9 @@ func moving(lines [][]byte) int {
 func section(lines [][]byte, before int, last bool) ([]byte, error) {
 	if last {
 		text := bytes.TrimRight(bytes.Join(lines, []byte("\n")), " \r\n\t")
+		if len(text) == 0 {
+			return nil, fmt.Errorf("line %d: the work is empty", before)
+		}
 		return append(bytes.TrimSuffix(text, []byte("\n%")), '\n'), nil
 	}
 	for i := len(lines) - 1; i >= 0; i-- {
