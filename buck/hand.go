@@ -14,6 +14,9 @@ const (
 // Hands are all hands, in the order in which they are listed.
 func Hands() []Hand { return []Hand{Right, Left, Both, Plain} }
 
+// Includes tells whether a sheath for the hand has the boss of one, which is right or left: both has both.
+func (h Hand) Includes(one Hand) bool { return h == one || h == Both }
+
 // Face is one side of the knife, named as for a knife held in use, tip away and edge down.
 type Face string
 

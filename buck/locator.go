@@ -307,31 +307,7 @@ func (l *LocatorPiece) Engrave(letters [][]r2.Vec, depth float64) {
 // Room finds the middle of a free rectangle of the size on the plate, the one nearest to its tip end, with
 // a margin round it. It may have none.
 func (l *LocatorPiece) Room(size r2.Vec, margin float64) (r2.Vec, bool) {
-	const step = 0.5
-	nx := int((l.Plate.Max.X - l.Plate.Min.X) / step)
-	ny := int((l.Plate.Max.Y - l.Plate.Min.Y) / step)
-	// taken counts the points that are not plate, below and to the left of each.
-	taken := make([][]int, ny+1)
-	taken[0] = make([]int, nx+1)
-	for j := range ny {
-		taken[j+1] = make([]int, nx+1)
-		for i := range nx {
-			n := taken[j][i+1] + taken[j+1][i] - taken[j][i]
-			if l.At(r2.Add(l.Plate.Min, r2.Vec{X: (float64(i) + 0.5) * step, Y: (float64(j) + 0.5) * step})) != PlateLayer {
-				n++
-			}
-			taken[j+1][i+1] = n
-		}
-	}
-	w, h := int(math.Ceil((size.X+2*margin)/step)), int(math.Ceil((size.Y+2*margin)/step))
-	for i := nx - w; i >= 0; i-- {
-		for j := ny - h; j >= 0; j-- {
-			if taken[j+h][i+w]-taken[j][i+w]-taken[j+h][i]+taken[j][i] == 0 {
-				return r2.Add(l.Plate.Min, r2.Vec{X: (float64(i) + float64(w)/2) * step, Y: (float64(j) + float64(h)/2) * step}), true
-			}
-		}
-	}
-	return r2.Vec{}, false
+	return newRoom(l.Plate, func(p r2.Vec) bool { return l.At(p) == PlateLayer }).find(size, margin, true)
 }
 
 // Widen moves the plate's side beyond the spine outwards.

@@ -15,7 +15,6 @@ type Key struct {
 // Article is what one sheath takes: what a variant, hand and gauge come to. The caller works it out.
 type Article struct {
 	Key
-	File    string // of the variant, as orders name it
 	Blank   nest.Blank
 	Eyelets int
 	Bosses  int      // each takes a plate with its posts, a clip and a screw for each post

@@ -17,6 +17,13 @@ type Schedule struct {
 	Use     []Use     // of each kind of place
 }
 
+// InTime are the slots in the order of time, those that begin at once in the order of their loads.
+func (s *Schedule) InTime() []Slot {
+	slots := slices.Clone(s.Slots)
+	slices.SortStableFunc(slots, func(a, b Slot) int { return cmp.Or(cmp.Compare(a.Begin, b.Begin), cmp.Compare(a.Load, b.Load)) })
+	return slots
+}
+
 // Use is how busy a kind of place is.
 type Use struct {
 	Place string

@@ -1,12 +1,10 @@
 package batch
 
 import (
-	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 
 	"formbuck/buck/batch/nest"
@@ -15,11 +13,9 @@ import (
 // WriteSteps writes the plan's steps as CSV, in the order of time: on which working day, from 1, from when to
 // when by the clock, which step of which sheath, and at which of the step's machines.
 func WriteSteps(to io.Writer, p *Plan) error {
-	slots := slices.Clone(p.Schedule.Slots)
-	slices.SortStableFunc(slots, func(a, b Slot) int { return cmp.Or(cmp.Compare(a.Begin, b.Begin), cmp.Compare(a.Load, b.Load)) })
 	w := csv.NewWriter(to)
 	records := [][]string{{"day", "date", "begin", "end", "step", "machine", "order", "sheath", "buck", "colour"}}
-	for _, s := range slots {
+	for _, s := range p.Schedule.InTime() {
 		l := p.Loads[s.Load]
 		day, end := p.Shop.Day.Clock(s.End)
 		_, begin := p.Shop.Day.Clock(s.Begin)

@@ -148,18 +148,10 @@ func sheathTable(s *layout.Sheath) page.Table {
 		add(r.Side, "%d eyelets, %.2f mm apart along their line", r.Count, r.Pitch)
 	}
 	add("mouth", "straight for %.1f mm", s.MouthWidth())
-	if w := s.OutletWidth(); w > 0 {
-		add("drain", "open, %.1f mm wide at the trim line", w)
-	} else {
-		add("drain", "shut")
-	}
+	add("drain", "%s", s.OutletSaid())
 	var pins []string
 	for _, p := range s.Pins {
-		words := fmt.Sprint(p.Eyelet + 1)
-		if p.Check {
-			words += " (check)"
-		}
-		pins = append(pins, words)
+		pins = append(pins, p.String())
 	}
 	if len(s.Pins) > 0 {
 		add("pins", "Ø %.4g mm in the holes of eyelets %s", s.Pins[0].Diameter, strings.Join(pins, ", "))

@@ -66,15 +66,7 @@ func (s *Set) study(f Format, hands []buck.Hand) (*path.Study, error) {
 	if f.Draw != nil {
 		return f.Draw, nil
 	}
-	on := buck.Plain
-	if len((Request{Hands: hands}).faces()) > 0 {
-		on = buck.Right // one face with a boss and one without
-	}
-	b, err := path.Made(s.Knife, on)
-	if err != nil {
-		return nil, err
-	}
-	return path.New(b, path.Options{Step: 0.2}), nil
+	return path.Of(s.Knife, Request{Hands: hands}.hands())
 }
 
 // carrying is a hand that has its boss on the face; plain where none has.

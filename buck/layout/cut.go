@@ -130,9 +130,7 @@ func (c cutter) corner(path profile.Path, way r2.Vec) (profile.Path, profile.Seg
 			cut, foot = i, p
 		}
 	}
-	on := r2.Add(m, r2.Scale(r, c.out))
-	u, v := r2.Sub(foot, m), r2.Sub(on, m)
-	arc := profile.Segment{A: foot, B: on, Bulge: math.Tan(math.Atan2(r2.Cross(u, v), r2.Dot(u, v)) / 4)}
+	arc := about(m, foot, r2.Add(m, r2.Scale(r, c.out)))
 	return append(append(profile.Path{}, path[:cut]...), upTo(path[cut], foot)), arc
 }
 

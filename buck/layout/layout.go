@@ -12,6 +12,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -256,3 +257,11 @@ func (s *Sheath) MouthWidth() float64 { return r2.Norm(r2.Sub(s.Mouth[1], s.Mout
 
 // OutletWidth is how wide the drain is where the trim line crosses it, in mm; 0: it is shut.
 func (s *Sheath) OutletWidth() float64 { return r2.Norm(r2.Sub(s.Outlet[1], s.Outlet[0])) }
+
+// OutletSaid is how wide the drain is there, in words.
+func (s *Sheath) OutletSaid() string {
+	if w := s.OutletWidth(); w > 0 {
+		return fmt.Sprintf("open, %.1f mm wide at the trim line", w)
+	}
+	return "shut"
+}

@@ -1,7 +1,9 @@
 package layout
 
 import (
+	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -12,6 +14,14 @@ type Pin struct {
 	Eyelet   int // its index
 	Diameter float64
 	Check    bool // the third pin, by which a half that lies turned or overturned does not go on
+}
+
+// String is the number of its eyelet, from 1, and whether it is the check pin.
+func (p Pin) String() string {
+	if p.Check {
+		return fmt.Sprintf("%d (check)", p.Eyelet+1)
+	}
+	return strconv.Itoa(p.Eyelet + 1)
 }
 
 // PinFit is by how much a pin is thinner than its hole, in mm; common practice, no source.

@@ -31,14 +31,6 @@ const (
 	LeftHalf  Place = "left half"
 )
 
-// HalfOf is the place of the half of a face.
-func HalfOf(f buck.Face) Place {
-	if f == buck.LeftFace {
-		return LeftHalf
-	}
-	return RightHalf
-}
-
 // face is that of a half.
 func (p Place) face() buck.Face {
 	if p == LeftHalf {

@@ -87,13 +87,8 @@ type depths struct {
 }
 
 func depthsOf(m *mesh.Mesh, a axes) *depths {
-	d := &depths{axes: a, low: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}}
-	high := r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, v := range m.Vertices {
-		q := a.seen(v)
-		d.low = r2.Vec{X: math.Min(d.low.X, q.X), Y: math.Min(d.low.Y, q.Y)}
-		high = r2.Vec{X: math.Max(high.X, q.X), Y: math.Max(high.Y, q.Y)}
-	}
+	low, high := spread(m, a)
+	d := &depths{axes: a, low: low}
 	d.nx, d.ny = int((high.X-d.low.X)/pixel)+2, int((high.Y-d.low.Y)/pixel)+2
 	d.z = slices.Repeat([]float64{math.Inf(-1)}, d.nx*d.ny)
 	for _, t := range m.Triangles {

@@ -3,6 +3,7 @@ package path
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"formbuck/buck"
 
@@ -55,20 +56,26 @@ func Check(k *buck.Knife, hands []buck.Hand) error {
 	return err
 }
 
-// Checked is Check that also gives what was studied, nil where a piece is at fault: the buck for the right hand, which has
-// a face with a boss and one without, or for a plain sheath where none of the hands has a boss.
-func Checked(k *buck.Knife, hands []buck.Hand) (*Study, error) {
+// Of studies the buck for the hands on cells of 0.2 mm: that of the right hand, which has a face with a boss and one
+// without, or that of a plain sheath where none of the hands has a boss. The error is that of a piece.
+func Of(k *buck.Knife, hands []buck.Hand) (*Study, error) {
 	on := buck.Plain
-	for _, h := range hands {
-		if len(h.Faces()) > 0 {
-			on = buck.Right // one face with a boss and one without
-		}
+	if slices.ContainsFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }) {
+		on = buck.Right
 	}
 	b, err := Made(k, on)
 	if err != nil {
 		return nil, err
 	}
-	s := New(b, Options{Step: 0.2})
+	return New(b, Options{Step: 0.2}), nil
+}
+
+// Checked is Check that also gives what was studied, see [Of], nil where a piece is at fault.
+func Checked(k *buck.Knife, hands []buck.Hand) (*Study, error) {
+	s, err := Of(k, hands)
+	if err != nil {
+		return nil, err
+	}
 	if l := s.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
 		return s, &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
 	}

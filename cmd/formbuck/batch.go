@@ -182,7 +182,7 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 			slots <- struct{}{}
 			defer func() { <-slots }()
 			if k.fault = ctx.Err(); k.fault == nil {
-				k.made, k.warnings, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"), readFile)
+				k.made, k.warnings, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"))
 			}
 			saying.Lock()
 			defer saying.Unlock()
@@ -207,16 +207,12 @@ func (b *batchRun) faults() error {
 	for _, k := range b.knives {
 		o := b.orders[k.orders[0]]
 		if k.fault != nil {
-			for line := range strings.SplitSeq(k.fault.Error(), "\n") {
-				faults = append(faults, &batch.Fault{File: b.list, Line: o.Line, Key: "variant", What: line})
-			}
+			faults = append(faults, b.refused(o, "variant", k.fault.Error())...)
 			continue
 		}
 		if other := names[k.made.Variant]; other != nil {
-			faults = append(faults, &batch.Fault{
-				File: b.list, Line: o.Line, Key: "variant",
-				What: fmt.Sprintf("%s and %s are both named %q; give one of them another name", other.file, k.file, k.made.Variant),
-			})
+			what := fmt.Sprintf("%s and %s are both named %q; give one of them another name", other.file, k.file, k.made.Variant)
+			faults = append(faults, b.refused(o, "variant", what)...)
 		}
 		names[k.made.Variant] = k
 	}

@@ -3,10 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -24,7 +21,8 @@ import (
 
 // knives is a variant in one gauge, for the hands that a list of orders asks for: it has one job folder.
 type knives struct {
-	file   string // of the variant, as the program opens it
+	file   string     // of the variant, as the program opens it
+	read   *knifeWork // the variant as it was read, in its own gauge
 	gauge  float64
 	other  bool // another gauge than the variant's own
 	hands  []buck.Hand
@@ -67,8 +65,8 @@ func decodeArticle(from io.Reader) (*articleFile, error) {
 }
 
 // order is what make would be asked for.
-func (k *knives) order(read func(string) ([]byte, error)) order {
-	o := order{variant: k.file, hands: k.hands, paper: "a4", read: read}
+func (k *knives) order() order {
+	o := order{variant: k.file, hands: k.hands, paper: "a4"}
 	if !k.other {
 		return o
 	}
@@ -80,28 +78,41 @@ func (k *knives) order(read func(string) ([]byte, error)) order {
 		if path == o.variant {
 			return []byte(text), nil
 		}
-		return read(path)
+		return readFile(path)
 	}
 	return o
 }
 
 // inputs is the digest of all that the work is made from.
 func (w *knifeWork) inputs() string {
-	h := sha256.New()
-	fmt.Fprintf(h, "%s\n%s\n%v\n%v\n", version(), digest(w.drawn), w.order.hands, w.order.close)
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "%s\n%s\n%v\n%v\n", version(), digest(w.drawn), w.order.hands, w.order.close)
 	for _, s := range w.variant.Settings() {
-		fmt.Fprintf(h, "%s = %s\n", s.Key.Path, s.Value)
+		fmt.Fprintf(&b, "%s = %s\n", s.Key.Path, s.Value)
 	}
-	return hex.EncodeToString(h.Sum(nil))
+	return digest(b.Bytes())
+}
+
+// work is the variant for the hands and in the gauge that are asked for; in its own gauge it was read already.
+func (k *knives) work() (*knifeWork, error) {
+	if k.other {
+		w, err := loadWork(k.order())
+		if err != nil {
+			return nil, err
+		}
+		return w.(*knifeWork), nil
+	}
+	w := *k.read
+	w.order = k.order()
+	return &w, nil
 }
 
 // article makes the job folder of a variant below dir, or finds it made.
-func (k *knives) article(ctx context.Context, dir string, read func(string) ([]byte, error)) (*articleFile, []string, error) {
-	loaded, err := loadWork(k.order(read))
+func (k *knives) article(ctx context.Context, dir string) (*articleFile, []string, error) {
+	w, err := k.work()
 	if err != nil {
 		return nil, nil, err
 	}
-	w := loaded.(*knifeWork)
 	dir = filepath.Join(dir, w.Name())
 	if a := kept(dir, w); a != nil {
 		return a, nil, nil
@@ -124,31 +135,26 @@ func kept(dir string, w *knifeWork) *articleFile {
 }
 
 // newArticle makes the job folder, and keeps in it what a batch needs to know.
-func (w *knifeWork) newArticle(ctx context.Context, dir string) (_ *articleFile, warnings []string, err error) {
-	target, err := folder.Open(dir, folder.Options{})
+func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, []string, error) {
+	var a *articleFile
+	p, _, err := built(ctx, w, dir, folder.Options{}, func(p *product) error {
+		if p.Sheath == nil {
+			return fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
+		}
+		a = w.articleOf(p)
+		var text bytes.Buffer
+		e := json.NewEncoder(&text)
+		e.SetIndent("", "  ")
+		if err := e.Encode(a); err != nil {
+			return err
+		}
+		p.Files = append(p.Files, folder.File{Name: articleName(w.Name()), Data: text.Bytes()})
+		return nil
+	})
 	if err != nil {
 		return nil, nil, err
 	}
-	defer func() { err = errors.Join(err, target.Close()) }()
-	p, err := w.Build(ctx)
-	switch {
-	case ctx.Err() != nil:
-		return nil, nil, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
-	case err != nil:
-		return nil, nil, err
-	case p.Sheath == nil:
-		return nil, nil, fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
-	}
-	a := w.articleOf(p)
-	var text bytes.Buffer
-	e := json.NewEncoder(&text)
-	e.SetIndent("", "  ")
-	if err := e.Encode(a); err != nil {
-		return nil, nil, err
-	}
-	p.Files = append(p.Files, folder.File{Name: articleName(w.Name()), Data: text.Bytes()})
-	_, err = target.Write(ctx, p.Files)
-	return a, p.Warnings, err
+	return a, p.Warnings, nil
 }
 
 // articleOf is what a batch needs to know of a product.
@@ -167,7 +173,7 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 		if string(job.Locator) == row.Piece {
 			one.Tool = true
 			for _, h := range []buck.Hand{buck.Right, buck.Left, buck.Both} {
-				if row.Hand == string(h) || h == buck.Both {
+				if h.Includes(buck.Hand(row.Hand)) {
 					one.Hands = append(one.Hands, h)
 				}
 			}
@@ -202,8 +208,7 @@ func turned(extrusion string) string {
 // of is the article for one hand; the drawer holds digests of printed pieces.
 func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) *batch.Article {
 	out := &batch.Article{
-		Key:  batch.Key{Variant: a.Variant, Hand: hand, Gauge: gauge},
-		File: a.Variant,
+		Key: batch.Key{Variant: a.Variant, Hand: hand, Gauge: gauge},
 		Blank: nest.Blank{
 			Size:   nest.Size{Width: a.Blank[0], Height: a.Blank[1]},
 			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
@@ -211,7 +216,7 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 		Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
 	}
 	for _, h := range []buck.Hand{buck.Right, buck.Left} {
-		if hand == h || hand == buck.Both {
+		if hand.Includes(h) {
 			out.Posts += a.Posts[string(h)]
 		}
 	}

@@ -2,12 +2,10 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"formbuck/buck"
@@ -29,10 +27,8 @@ func (b *batchRun) programs(p *batch.Plan) ([]folder.File, error) {
 	works := make(map[series][]runs.Work)
 	var order []series
 	texts := make(map[string][]byte)
-	slots := slices.Clone(p.Schedule.Slots)
-	slices.SortStableFunc(slots, func(x, y batch.Slot) int { return cmp.Or(cmp.Compare(x.Begin, y.Begin), cmp.Compare(x.Load, y.Load)) })
 	var faults []error
-	for _, slot := range slots {
+	for _, slot := range p.Schedule.InTime() {
 		l := p.Loads[slot.Load]
 		day, _ := p.Shop.Day.Clock(slot.End)
 		for _, name := range milled(slot.Step, l.Article.Hand, p.Shop.Mill.ByHand) {
@@ -48,7 +44,7 @@ func (b *batchRun) programs(p *batch.Plan) ([]folder.File, error) {
 			if works[s] == nil {
 				order = append(order, s)
 			}
-			works[s] = append(works[s], runs.Work{Name: b.workName(p, l, name), Text: text})
+			works[s] = append(works[s], runs.Work{Name: workName(p, l, name), Text: text})
 		}
 	}
 	var files []folder.File
@@ -75,7 +71,7 @@ func milled(s batch.Step, h buck.Hand, postsByHand bool) []string {
 	case batch.Trimming:
 		var all []string
 		for _, one := range []buck.Hand{buck.Right, buck.Left} {
-			if !postsByHand && (h == one || h == buck.Both) {
+			if !postsByHand && h.Includes(one) {
 				all = append(all, "posts-"+string(one))
 			}
 		}
@@ -104,7 +100,7 @@ func (b *batchRun) program(l *batch.Load, name string, texts map[string][]byte) 
 }
 
 // workName says what is put on the mill.
-func (b *batchRun) workName(p *batch.Plan, l *batch.Load, program string) string {
+func workName(p *batch.Plan, l *batch.Load, program string) string {
 	o := p.Orders[l.Order]
 	part := map[string]string{
 		"drill": "the pair", "posts-right": "left half", "posts-left": "right half",

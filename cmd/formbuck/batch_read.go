@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -37,40 +38,42 @@ func (b *batchRun) read() error {
 
 // gather finds which variants in which gauges are to be made, and what is wrong with them.
 func (b *batchRun) gather() (faults batch.Faults) {
-	refuse := func(o batch.Order, key, what string) {
-		for line := range strings.SplitSeq(what, "\n") {
-			faults = append(faults, &batch.Fault{File: b.list, Line: o.Line, Key: key, What: line})
-		}
-	}
-	own := make(map[string]float64)
-	wrong := make(map[string]bool)
+	found := make(map[string]*knifeWork) // by file; nil: it is at fault, which was told
 	for n, o := range b.orders {
-		file := o.Variant
-		if !filepath.IsAbs(file) {
-			file = filepath.Join(filepath.Dir(b.list), file)
-		}
-		if _, known := own[file]; !known && !wrong[file] {
+		file := seenFrom(b.list, o.Variant)
+		if _, known := found[file]; !known {
 			w, err := loadWork(order{variant: file})
 			if err != nil {
-				wrong[file] = true
-				refuse(o, "variant", err.Error())
+				faults = append(faults, b.refused(o, "variant", err.Error())...)
+				found[file] = nil
 			} else {
-				own[file] = w.(*knifeWork).variant.Spec.Sheet.Thickness
+				found[file] = w.(*knifeWork)
 			}
 		}
-		if wrong[file] {
+		w := found[file]
+		if w == nil {
 			continue
 		}
+		own := w.variant.Spec.Sheet.Thickness
 		wanted := o.Gauge
 		if wanted == 0 {
-			wanted = own[file]
+			wanted = own
 		}
 		gauge, ok := b.shop.Gauge(o.Colour, wanted)
 		if !ok {
-			refuse(o, "gauge", fmt.Sprintf("no %s sheet of %.4g mm is in stock; there is %s", o.Colour, wanted, gaugesOf(b.shop, o.Colour)))
+			what := fmt.Sprintf("no %s sheet of %.4g mm is in stock; there is %s", o.Colour, wanted, gaugesOf(b.shop, o.Colour))
+			faults = append(faults, b.refused(o, "gauge", what)...)
 			continue
 		}
-		b.order(n, &knives{file: file, gauge: gauge, other: !batch.SameGauge(gauge, own[file])})
+		b.order(n, &knives{file: file, read: w, gauge: gauge, other: !batch.SameGauge(gauge, own)})
+	}
+	return faults
+}
+
+// refused are the faults of an order, one for each line of what is wrong with it.
+func (b *batchRun) refused(o batch.Order, key, what string) (faults batch.Faults) {
+	for line := range strings.SplitSeq(what, "\n") {
+		faults = append(faults, &batch.Fault{File: b.list, Line: o.Line, Key: key, What: line})
 	}
 	return faults
 }
@@ -103,7 +106,7 @@ func (b *batchRun) statusName() string { return filepath.Join(b.flags.dir, "stat
 
 // progress reads what was done before, and takes the marks.
 func (b *batchRun) progress() error {
-	for _, id := range sortedKeys(b.marks) {
+	for _, id := range slices.Sorted(maps.Keys(b.marks)) {
 		if !slices.ContainsFunc(b.orders, func(o batch.Order) bool { return o.ID == id }) {
 			return fmt.Errorf("%s: --done: there is no order %q", b.list, id)
 		}
@@ -122,24 +125,12 @@ func (b *batchRun) progress() error {
 	return nil
 }
 
-func sortedKeys[T any](m map[string]T) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
-}
-
 // drawer is the digests of the pieces that are printed already, from the records of their job folders.
 func (b *batchRun) drawer() (map[string]bool, error) {
 	found := make(map[string]bool)
 	var faults batch.Faults
 	for _, name := range b.shop.Drawers {
-		dir := name
-		if !filepath.IsAbs(dir) {
-			dir = filepath.Join(filepath.Dir(b.flags.shop), dir)
-		}
+		dir := seenFrom(b.flags.shop, name)
 		records, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+recordName("")))
 		if len(records) == 0 {
 			faults = append(faults, &batch.Fault{File: b.flags.shop, Key: "drawer", What: fmt.Sprintf("%s: is no job folder: there is no record in it of what was made", dir)})

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // maxInput is the most that is read of any one file, in bytes: 40 million triangles.
@@ -45,4 +46,12 @@ func reason(err error) error {
 		return p.Err
 	}
 	return err
+}
+
+// seenFrom is a path that a file gives, seen from the folder of the file.
+func seenFrom(file, path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(filepath.Dir(file), path)
 }

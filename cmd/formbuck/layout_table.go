@@ -35,16 +35,12 @@ func layoutTable(s *layout.Sheath) string {
 	}
 	t.AppendRow(pretty.Row{"trim line", fmt.Sprintf("%.1f mm long, %.0f mm2 within it; hollows of %.4g mm radius and more", s.TrimLength(), s.Trim.Area(), s.Hollow())})
 	t.AppendRow(pretty.Row{"mouth", mouthWords(s)})
-	t.AppendRow(pretty.Row{"drain", outletWords(s)})
+	t.AppendRow(pretty.Row{"drain", s.OutletSaid()})
 	t.AppendRow(pretty.Row{"blank", fmt.Sprintf("two of %.1f x %.1f mm, extruded %s the blade, %.1f mm of it for shrink", b.Length, b.Width, b.Extrusion, b.Stretch)})
 	t.AppendRow(pretty.Row{"drawn in", fmt.Sprintf("%.1f mm at the edge, %.1f mm at the spine, %.1f mm at the tip", b.DrawnIn[0], b.DrawnIn[1], b.DrawnIn[2])})
 	var pins []string
 	for _, p := range s.Pins {
-		name := fmt.Sprint(p.Eyelet + 1)
-		if p.Check {
-			name += " (check)"
-		}
-		pins = append(pins, name)
+		pins = append(pins, p.String())
 	}
 	t.AppendRow(pretty.Row{"pins", fmt.Sprintf("Ø %.4g mm in the holes of eyelets %s", spec.Eyelet.Hole-layout.PinFit, strings.Join(pins, ", "))})
 	for _, h := range []buck.Hand{buck.Right, buck.Left} {
@@ -129,11 +125,4 @@ func mouthWords(s *layout.Sheath) string {
 		words += fmt.Sprintf("; flared over %.4g mm at %.4g deg, %.2f mm wider on each side", l.Flare, l.FlareDeg, l.FlareGain())
 	}
 	return words
-}
-
-func outletWords(s *layout.Sheath) string {
-	if w := s.OutletWidth(); w > 0 {
-		return fmt.Sprintf("open, %.1f mm wide at the trim line", w)
-	}
-	return "shut"
 }

@@ -222,7 +222,7 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) error {
 }
 
 // produce builds the order and puts it into its folder.
-func (a *app) produce(ctx context.Context, o order, f makeFlags) (m *made, err error) {
+func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) {
 	w, err := a.load(o)
 	if err != nil {
 		return nil, err
@@ -231,24 +231,34 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (m *made, err e
 	if dir == "" {
 		dir = w.Name()
 	}
-	target, err := folder.Open(dir, folder.Options{Force: f.force})
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, target.Close()) }()
-	p, err := w.Build(ctx)
-	if ctx.Err() != nil {
-		return nil, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
-	}
-	if err != nil {
-		return nil, err
-	}
-	a.recall(ctx, w, p, dir)
-	report, err := target.Write(ctx, p.Files)
+	p, report, err := built(ctx, w, dir, folder.Options{Force: f.force}, func(p *product) error {
+		a.recall(ctx, w, p, dir)
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
 	return &made{name: w.Name(), dir: dir, product: p, report: report}, nil
+}
+
+// built builds work and, when finish has seen what came of it, puts it into its folder, which is locked all along.
+func built(ctx context.Context, w work, dir string, o folder.Options, finish func(*product) error) (p *product, r folder.Report, err error) {
+	target, err := folder.Open(dir, o)
+	if err != nil {
+		return nil, r, err
+	}
+	defer func() { err = errors.Join(err, target.Close()) }()
+	p, err = w.Build(ctx)
+	if ctx.Err() != nil {
+		return nil, r, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
+	}
+	if err == nil {
+		err = finish(p)
+	}
+	if err == nil {
+		r, err = target.Write(ctx, p.Files)
+	}
+	return p, r, err
 }
 
 // recall compares what was made with what the folder's record tells of before.

@@ -46,10 +46,8 @@ func loadWork(o order) (work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &knifeWork{order: o, file: file, variant: v, drawing: filepath.FromSlash(v.Drawing.File)}
-	if !filepath.IsAbs(w.drawing) {
-		w.drawing = filepath.Join(filepath.Dir(v.Where("drawing.file").File), w.drawing)
-	}
+	w := &knifeWork{order: o, file: file, variant: v}
+	w.drawing = seenFrom(v.Where("drawing.file").File, filepath.FromSlash(v.Drawing.File))
 	if w.drawn, err = read(w.drawing); err != nil {
 		return nil, fmt.Errorf("%s: drawing.file: %w", v.Where("drawing.file"), err)
 	}

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/paper/drawing"
@@ -150,7 +151,7 @@ func (d *day) bar(s batch.Slot) {
 		return
 	}
 	for i, r := range d.rows {
-		if r.machine != s.Machine || !r.does(s.Step) {
+		if r.machine != s.Machine || !slices.Contains(r.steps, s.Step) {
 			continue
 		}
 		b := r2.Box{Min: r2.Vec{X: d.at(from), Y: d.floor(i) + 0.5}, Max: r2.Vec{X: d.at(to), Y: d.floor(i) + rowHeight - 0.5}}
@@ -162,15 +163,6 @@ func (d *day) bar(s batch.Slot) {
 			d.drawing.Text(r2.Vec{X: (b.Min.X + b.Max.X) / 2, Y: d.floor(i) + 2}, t, name)
 		}
 	}
-}
-
-func (r row) does(s batch.Step) bool {
-	for _, one := range r.steps {
-		if one == s {
-			return true
-		}
-	}
-	return false
 }
 
 // legend names the steps' colours.
