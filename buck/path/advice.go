@@ -20,13 +20,25 @@ func (r *Report) Advice(b Bind) (key, why string) {
 	case b.Side == AtFace && more <= 3:
 		return "tape.layers", fmt.Sprintf("%d layers of tape on each face free it", k.Spec.Tape.Layers+more)
 	case r.inBossRoom(b.At):
-		return "ramp.cant", "the ramps leave room there for a boss, which this face does not have: cant the draw less"
+		return r.bossAdvice(b)
 	case r.beyond(b.At):
 		return "ramp.x", "no ramp reaches so far towards the tip: more of it"
 	case b.Side == AtFace:
 		return "ramp.lap", "no ramp reaches so far over the face: more of it"
 	}
 	return "ramp.y", "no ramp reaches there: move the ramp, or give it more ramp.lap"
+}
+
+// bossAdvice is what to change where the ramps leave room for a boss that this face does not have.
+func (r *Report) bossAdvice(b Bind) (key, why string) {
+	const room = "the ramps leave room there for a boss, which this face does not have: "
+	switch {
+	case r.With.Buck.Knife.Spec.Ramp.CantDeg != 0:
+		return "ramp.cant", room + "cant the draw less"
+	case b.Side == AtSpine:
+		return "standoff.y", room + "less of it moves the boss towards the edge"
+	}
+	return "standoff.y", room + "more of it moves the boss towards the spine"
 }
 
 // inBossRoom tells whether a ramp leaves room for the boss at p.

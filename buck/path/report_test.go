@@ -156,6 +156,21 @@ func TestShortRampIsRefused(t *testing.T) {
 	}
 }
 
+// TestBossInTheWay: a boss moved over the recurve keeps the ramp off the face that has none; the advice is to move it back,
+// or to cant less where the draw is canted.
+func TestBossInTheWay(t *testing.T) {
+	for cant, want := range map[float64]string{0: "standoff.y", 5: "ramp.cant"} {
+		on := demo(t, "otter", buck.Right, func(s *buck.Spec) { s.Standoff.Y, s.Ramp.CantDeg = -8, cant })
+		r := path.NewReport(on, quick())
+		if r.Free() {
+			t.Fatal("a boss over the recurve leaves the draw free")
+		}
+		if key, why := r.Advice(r.Binds[0]); key != want || !strings.Contains(why, "a boss") {
+			t.Errorf("canted by %g deg: %s: %s", cant, key, why)
+		}
+	}
+}
+
 // TestContactsAndTip: the thistle is held on either side of its drain, and its tip has the drain before it.
 func TestContactsAndTip(t *testing.T) {
 	r := path.NewReport(demo(t, "thistle", buck.Right, nil), quick())

@@ -22,11 +22,10 @@ type Far struct {
 // Deviation is how far a mesh and its twin lie apart at the points looked at. Both ways are needed: a
 // mesh that lacks a part is nowhere far from its twin.
 type Deviation struct {
-	FromMesh Far     // from a point of the mesh to the twin's surface: an upper bound
-	Bound    float64 // the greatest of the twin's own distances on the mesh: a lower bound of the same
-	FromTwin Far     // from a point of the twin's surface to the mesh: exact
-	OnMesh   int     // points looked at on the mesh
-	OnTwin   int     // points looked at on the twin
+	FromMesh Far // from a point of the mesh to the twin's surface: an upper bound
+	FromTwin Far // from a point of the twin's surface to the mesh: exact
+	OnMesh   int // points looked at on the mesh
+	OnTwin   int // points looked at on the twin
 }
 
 // Worst is the greater of both ways, in mm.
@@ -73,7 +72,6 @@ func (d *Deviation) fromMesh(m *mesh.Mesh, s sdf.SDF3, o Options) {
 		if !o.Skip(p) {
 			f := s.Evaluate(v3.Vec(p))
 			places = append(places, place{p, f})
-			d.Bound = math.Max(d.Bound, math.Abs(f))
 		}
 	}
 	d.OnMesh = len(places)

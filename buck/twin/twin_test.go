@@ -60,8 +60,8 @@ func measured(t testing.TB, p piece, tol, step float64) twin.Deviation {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("%s within %.3g mm: %d triangles; from mesh %.5f at %.3f (at least %.5f), from twin %.5f at %.3f; %d and %d points",
-		p.name, tol, len(m.Triangles), d.FromMesh.Distance, d.FromMesh.At, d.Bound, d.FromTwin.Distance, d.FromTwin.At, d.OnMesh, d.OnTwin)
+	t.Logf("%s within %.3g mm: %d triangles; from mesh %.5f at %.3f, from twin %.5f at %.3f; %d and %d points",
+		p.name, tol, len(m.Triangles), d.FromMesh.Distance, d.FromMesh.At, d.FromTwin.Distance, d.FromTwin.At, d.OnMesh, d.OnTwin)
 	return d
 }
 
