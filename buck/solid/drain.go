@@ -25,10 +25,10 @@ func Drain(d *buck.DrainPiece, tol float64) (*mesh.Mesh, error) {
 			return nil
 		}
 		if d.InSlit(p) {
-			jaw := relief.Span{Low: level(d.Slit), LowMarks: lower, High: g.half, HighMarks: upper}
+			jaw := relief.Span{Low: level(d.Slit), LowMarks: lower, LowKey: floorKey, High: g.half, HighMarks: upper, HighKey: topKey}
 			return []relief.Span{mirrored(jaw), jaw}
 		}
-		return []relief.Span{{Low: negative(g.half), LowMarks: upper, High: g.half, HighMarks: upper}}
+		return []relief.Span{{Low: negative(g.half), LowMarks: upper, LowKey: -topKey, High: g.half, HighMarks: upper, HighKey: topKey}}
 	}
 	return build(relief.Body{Lines: lines, Spans: spans}, tol)
 }

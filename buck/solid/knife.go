@@ -32,7 +32,7 @@ func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
 		case buck.OnHandle:
 			half = h.half
 		}
-		return []relief.Span{{Low: negative(half), High: half}}
+		return []relief.Span{{Low: negative(half), LowKey: -keyOf(on, 0), High: half, HighKey: keyOf(on, 0)}}
 	}}, tol)
 }
 

@@ -50,23 +50,19 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 		case buck.Steel:
 			on, deep := k.Blade(r.Across(p)), r.Engraved(p)
 			cheek := relief.Span{
-				Low: func(p r2.Vec) float64 { return r.Underside(on, p) }, LowMarks: lower,
-				High: r.Surface, HighMarks: upper,
+				Low: func(p r2.Vec) float64 { return r.Underside(on, p) }, LowMarks: lower, LowKey: keyOf(on, 0),
+				High: r.Surface, HighMarks: upper, HighKey: topKey,
 			}
 			right := cheek
 			if deep > 0 {
-				right.Low = func(p r2.Vec) float64 { return r.Underside(on, p) + deep }
+				right.Low, right.LowKey = func(p r2.Vec) float64 { return r.Underside(on, p) + deep }, keyOf(on, deep)
 			}
 			if r.Split {
 				return []relief.Span{right}
 			}
 			return []relief.Span{mirrored(cheek), right}
 		case buck.Gap:
-			right := relief.Span{Low: level(0), LowMarks: lower, High: r.Surface, HighMarks: upper}
-			if !r.Split {
-				right.Low, right.LowMarks = negative(r.Surface), upper
-			}
-			return []relief.Span{right}
+			return []relief.Span{besideBlade(r, r.Surface, topKey)}
 		default:
 			return nil
 		}
@@ -92,11 +88,16 @@ func pocket(r *buck.RampPiece, p r2.Vec) []relief.Span {
 		return nil
 	}
 	floor := func(p r2.Vec) float64 { return math.Min(r.Lock.Floor, r.Surface(p)) }
-	s := relief.Span{Low: level(0), LowMarks: lower, High: floor, HighMarks: upper}
+	return []relief.Span{besideBlade(r, floor, floorKey)}
+}
+
+// besideBlade is the span beside the blade below a height: of a split ramp its right half.
+func besideBlade(r *buck.RampPiece, h relief.Height, key int) relief.Span {
+	s := relief.Span{Low: level(0), LowMarks: lower, High: h, HighMarks: upper, HighKey: key}
 	if !r.Split {
-		s.Low, s.LowMarks = negative(floor), upper
+		s.Low, s.LowMarks, s.LowKey = negative(h), upper, -key
 	}
-	return []relief.Span{s}
+	return s
 }
 
 // rampLines are the head and the line around it that the drafted sides cannot pass. From each point

@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"formbuck/buck"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -67,6 +68,21 @@ func near(lines []relief.Line) r2.Box {
 // overshoot is how far, in mm, a line is led beyond what it ends on, so that it surely crosses it.
 const overshoot = 0.05
 
+// Keys of heights. What lies on the blade has one for each zone of it and another where it is engraved.
+const (
+	topKey = 1 + iota // the surface that the sheet comes to lie on
+	floorKey
+	zoneKey
+)
+
+// keyOf is the key of what lies on a zone of the knife, by so much deeper for a mark.
+func keyOf(on buck.Zone, deep float64) int {
+	if deep > 0 {
+		return zoneKey + 2*int(on) + 1
+	}
+	return zoneKey + 2*int(on)
+}
+
 // level is a constant height.
 func level(z float64) relief.Height { return func(r2.Vec) float64 { return z } }
 
@@ -78,7 +94,7 @@ func negative(h relief.Height) relief.Height {
 // mirrored is a span mirrored in z = 0.
 func mirrored(s relief.Span) relief.Span {
 	return relief.Span{
-		Low: negative(s.High), LowMarks: s.HighMarks,
-		High: negative(s.Low), HighMarks: s.LowMarks,
+		Low: negative(s.High), LowMarks: s.HighMarks, LowKey: -s.HighKey,
+		High: negative(s.Low), HighMarks: s.LowMarks, HighKey: -s.LowKey,
 	}
 }

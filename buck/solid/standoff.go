@@ -62,8 +62,8 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		}
 		on, deep := s.Knife.Blade(p), s.Engraved(p)
 		return []relief.Span{{
-			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep + s.Drawn(on, p, pill.distance(p)) }, LowMarks: lower,
-			High: top, HighMarks: upper,
+			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep + s.Drawn(on, p, pill.distance(p)) }, LowMarks: lower, LowKey: keyOf(on, deep),
+			High: top, HighMarks: upper, HighKey: topKey,
 		}}
 	}}, tol)
 }

@@ -24,12 +24,13 @@ func (c chord) miss() (r2.Vec, bool) {
 		return r2.Vec{}, false
 	}
 	worst, at := c.allowed(), r2.Vec{}
-	for _, u := range c.grid.stops(c.from, c.to, c.zone.spans[c.span].marks()) {
+	low, high := c.line(2*c.span), c.line(2*c.span+1)
+	for _, u := range c.grid.stops(c.from, c.to, c.zone.marks(c.span)) {
 		foot, ok := c.foot(u, length)
 		if !ok {
 			return c.at(u), true // bends by more than its quarter: halve it
 		}
-		far := math.Max(c.off(u), r2.Norm(r2.Sub(foot, c.at(u))))
+		far := math.Max(c.off(u, low, high, worst), r2.Norm(r2.Sub(foot, c.at(u))))
 		if far > worst {
 			worst, at = far, foot
 		}
@@ -37,16 +38,23 @@ func (c chord) miss() (r2.Vec, bool) {
 	return at, worst > c.allowed()
 }
 
+// line is the height of an end over the two ends of the chord.
+func (c chord) line(end int) [2]float64 {
+	return [2]float64{c.work.at(c.zone, end, c.from), c.work.at(c.zone, end, c.to)}
+}
+
 // off is how far from a straight line the height is on the chord: that of the flatter end, as the
-// height of the steeper one says little about how far the foot is.
-func (c chord) off(u float64) float64 {
+// height of the steeper one says little about how far the foot is. Where neither is further off than
+// least it does not matter which.
+func (c chord) off(u float64, low, high [2]float64, least float64) float64 {
 	p := c.at(u)
 	end := 2 * c.span
-	if c.steepness(c.zone, end, p) > c.steepness(c.zone, end+1, p) {
-		end++
+	far := math.Abs(c.work.at(c.zone, end, p) - (1-u)*low[0] - u*low[1])
+	other := math.Abs(c.work.at(c.zone, end+1, p) - (1-u)*high[0] - u*high[1])
+	if math.Max(far, other) > least && c.steepness(c.zone, end, p) > c.steepness(c.zone, end+1, p) {
+		return other
 	}
-	height := func(p r2.Vec) float64 { return c.work.at(c.zone, end, p) }
-	return math.Abs(height(p) - (1-u)*height(c.from) - u*height(c.to))
+	return far
 }
 
 // foot is the foot square to the chord from a point on it, that point itself if the foot is as near
@@ -56,13 +64,14 @@ func (c chord) foot(u, length float64) (r2.Vec, bool) {
 	for _, far := range []float64{c.allowed(), length / 4} {
 		across := r2.Scale(far, r2.Vec{X: -along.Y, Y: along.X})
 		a, b := r2.Add(c.at(u), across), r2.Sub(c.at(u), across)
-		if (c.thicknessAt(c.zone, c.span, a) > 0) == (c.thicknessAt(c.zone, c.span, b) > 0) {
+		ta, tb := c.thicknessAt(c.zone, c.span, a), c.thicknessAt(c.zone, c.span, b)
+		if (ta > 0) == (tb > 0) {
 			continue
 		}
 		if far == c.allowed() {
 			return c.at(u), true
 		}
-		return c.root(c.zone, c.span, a, b), true
+		return c.root(c.zone, c.span, a, b, ta, tb), true
 	}
 	return r2.Vec{}, false
 }

@@ -31,10 +31,15 @@ type fitting struct {
 	triangles [][3]int
 	patch     []*patch // of each triangle
 	patches   []*patch
+	moved     bool // a point has given way to the other end of a span
 }
 
 // fit triangulates a skin, and adds its triangles to the mesh.
 func (s *stitcher) fit(k *skin) error {
+	if m := s.mirrored(k); m != nil {
+		m.emit()
+		return nil
+	}
 	f := &fitting{stitcher: s, skin: k, local: make([]int, len(k.points))}
 	flat := s.flat(k)
 	if flat {
@@ -56,6 +61,7 @@ func (s *stitcher) fit(k *skin) error {
 		}
 	}
 	f.emit()
+	s.fitted = append(s.fitted, f)
 	return nil
 }
 
@@ -164,8 +170,7 @@ func (f *fitting) straight() []side {
 // marks are the marks of the skin's height.
 func (f *fitting) marks() Marks {
 	c := f.skin.parts[0]
-	_, m := f.zone[c.triangle].spans[f.stacks[c.triangle][c.layer].span].end(f.skin.end)
-	return m.all()
+	return f.end(c, f.skin.end).marks
 }
 
 // emit adds the skin's triangles to the mesh.

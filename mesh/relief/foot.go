@@ -116,7 +116,7 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 		if tp*tq >= 0 {
 			continue
 		}
-		at := w.root(z, k, p, q)
+		at := w.root(z, k, p, q, tp, tq)
 		switch {
 		case r2.Norm(r2.Sub(at, p)) < nearby:
 			corner(v)

@@ -151,6 +151,7 @@ func (f *fitting) settled(on carried, p r2.Vec) float64 {
 		low, high := f.steepness(z, k, p), f.steepness(z, k+1, p)
 		if (low > high) == (f.skin.end == 0) {
 			level = other - away*leastSteps
+			f.moved = true
 		}
 	}
 	return float64(level) * plan.Grid

@@ -63,28 +63,62 @@ func (w *work) add(points []addition) error {
 // misses are the points to add for the sides and the feet of triangles.
 func (w *work) misses(triangles []int) []addition {
 	var sides, feet []addition
+	later := make([]bool, len(w.triangles))
 	for _, i := range triangles {
-		z := w.zone[i]
-		if len(z.spans) == 0 || w.longest(i) < 2*w.opt.Tolerance {
+		later[i] = true
+	}
+	for _, i := range triangles {
+		later[i] = false
+		if !w.looked(i) {
 			continue
 		}
-		for j := range 3 {
-			if p, ok := w.sideMiss(z, i, j); ok {
-				sides = append(sides, p)
+		var beyond [3]*zone // where the same side has been looked at already
+		for j, n := range w.plan.Neighbours(i) {
+			if n >= 0 && !later[n] && w.looked(n) {
+				beyond[j] = w.zone[n]
 			}
 		}
-		for k := range z.spans {
-			for j := range 3 {
-				if p, ok := w.poke(z, k, i, j); ok {
-					sides = append(sides, p)
-				}
+		sides = w.sideMisses(sides, i, beyond)
+		for k := range w.zone[i].spans {
+			if w.zone[i].like(w.zone[i], k, k) {
+				continue
 			}
-			if p, ok := w.footMiss(z, k, i); ok {
+			if p, ok := w.footMiss(w.zone[i], k, i); ok {
 				feet = append(feet, w.within(i, p))
 			}
 		}
 	}
 	return append(sides, feet...)
+}
+
+// sideMisses adds to a list the points to add for the sides of triangle i, so far as they were not looked at
+// in the zones beyond.
+func (w *work) sideMisses(list []addition, i int, beyond [3]*zone) []addition {
+	z := w.zone[i]
+	for j := range 3 {
+		if p, ok := w.sideMiss(z, beyond[j], i, j); ok {
+			list = append(list, p)
+		}
+	}
+	for k := range z.spans {
+		if z.like(z, k, k) {
+			continue
+		}
+		for j, b := range beyond {
+			if b != nil && b.like(z, k, len(b.spans)) {
+				continue
+			}
+			if p, ok := w.poke(z, k, i, j); ok {
+				list = append(list, p)
+			}
+		}
+	}
+	return list
+}
+
+// looked tells whether misses of triangle i are looked for.
+func (w *work) looked(i int) bool {
+	return len(w.zone[i].spans) > 0 && w.longest(i) >= 2*w.opt.Tolerance
 }
 
 func (w *work) longest(i int) float64 {
@@ -111,8 +145,8 @@ func (w *work) within(i int, p r2.Vec) addition {
 func pieces(length float64) int { return max(2, int(math.Ceil(length/grain))) }
 
 // sideMiss is where side j of triangle i, if it is part of a line, misses the most of a height that
-// the line bends.
-func (w *work) sideMiss(z *zone, i, j int) (addition, bool) {
+// the line bends and that was not looked at in the zone beyond.
+func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 	if !w.plan.Constrained(i, j) {
 		return addition{}, false
 	}
@@ -121,9 +155,9 @@ func (w *work) sideMiss(z *zone, i, j int) (addition, bool) {
 	p, q := w.points[a], w.points[b]
 	mark := Marks(w.plan.Mark(i, j))
 	best, worst := addition{a: a, b: b}, w.allowed()
-	for end := range 2 * len(z.spans) {
-		_, m := z.spans[end/2].end(end % 2)
-		if m.all()&mark == 0 {
+	for end := range z.ends {
+		m := z.ends[end].marks
+		if m&mark == 0 || beyond != nil && w.shows(beyond, &z.ends[end], a, b) {
 			continue
 		}
 		open := w.thickness(z, end/2, a) > 0 && w.thickness(z, end/2, b) > 0
@@ -155,7 +189,7 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 	}
 	sign := math.Copysign(1, ta+tb)
 	best, worst := addition{a: a, b: b}, w.allowed()
-	for _, u := range w.grid.stops(p, q, z.spans[k].marks()) {
+	for _, u := range w.grid.stops(p, q, z.marks(k)) {
 		at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 		deep := -sign * w.thicknessAt(z, k, at)
 		if deep <= worst {

@@ -37,18 +37,10 @@ type Marks uint8
 type Span struct {
 	Low, High           Height
 	LowMarks, HighMarks Marks
+	// The keys tell which heights are one: heights of a body that have the same key are the same function of
+	// the plan and share their marks, and one with the negative key is its mirror in z = 0. Nothing is known of one whose key is 0.
+	LowKey, HighKey int
 }
-
-// end is the height at one end of the span, 0 the low and 1 the high one, and its marks.
-func (s Span) end(n int) (Height, Marks) {
-	if n == 0 {
-		return s.Low, s.LowMarks
-	}
-	return s.High, s.HighMarks
-}
-
-// marks are those of both ends.
-func (s Span) marks() Marks { return s.LowMarks.all() | s.HighMarks.all() }
 
 // Line is a polyline in the plan, its vertices on the true curve and its chords within tolerance.
 // A height that it shares no mark with must be the same function of the plan on both sides of it,

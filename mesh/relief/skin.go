@@ -131,7 +131,7 @@ func (g *skinner) trace(k *skin, n int) {
 	c := k.parts[n]
 	t := g.triangles[c.triangle]
 	l := g.stacks[c.triangle][c.layer]
-	_, marks := g.zone[c.triangle].spans[l.span].end(k.end)
+	marks := g.end(c, k.end).marks
 	for j, v := range t {
 		level := l.at[j].end(k.end)
 		if g.number[v] == 0 {
@@ -147,10 +147,15 @@ func (g *skinner) trace(k *skin, n int) {
 		case next == none || g.layer[next.triangle] != next.layer+1:
 			k.border = append(k.border, s)
 			k.starts = append(k.starts, level)
-		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks.all() != 0:
+		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks != 0:
 			k.creases = append(k.creases, s)
 		}
 	}
+}
+
+// end is an end of a layer.
+func (g *skinner) end(c carried, n int) *end {
+	return &g.zone[c.triangle].ends[2*g.stacks[c.triangle][c.layer].span+n]
 }
 
 // height is the height of an end of a layer at p.

@@ -22,6 +22,7 @@ type stitcher struct {
 	levels [][]int64 // over each point of the plan, rising
 	index  map[[2]int64]int32
 	mesh   mesh.Mesh
+	fitted []*fitting
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {

@@ -33,13 +33,12 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 	z := w.zone[i]
 	t := w.triangles[i]
 	a, b, c := w.corners(i)
-	for end := range 2 * len(z.spans) {
+	for end := range z.ends {
 		if !w.thin(z, end/2, i) || !w.open(z, end/2, i) {
 			continue
 		}
 		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
-		_, marks := z.spans[end/2].end(end % 2)
-		m, ok := w.planeMiss([3]r2.Vec{a, b, c}, heights, marks,
+		m, ok := w.planeMiss([3]r2.Vec{a, b, c}, heights, z.ends[end].marks,
 			func(p r2.Vec) float64 { return w.at(z, end, p) },
 			func(side int, p r2.Vec) bool { return !w.onFoot(i, side) && w.room(w.plan, i, side, p) })
 		if ok && (!found || m.far > worst.far) {

@@ -25,15 +25,16 @@ type work struct {
 	foot      []bool                  // of each point, whether it is on the foot of a span
 	meld      map[int]map[int64]int64 // over a point, the level that stands for another
 	layers    stacks                  // when the plan is cut
+	known     map[int]*[]float64      // over the points, heights that have a key, see end
 	bad       error
 }
 
 // zone is a region of the plan over which the spans are what they are at one point of it.
 type zone struct {
-	inside  r2.Vec
-	spans   []Span
-	heights [][]float64 // of each end of the spans, over the points of the plan; NaN if not asked yet
-	levels  map[[2]int]interval
+	inside r2.Vec
+	spans  []Span
+	ends   []end // of the spans, from the lowest one's Low upwards
+	levels map[[2]int]interval
 }
 
 func newWork(b Body, o Options) (*work, error) {
@@ -53,7 +54,7 @@ func newWork(b Body, o Options) (*work, error) {
 	}
 	w := &work{
 		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice),
-		meld: make(map[int]map[int64]int64),
+		meld: make(map[int]map[int64]int64), known: make(map[int]*[]float64),
 	}
 	w.survey()
 	return w, nil
@@ -133,7 +134,9 @@ func middle(t *plan.Triangulation, i int) r2.Vec {
 
 func (w *work) newZone(inside r2.Vec) *zone {
 	z := &zone{inside: inside, spans: w.body.Spans(inside), levels: make(map[[2]int]interval)}
-	z.heights = make([][]float64, 2*len(z.spans))
+	for _, s := range z.spans {
+		z.ends = append(z.ends, w.newEnd(s.Low, s.LowMarks, s.LowKey), w.newEnd(s.High, s.HighMarks, s.HighKey))
+	}
 	return z
 }
 
@@ -148,42 +151,14 @@ func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
 // at the border.
 func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
 
-// over is the height of an end of a zone's spans over point v of the plan, remembered. Ends are
-// numbered from the lowest span's Low upwards.
-func (w *work) over(z *zone, end, v int) float64 {
-	h := z.heights[end]
-	if v >= len(h) {
-		known := len(h)
-		h = append(h, make([]float64, len(w.points)-known)...)
-		for i := known; i < len(h); i++ {
-			h[i] = math.NaN()
-		}
-		z.heights[end] = h
-	}
-	if math.IsNaN(h[v]) {
-		h[v] = w.at(z, end, w.points[v])
-	}
-	return h[v]
-}
-
-// at is the height of an end of a zone's spans at p.
-func (w *work) at(z *zone, end int, p r2.Vec) float64 {
-	f, _ := z.spans[end/2].end(end % 2)
-	h := f(p)
-	if math.IsNaN(h) || math.IsInf(h, 0) {
-		if w.bad == nil {
-			w.bad = fmt.Errorf("%w: %v at (%.3f, %.3f)", ErrHeight, h, p.X, p.Y)
-		}
-		return 0
-	}
-	return h
-}
-
 // thickness of span k over point v of the plan.
 func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
 
 // thicknessAt is the thickness of span k at p.
 func (w *work) thicknessAt(z *zone, k int, p r2.Vec) float64 {
+	if z.ends[2*k].mirrors(&z.ends[2*k+1]) {
+		return 2 * w.at(z, 2*k+1, p)
+	}
 	return w.at(z, 2*k+1, p) - w.at(z, 2*k, p)
 }
 

@@ -1,0 +1,98 @@
+package relief
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// end is an end of a span, and what is known of its height over the points of the plan: NaN where it was not
+// asked yet. Ends with the same or opposite keys know together, the one with the negative key by its mirror.
+type end struct {
+	height Height
+	marks  Marks
+	key    int
+	known  *[]float64
+}
+
+func (w *work) newEnd(h Height, m Marks, key int) end {
+	e := end{height: h, marks: m.all(), key: key}
+	if key == 0 {
+		e.known = new([]float64)
+		return e
+	}
+	one := max(key, -key)
+	if w.known[one] == nil {
+		w.known[one] = new([]float64)
+	}
+	e.known = w.known[one]
+	return e
+}
+
+// marks are those of both ends of span k.
+func (z *zone) marks(k int) Marks { return z.ends[2*k].marks | z.ends[2*k+1].marks }
+
+// is tells whether two ends are known to be the same height.
+func (e *end) is(other *end) bool { return e.key != 0 && e.key == other.key }
+
+// mirrors tells whether two ends are known to be mirrors in z = 0.
+func (e *end) mirrors(other *end) bool { return e.key != 0 && e.key == -other.key }
+
+// like tells whether one of the first spans of a zone is known to be span k of another, or its mirror.
+func (z *zone) like(other *zone, k, first int) bool {
+	low, high := &other.ends[2*k], &other.ends[2*k+1]
+	for n := range first {
+		l, h := &z.ends[2*n], &z.ends[2*n+1]
+		if l.is(low) && h.is(high) || l.mirrors(high) && h.mirrors(low) {
+			return true
+		}
+	}
+	return false
+}
+
+// shows tells whether a zone has the height, or its mirror, for an end of a span that is open over two points.
+func (w *work) shows(z *zone, e *end, a, b int) bool {
+	for n := range z.ends {
+		if o := &z.ends[n]; (o.is(e) || o.mirrors(e)) && w.thickness(z, n/2, a) > 0 && w.thickness(z, n/2, b) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// over is the height of an end of a zone's spans over point v of the plan, remembered. Ends are
+// numbered from the lowest span's Low upwards.
+func (w *work) over(z *zone, end, v int) float64 {
+	e := &z.ends[end]
+	h := *e.known
+	if v >= len(h) {
+		h = append(h, make([]float64, len(w.points)-len(h))...)
+		for i := len(*e.known); i < len(h); i++ {
+			h[i] = math.NaN()
+		}
+		*e.known = h
+	}
+	if math.IsNaN(h[v]) {
+		h[v] = w.at(z, end, w.points[v])
+		if e.key < 0 {
+			h[v] = -h[v]
+		}
+	}
+	if e.key < 0 {
+		return -h[v]
+	}
+	return h[v]
+}
+
+// at is the height of an end of a zone's spans at p.
+func (w *work) at(z *zone, end int, p r2.Vec) float64 {
+	h := z.ends[end].height(p)
+	if math.IsNaN(h) || math.IsInf(h, 0) {
+		if w.bad == nil {
+			w.bad = fmt.Errorf("%w: %v at (%.3f, %.3f)", ErrHeight, h, p.X, p.Y)
+		}
+		return 0
+	}
+	return h
+}
