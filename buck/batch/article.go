@@ -24,6 +24,8 @@ type Article struct {
 	Pieces  []string // print files of the pieces on the buck
 	Tools   []string // print files of what is used with it and serves every copy: locators
 	Printed []string // those of both that lie in the drawer already, one each
+
+	Programs []Program // of the mill: the sheath is put on it once for each
 }
 
 // The supplies that a sheath takes, beside sheet.
@@ -58,6 +60,9 @@ type Load struct {
 	Due     Day
 	Done    Step // the last step that is done; empty: none, not even cut
 }
+
+// Did tells whether a step is done.
+func (l *Load) Did(s Step) bool { return l.Done.done() >= s.done() }
 
 // uncut tells that its blanks are still to be cut.
 func (l *Load) uncut() bool { return l.Done == "" }
@@ -102,43 +107,27 @@ func Steps() []Step {
 	return []Step{Heating, Pressing, Drilling, Parting, Trimming, Finish, Riveting}
 }
 
-// place is where a step is done.
-type place int
-
-const (
-	atHeat place = iota
-	atPress
-	atMill
-	atBench
-	places_
-)
-
-// later are the steps after the press that are not done: where, and how long for the load.
-func (s *Shop) later(l *Load) []work {
+// later are the steps after the press that are not done, and how long for the load.
+func (s *Shop) later(l *Load) []stint {
 	all := s.afterPress(l)
 	return all[min(len(all), max(0, l.Done.done()-Pressing.done())):]
 }
 
-func (s *Shop) afterPress(l *Load) []work {
+func (s *Shop) afterPress(l *Load) []stint {
 	a := l.Article
-	trim := 2 * (s.Mill.PerMM*a.Trim + s.Mill.SetUp/2)
+	drill := s.Mill.SetUp*float64(len(s.Milled(a, Drilling))) + s.Mill.Hole*float64(a.Holes)
+	trim := s.Mill.SetUp*float64(len(s.Milled(a, Trimming))) + s.Mill.PerMM*2*a.Trim
 	finish := s.Bench.Finish
 	if s.Mill.ByHand {
 		finish += s.Bench.Post * float64(a.Posts)
 	} else {
 		trim += s.Mill.Hole * float64(a.Posts)
 	}
-	return []work{
-		{Drilling, atMill, s.Mill.SetUp/2 + s.Mill.Hole*float64(a.Holes)},
-		{Parting, atBench, s.Bench.Split},
-		{Trimming, atMill, trim},
-		{Finish, atBench, finish},
-		{Riveting, atBench, s.Bench.Rivet * float64(a.Eyelets)},
-	}
+	return []stint{{Drilling, drill}, {Parting, s.Bench.Split}, {Trimming, trim}, {Finish, finish}, {Riveting, s.Bench.Rivet * float64(a.Eyelets)}}
 }
 
-type work struct {
+// stint is how many minutes a step takes.
+type stint struct {
 	step    Step
-	at      place
 	minutes float64
 }

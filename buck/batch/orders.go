@@ -112,8 +112,24 @@ func unreadable(text []byte) string {
 		return "is UTF-16; save it as CSV in UTF-8"
 	case !utf8.Valid(text):
 		return "is not UTF-8; save it as CSV in UTF-8"
+	case partedOtherwise(text) != "":
+		return "its fields are parted by " + partedOtherwise(text) + "; save it as CSV with commas"
 	case len(bytes.TrimSpace(text)) == 0:
 		return "is empty; the first line names the columns: " + strings.Join(Columns(), ",")
+	}
+	return ""
+}
+
+// partedOtherwise names what parts the fields of the first line, "" where it is the comma.
+func partedOtherwise(text []byte) string {
+	first, _, _ := bytes.Cut(text, []byte("\n"))
+	switch {
+	case bytes.Contains(first, []byte(",")):
+		return ""
+	case bytes.Contains(first, []byte(";")):
+		return "semicolons"
+	case bytes.Contains(first, []byte("\t")):
+		return "tabs"
 	}
 	return ""
 }
@@ -186,9 +202,12 @@ func (l *list) header(record []string, place func(int) (int, int)) bool {
 	return len(l.faults) == 0
 }
 
-// order takes one line.
+// order takes one line. One with nothing in its fields, as tables leave below the last order, is none.
 func (l *list) order(record []string, place func(int) (int, int)) {
 	line, _ := place(0)
+	if strings.TrimSpace(strings.Join(record, "")) == "" {
+		return
+	}
 	if len(record) != len(l.columns) {
 		l.refuse(line, 0, "", "%d fields, and there are %d columns", len(record), len(l.columns))
 		return

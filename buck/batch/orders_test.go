@@ -17,7 +17,7 @@ const head = "order,variant,hand,colour,gauge,quantity,due,note\n"
 func TestReadOrders(t *testing.T) {
 	shop := readShop(t, shopText)
 	got, err := batch.ReadOrders("week.csv", strings.NewReader("\ufeff"+head+
-		"17,alder.toml,right,Moss,2.0,2,2026-12-04,\"a gift, wrapped\"\r\n18, birch.toml ,PLAIN,slate,0.093 in,1,,\n"), shop.KnowsColour)
+		"17,alder.toml,right,Moss,2.0,2,2026-12-04,\"a gift, wrapped\"\r\n18, birch.toml ,PLAIN,slate,0.093 in,1,,\n,,,,,,,\n"), shop.KnowsColour)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,6 +40,9 @@ func TestOrderFaults(t *testing.T) {
 		{"empty", " \n", []string{"w.csv:1:1: is empty"}},
 		{"utf-16", "\xff\xfeo", []string{"w.csv:1:1: is UTF-16"}},
 		{"not utf-8", "order\xff", []string{"w.csv:1:1: is not UTF-8"}},
+		{"semicolons", "order;variant;hand\n1;a;left\n", []string{"w.csv:1:1: its fields are parted by semicolons; save it as CSV with commas"}},
+		{"tabs", "order\tvariant\n", []string{"w.csv:1:1: its fields are parted by tabs"}},
+		{"empty lines", head + ",,,,,,,\n , \n", []string{"w.csv:1: there is no order"}},
 		{"only names", head, []string{"w.csv:1: there is no order"}},
 		{"unknown column", "order,variant,hand,color,quantity\n", []string{`w.csv:1:20: unknown column "color"`, "w.csv:1: colour: the column is missing"}},
 		{"twice", "order,order,variant,hand,colour,quantity\n", []string{"w.csv:1:7: order: the column is there twice"}},

@@ -25,6 +25,7 @@ type Plan struct {
 	Cutting  []Cutting
 	Counts   []Count
 	Savings  []Saving
+	Runs     []Run // of the mill
 
 	articles []*Article
 }
@@ -131,6 +132,7 @@ func New(r Request) (*Plan, error) {
 	}
 	p.gather()
 	p.time()
+	p.Runs = p.runs()
 	return p, nil
 }
 
@@ -138,7 +140,11 @@ func New(r Request) (*Plan, error) {
 func (p *Plan) copies(k Key) int { return max(1, p.Shop.owned(k.Variant, k.Hand)) }
 
 func (p *Plan) scheduler(s *Shop, copies func(Key) int) *scheduler {
-	return &scheduler{shop: s, loads: p.Loads, orders: len(p.Orders), start: p.Start, copies: copies, due: ranks(p.Loads)}
+	found := &scheduler{shop: s, loads: p.Loads, orders: len(p.Orders), start: p.Start, copies: copies, due: ranks(p.Loads)}
+	for _, l := range p.Loads {
+		found.todo = append(found.todo, s.later(l))
+	}
+	return found
 }
 
 // time finds the schedule, who is late in it, and what one more of something would save.
@@ -164,31 +170,25 @@ type more struct {
 
 // mores are the shops that are looked at.
 func (p *Plan) mores() []more {
-	with := func(name string, change func(*Shop)) more {
-		m := more{name: name, shop: *p.Shop, copies: p.copies}
-		change(&m.shop)
-		return m
+	var all []more
+	for _, at := range Places() {
+		m := more{name: at.One(), shop: *p.Shop, copies: p.copies}
+		*m.shop.count(at)++
+		all = append(all, m)
 	}
-	all := []more{
-		with("press", func(s *Shop) { s.Press.Count++ }),
-		with("press, and one more of each buck", func(s *Shop) { s.Press.Count++ }),
-		with("heating place", func(s *Shop) { s.Heat.Count++ }),
-		with("mill", func(s *Shop) { s.Mill.Count++ }),
-		with("person at the bench", func(s *Shop) { s.Bench.Count++ }),
-	}
-	all[1].copies = func(k Key) int { return p.copies(k) + 1 }
+	bucks := all[AtPress]
+	bucks.name, bucks.copies = "press, and one more of each buck", func(k Key) int { return p.copies(k) + 1 }
+	all = append(all, bucks)
 	if p.Shop.Press.Count == 1 {
 		return all // a second buck would lie idle
 	}
 	for _, b := range p.Bucks {
-		m := with("buck "+b.String(), func(*Shop) {})
-		m.copies = func(k Key) int {
+		all = append(all, more{name: "buck " + b.String(), shop: *p.Shop, copies: func(k Key) int {
 			if k == b.Key {
 				return p.copies(k) + 1
 			}
 			return p.copies(k)
-		}
-		all = append(all, m)
+		}})
 	}
 	return all
 }
@@ -211,8 +211,12 @@ func (p *Plan) save(order []int) {
 		})
 	}
 	wait.Wait()
+	const least, share = 0.5, 0.01 // in minutes, and of all the time: less is not worth a word
 	for i, m := range all {
-		if minutes[i] > 0.5 {
+		if i == int(places_) && minutes[i] < minutes[AtPress]+0.5 {
+			continue // the bucks would add nothing to the press
+		}
+		if minutes[i] > max(least, share*p.Schedule.Minutes) {
 			p.Savings = append(p.Savings, Saving{More: m.name, Minutes: minutes[i]})
 		}
 	}
@@ -228,7 +232,7 @@ func (p *Plan) gather() {
 	articles := make(map[Key]*Article)
 	counts := [4]int{}
 	for _, l := range p.Loads {
-		if l.Done.done() < Pressing.done() {
+		if !l.Did(Pressing) {
 			loads[l.Article.Key]++
 			articles[l.Article.Key] = l.Article
 		}

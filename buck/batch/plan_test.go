@@ -13,6 +13,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/program/runs"
 )
 
 const shopText = `
@@ -51,10 +52,19 @@ func day(t testing.TB, text string) batch.Day {
 // articles of invented knives: two gauges, four hands.
 func article(variant string, hand buck.Hand, gauge float64) *batch.Article {
 	bosses := len(hand.Faces())
+	programs := []batch.Program{
+		{File: variant + "-drill.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T1, drill of 6.35 mm"},
+		{File: variant + "-trim-right-half.ngc", Does: "trim the right half", Kind: runs.Trim, Work: "right half", Tool: "T2, cutter of 6.35 mm"},
+		{File: variant + "-trim-left-half.ngc", Does: "trim the left half", Kind: runs.Trim, Work: "left half", Tool: "T2, cutter of 6.35 mm"},
+	}
+	for range bosses {
+		programs = append(programs, batch.Program{File: variant + "-posts.ngc", Does: "drill the post holes", Kind: runs.Posts, Work: "a half", Tool: "T1, drill of 6.35 mm"})
+	}
 	return &batch.Article{
-		Key:     batch.Key{Variant: variant, Hand: hand, Gauge: gauge},
-		Blank:   nest.Blank{Size: nest.Size{Width: 110, Height: 250}, Turned: nest.Size{Width: 243, Height: 113}},
-		Eyelets: 11, Bosses: bosses, Posts: 2 * bosses, Holes: 12, Trim: 560,
+		Programs: programs,
+		Key:      batch.Key{Variant: variant, Hand: hand, Gauge: gauge},
+		Blank:    nest.Blank{Size: nest.Size{Width: 110, Height: 250}, Turned: nest.Size{Width: 243, Height: 113}},
+		Eyelets:  11, Bosses: bosses, Posts: 2 * bosses, Holes: 12, Trim: 560,
 		Pieces: []string{variant + "-ramp-any.stl", variant + "-drain-any.stl"},
 	}
 }

@@ -100,7 +100,7 @@ func usual() *shopFile {
 	f.Heat.Places, f.Heat.MinutesPerMM = 1, 3.5 // 7 min for 2 mm on a hot plate, 5 to 10 being usual
 	f.Press.Presses, f.Press.Minutes = 1, 15
 	f.Press.ChangeBuck, f.Press.ChangeGauge, f.Press.ChangeColour = 5, 10, 1
-	f.Mill.Mills, f.Mill.SetUp, f.Mill.Hole = 1, 6, 0.15
+	f.Mill.Mills, f.Mill.SetUp, f.Mill.Hole = 1, 3, 0.15
 	f.Mill.MinutesPerMM = 2.0 / 1800 // two passes at 1800 mm/min
 	f.Bench.People, f.Bench.Split, f.Bench.Post, f.Bench.Finish, f.Bench.Eyelet = 1, 2, 1.5, 20, 0.5
 	f.Saw.Kerf, f.Saw.Keep = 3, 80

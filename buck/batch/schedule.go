@@ -29,7 +29,7 @@ type Use struct {
 	Place string
 	Count int
 	Busy  float64 // minutes, over all of that kind
-	Share float64 // of the time until the last of them is done
+	Share float64 // of the time until all is done
 }
 
 // scheduler looks for a good order of the loads.
@@ -39,7 +39,8 @@ type scheduler struct {
 	orders int
 	start  Day // zero: nobody is late
 	copies func(Key) int
-	due    []int // rank of each load's date
+	due    []int     // rank of each load's date
+	todo   [][]stint // of each load, after the press
 
 	begin [][]int // an order to begin from beside the usual ones
 	share int     // the share of the usual tries that are made is one in so many
@@ -65,9 +66,9 @@ func (a score) better(b score) bool {
 func (s *scheduler) simulate(order []int) *Schedule {
 	f := newFloor(s.shop, s.copies)
 	var heats, presses []Slot
-	st := &stages{shop: s.shop, loads: s.loads, due: s.due, free: make([]float64, len(s.loads))}
+	st := &stages{shop: s.shop, todo: s.todo, due: s.due, free: make([]float64, len(s.loads))}
 	for _, n := range order {
-		if s.loads[n].Done.done() >= Pressing.done() {
+		if s.loads[n].Did(Pressing) {
 			continue
 		}
 		heat, press := f.put(n, s.loads[n])
@@ -226,26 +227,23 @@ func (s *scheduler) runs(order []int) [][]int {
 	return runs
 }
 
-// use reckons how busy each kind of place is.
+// use reckons how busy each kind of place is: a press also while it is changed for its next load.
 func (s *scheduler) use(out *Schedule) {
-	at := map[Step]place{
-		Heating: atHeat, Pressing: atPress, Drilling: atMill, Trimming: atMill,
-		Parting: atBench, Finish: atBench, Riveting: atBench,
+	for _, p := range Places() {
+		out.Use = append(out.Use, Use{Place: p.One(), Count: s.shop.Count(p)})
 	}
-	all := [places_]Use{
-		atHeat: {Place: "heating place", Count: s.shop.Heat.Count}, atPress: {Place: "press", Count: s.shop.Press.Count},
-		atMill: {Place: "mill", Count: s.shop.Mill.Count}, atBench: {Place: "person at the bench", Count: s.shop.Bench.Count},
-	}
-	var last [places_]float64
+	before := make([]*Load, s.shop.Press.Count)
 	for _, slot := range out.Slots {
-		p := at[slot.Step]
-		all[p].Busy += slot.End - slot.Begin
-		last[p] = max(last[p], slot.End)
-	}
-	for p := range all {
-		if last[p] > 0 {
-			all[p].Share = all[p].Busy / (last[p] * float64(all[p].Count))
+		use := &out.Use[slot.Step.Place()]
+		use.Busy += slot.End - slot.Begin
+		if slot.Step == Pressing {
+			use.Busy += s.shop.change(before[slot.Machine], s.loads[slot.Load])
+			before[slot.Machine] = s.loads[slot.Load]
 		}
 	}
-	out.Use = all[:]
+	for p := range out.Use {
+		if use := &out.Use[p]; out.Minutes > 0 {
+			use.Share = use.Busy / (out.Minutes * float64(use.Count))
+		}
+	}
 }

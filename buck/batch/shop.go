@@ -47,7 +47,7 @@ type Press struct {
 // Mill is what drills and trims.
 type Mill struct {
 	Count  int
-	SetUp  float64 // for each sheath
+	SetUp  float64 // to put a pair or a half on it and to take it off, for each program
 	Hole   float64 // for each hole of a pair
 	PerMM  float64 // for each mm along a trim line, both passes
 	ByHand bool    // post holes are drilled at the bench

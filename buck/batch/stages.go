@@ -9,8 +9,7 @@ import (
 // and riveting: whenever a machine or a person is free, the load that is due first goes on.
 type stages struct {
 	shop  *Shop
-	loads []*Load
-	todo  [][]work
+	todo  [][]stint      // of each load, after the press
 	due   []int          // rank of each load's date
 	free  []float64      // when each load leaves the press; 0: it was pressed before
 	next  []int          // step of each load that is next
@@ -20,12 +19,11 @@ type stages struct {
 	slots []Slot
 }
 
-// event is that a load is ready for its next step, or, with done, that a machine is free as well.
+// event is that a load is ready for its next step, or, with done, that the machine of its step is free as well.
 type event struct {
 	time    float64
 	load    int
 	done    bool
-	at      place
 	machine int
 }
 
@@ -49,14 +47,13 @@ func (e *events) Pop() any {
 
 // run gives the slots of the later steps of all loads.
 func (s *stages) run() []Slot {
-	for at, count := range map[place]int{atMill: s.shop.Mill.Count, atBench: s.shop.Bench.Count} {
-		for m := range count {
+	for _, at := range []Place{AtMill, AtBench} {
+		for m := range s.shop.Count(at) {
 			s.idle[at] = append(s.idle[at], m)
 		}
 	}
-	s.todo, s.next = make([][]work, len(s.loads)), make([]int, len(s.loads))
-	for n, l := range s.loads {
-		s.todo[n] = s.shop.later(l)
+	s.next = make([]int, len(s.todo))
+	for n := range s.todo {
 		heap.Push(&s.queue, event{time: s.free[n], load: n})
 	}
 	for s.queue.Len() > 0 {
@@ -64,8 +61,8 @@ func (s *stages) run() []Slot {
 		for s.queue.Len() > 0 && s.queue[0].time <= now+tiny {
 			s.happen(heap.Pop(&s.queue).(event))
 		}
-		s.dispatch(atMill, now)
-		s.dispatch(atBench, now)
+		s.dispatch(AtMill, now)
+		s.dispatch(AtBench, now)
 	}
 	return s.slots
 }
@@ -73,18 +70,19 @@ func (s *stages) run() []Slot {
 // happen takes an event.
 func (s *stages) happen(e event) {
 	if e.done {
-		i, _ := slices.BinarySearch(s.idle[e.at], e.machine)
-		s.idle[e.at] = slices.Insert(s.idle[e.at], i, e.machine)
+		at := s.todo[e.load][s.next[e.load]].step.Place()
+		i, _ := slices.BinarySearch(s.idle[at], e.machine)
+		s.idle[at] = slices.Insert(s.idle[at], i, e.machine)
 		s.next[e.load]++
 	}
 	if steps := s.todo[e.load]; s.next[e.load] < len(steps) {
-		at := steps[s.next[e.load]].at
+		at := steps[s.next[e.load]].step.Place()
 		s.wait[at] = append(s.wait[at], e.load)
 	}
 }
 
 // dispatch gives what waits at a place to the machines that stand idle there.
-func (s *stages) dispatch(at place, now float64) {
+func (s *stages) dispatch(at Place, now float64) {
 	for len(s.idle[at]) > 0 && len(s.wait[at]) > 0 {
 		best := 0
 		for i, n := range s.wait[at] {
@@ -98,7 +96,7 @@ func (s *stages) dispatch(at place, now float64) {
 		w := s.todo[n][s.next[n]]
 		begin := s.shop.Day.within(now, w.minutes)
 		s.slots = append(s.slots, Slot{Load: n, Step: w.step, Machine: machine, Begin: begin, End: begin + w.minutes})
-		heap.Push(&s.queue, event{time: begin + w.minutes, load: n, done: true, at: at, machine: machine})
+		heap.Push(&s.queue, event{time: begin + w.minutes, load: n, done: true, machine: machine})
 	}
 }
 

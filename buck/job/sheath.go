@@ -77,7 +77,7 @@ func (s *Set) programs() []func() (File, error) {
 	for _, p := range s.Programs {
 		if p.Err == nil {
 			work = append(work, func() (File, error) {
-				return File{Name: s.Knife.Spec.Name + "-" + p.Name + ".ngc", Data: p.Text}, nil
+				return File{Name: p.File(s.Sheath), Data: p.Text}, nil
 			})
 		}
 	}

@@ -229,9 +229,6 @@ func carries(hands []buck.Hand, face buck.Face) bool {
 	return false
 }
 
-// Drilled is how many holes go through the pair: those of the eyelets.
-func (s *Sheath) Drilled() int { return len(s.Eyelets) }
-
 // TrimLength is the length of the trim line, in mm.
 func (s *Sheath) TrimLength() float64 { return s.Trim.Perimeter() }
 

@@ -31,6 +31,14 @@ const (
 	LeftHalf  Place = "left half"
 )
 
+// Work is what is put on the mill, in words.
+func (p Place) Work() string {
+	if p == Pair {
+		return "the pair"
+	}
+	return string(p)
+}
+
 // face is that of a half.
 func (p Place) face() buck.Face {
 	if p == LeftHalf {

@@ -11,17 +11,26 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/program"
 	"formbuck/buck/program/ngc"
+	"formbuck/buck/program/runs"
 )
 
 // Program is one of a sheath's programs: written and proved, or why it could not be.
 type Program struct {
 	Name  string // "drill", "trim-right-half", "posts-left" and so on
 	Does  string // in words
+	Kind  runs.Kind
 	Place Place
+	Hand  buck.Hand // whose posts are drilled; "": every hand takes the program
 	Setup program.Setup
 	*program.Program
 	Err error // then Program is nil
 }
+
+// File is the name of its file in the job's folder.
+func (p Program) File(s *layout.Sheath) string { return s.Knife.Spec.Name + "-" + p.Name + ".ngc" }
+
+// Tool is its tool in words, in mm.
+func (p Program) Tool() string { return tool(p.Setup.Tool, said{}) }
 
 // Programs writes a sheath's programs in the order of the work, and proves each.
 func Programs(s *layout.Sheath) []Program {
@@ -77,7 +86,7 @@ func drillPair(s *layout.Sheath) []Program {
 	spec := s.Knife.Spec
 	var all []Program
 	for i, width := range widths(s) {
-		p := Program{Name: "drill", Does: "drill the pair", Place: Pair, Setup: NewSetup(s, Pair)}
+		p := Program{Name: "drill", Does: "drill the pair", Kind: runs.Drill, Place: Pair, Setup: NewSetup(s, Pair)}
 		p.Setup.Title = spec.Name + ": drill the eyelets' holes through the pair"
 		p.Setup.Tool = EyeletDrill(spec)
 		if i > 0 {
@@ -112,7 +121,10 @@ func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
 	if place == RightHalf {
 		hand = buck.Left
 	}
-	p := Program{Name: "posts-" + string(hand), Does: fmt.Sprintf("drill the post holes, %s hand", hand), Place: place, Setup: NewSetup(s, place)}
+	p := Program{
+		Name: "posts-" + string(hand), Does: fmt.Sprintf("drill the post holes, %s hand", hand),
+		Kind: runs.Posts, Place: place, Hand: hand, Setup: NewSetup(s, place),
+	}
 	spec := s.Knife.Spec
 	p.Setup.Title = fmt.Sprintf("%s: drill the holes of the posts, %s hand, in the %s. Before it is trimmed", spec.Name, hand, place)
 	p.Setup.Holes = posts
@@ -142,7 +154,7 @@ func trimHalf(s *layout.Sheath, place Place) Program {
 	if place == LeftHalf {
 		name = "trim-left-half"
 	}
-	p := Program{Name: name, Does: fmt.Sprintf("trim the %s", place), Place: place, Setup: NewSetup(s, place)}
+	p := Program{Name: name, Does: fmt.Sprintf("trim the %s", place), Kind: runs.Trim, Place: place, Setup: NewSetup(s, place)}
 	p.Setup.Title = fmt.Sprintf("%s: trim the %s", s.Knife.Spec.Name, place)
 	p.Setup.Tool = Cutter(s.Knife.Spec)
 	p.Program, p.Err = program.Trim(p.Setup, TrimOptions(s.Knife.Spec))

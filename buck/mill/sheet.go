@@ -25,6 +25,13 @@ func Sheet(s *layout.Sheath, programs []Program, p drawing.Paper) []*drawing.Dra
 			}
 		}
 	}
+	Care(w)
+	w.Row("after a change", "prove the program again: formbuck prove FILE.ngc")
+	return w.Pages()
+}
+
+// Care is the usual cautions at a mill.
+func Care(w *drawing.List) {
 	w.Heading("With care")
 	for _, c := range program.Cautions() {
 		what, text, _ := strings.Cut(c, ": ")
@@ -34,8 +41,6 @@ func Sheet(s *layout.Sheath, programs []Program, p drawing.Paper) []*drawing.Dra
 			w.Row(strings.ToLower(what), text)
 		}
 	}
-	w.Row("after a change", "prove the program again: formbuck prove FILE.ngc")
-	return w.Pages()
 }
 
 // placed says how the work lies and is held.
@@ -63,16 +68,20 @@ func run(w *drawing.List, s *layout.Sheath, p Program) {
 		return
 	}
 	n := said{p.Setup.Inch}
-	tool := fmt.Sprintf("T%d, cutter of %s", p.Setup.Tool.Number, n.length(p.Setup.Tool.Diameter))
-	if p.Setup.Tool.Drill() {
-		tool = fmt.Sprintf("T%d, drill of %s, point %g deg", p.Setup.Tool.Number, n.length(p.Setup.Tool.Diameter), p.Setup.Tool.PointDeg)
-	}
-	w.Tick(fmt.Sprintf("%s-%s.ngc: %s; %s; %g turns a minute, %s a minute; %.1f min; rapids cross at Z %s",
-		s.Knife.Spec.Name, p.Name, p.Does, tool, p.Rates.Speed, n.length(p.Rates.Feed), (p.Proof.Cutting+p.Proof.Over)/60, n.length(p.Setup.Safe)))
+	w.Tick(fmt.Sprintf("%s: %s; %s; %g turns a minute, %s a minute; %.1f min; rapids cross at Z %s",
+		p.File(s), p.Does, tool(p.Setup.Tool, n), p.Rates.Speed, n.length(p.Rates.Feed), (p.Proof.Cutting+p.Proof.Over)/60, n.length(p.Setup.Safe)))
 	if more, found := strings.CutPrefix(p.Setup.Hold, NewSetup(s, p.Place).Hold); found && more != "" {
 		w.Row("for it", strings.TrimSpace(more))
 	}
 	for _, warning := range p.Warnings {
 		w.Row("warning", warning)
 	}
+}
+
+// tool is a tool in words.
+func tool(t program.Tool, n said) string {
+	if t.Drill() {
+		return fmt.Sprintf("T%d, drill of %s, point %g deg", t.Number, n.length(t.Diameter), t.PointDeg)
+	}
+	return fmt.Sprintf("T%d, cutter of %s", t.Number, n.length(t.Diameter))
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -36,8 +37,8 @@ owned, supplies, and the drawer: job folders whose pieces are printed already.
 The folder gets bucks/NAME, the job folder of each variant, and plan with what is pinned up
 (plan.pdf; day-1.png and so on), fetched (picklist.pdf) and goes along with the orders (travellers.pdf), a drawing of each
 sheet to be cut (DXF, SVG), the cut list (cuts.csv), the steps in their time (steps.csv) and, for each day, one run of the
-mill for each set-up (day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work
-to be changed. What is done is kept in
+mill for each set-up and tool (day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work
+to be changed; mill.pdf lists the works of each. What is done is kept in
 status.csv: mark it with --done, and the rest is planned anew. A run that was stopped goes on where
 it was.`
 
@@ -140,6 +141,9 @@ func newBatchRun(cmd *cobra.Command, list string, f batchFlags) (*batchRun, erro
 
 // run reads, makes, plans and writes.
 func (b *batchRun) run(ctx context.Context, a *app) error {
+	if info, err := os.Stat(b.flags.dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s: is a file, and a folder is wanted here", b.flags.dir)
+	}
 	if err := b.read(); err != nil {
 		return err
 	}

@@ -68,7 +68,7 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 		}
 	}
 	if use := p.Limits(); use.Busy > 0 {
-		lines = append(lines, fmt.Sprintf("what limits it: the %s, busy for %.0f %% of its time", use.Place, 100*use.Share))
+		lines = append(lines, fmt.Sprintf("what limits it: the %s, busy for %.0f %% of the time", use.Place, 100*use.Share))
 	}
 	for _, saving := range p.Savings {
 		lines = append(lines, fmt.Sprintf("one more %s: done %s sooner", saving.More, picture.Hours(saving.Minutes)))
@@ -90,6 +90,7 @@ type batchAnswer struct {
 	Sheets  []sheetEntry  `json:"sheets"`
 	Counts  []countEntry  `json:"supplies"`
 	Savings []savingEntry `json:"savings"`
+	Runs    []millEntry   `json:"runs"`
 	Written []string      `json:"written"`
 }
 
@@ -134,6 +135,14 @@ type countEntry struct {
 	Missing int    `json:"missing"`
 }
 
+type millEntry struct {
+	File  string `json:"file"`
+	Day   int    `json:"day"` // from 1
+	Kind  string `json:"kind"`
+	Tool  string `json:"tool"`
+	Works int    `json:"works"`
+}
+
 type savingEntry struct {
 	More    string  `json:"one_more"`
 	Minutes float64 `json:"minutes"`
@@ -142,7 +151,7 @@ type savingEntry struct {
 func (b *batchRun) answer(p *batch.Plan, r folder.Report) batchAnswer {
 	a := batchAnswer{
 		Folder: b.flags.dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
-		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Written: list(r.Written),
+		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Runs: []millEntry{}, Written: list(r.Written),
 	}
 	for n, o := range p.Orders {
 		article := p.ArticleOf(n)
@@ -167,6 +176,9 @@ func (b *batchRun) answer(p *batch.Plan, r folder.Report) batchAnswer {
 	}
 	for _, c := range p.Counts {
 		a.Counts = append(a.Counts, countEntry{Name: c.Name, Need: c.Need, OnShelf: c.OnShelf, Missing: c.Missing()})
+	}
+	for _, r := range p.Runs {
+		a.Runs = append(a.Runs, millEntry{File: r.Name + ".ngc", Day: r.Day + 1, Kind: string(r.Kind), Tool: r.Tool, Works: len(r.Works)})
 	}
 	for _, s := range p.Savings {
 		a.Savings = append(a.Savings, savingEntry{More: s.More, Minutes: figure(s.Minutes)})

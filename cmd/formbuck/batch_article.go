@@ -16,6 +16,10 @@ import (
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
 	"formbuck/buck/job"
+	"formbuck/buck/layout"
+	"formbuck/buck/mill"
+	shop "formbuck/buck/paper/drawing"
+	"formbuck/buck/program/runs"
 	"formbuck/cmd/internal/folder"
 )
 
@@ -27,6 +31,7 @@ type knives struct {
 	other  bool // another gauge than the variant's own
 	hands  []buck.Hand
 	orders []int
+	paper  shop.Paper // of its papers
 	made   *articleFile
 	fault  error
 
@@ -44,6 +49,8 @@ type articleFile struct {
 	Trim    float64        `json:"trim_mm"`
 	Posts   map[string]int `json:"posts"` // of each hand
 	Pieces  []articlePiece `json:"pieces"`
+
+	Programs []articleProgram `json:"programs"` // of the mill, in the order of the work
 }
 
 // articlePiece is a print file.
@@ -52,6 +59,17 @@ type articlePiece struct {
 	SHA256 string      `json:"sha256"` // of the piece as a binary STL, as the record has it
 	Hands  []buck.Hand `json:"hands"`
 	Tool   bool        `json:"tool"` // is used with the buck and serves every copy
+}
+
+// articleProgram is one of the mill's programs.
+type articleProgram struct {
+	File  string      `json:"file"` // "": it could not be written
+	Does  string      `json:"does"`
+	Kind  runs.Kind   `json:"kind"`
+	Work  string      `json:"work"` // what is put on the mill
+	Tool  string      `json:"tool"`
+	Holes int         `json:"holes"` // that it drills
+	Hands []buck.Hand `json:"hands"`
 }
 
 func articleName(name string) string { return name + "-article.json" }
@@ -66,7 +84,7 @@ func decodeArticle(from io.Reader) (*articleFile, error) {
 
 // order is what make would be asked for.
 func (k *knives) order() order {
-	o := order{variant: k.file, hands: k.hands, paper: "a4"}
+	o := order{variant: k.file, hands: k.hands, paper: k.paper}
 	if !k.other {
 		return o
 	}
@@ -86,7 +104,7 @@ func (k *knives) order() order {
 // inputs is the digest of all that the work is made from.
 func (w *knifeWork) inputs() string {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s\n%s\n%v\n%v\n", version(), digest(w.drawn), w.order.hands, w.order.close)
+	fmt.Fprintf(&b, "%s\n%s\n%v\n%v\n%s\n", version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
 	for _, s := range w.variant.Settings() {
 		fmt.Fprintf(&b, "%s = %s\n", s.Key.Path, s.Value)
 	}
@@ -120,14 +138,27 @@ func (k *knives) article(ctx context.Context, dir string) (*articleFile, []strin
 	return w.newArticle(ctx, dir)
 }
 
+// files are those of the job folder that a batch uses.
+func (a *articleFile) files() (names []string) {
+	for _, p := range a.Pieces {
+		names = append(names, p.File)
+	}
+	for _, p := range a.Programs {
+		if p.File != "" {
+			names = append(names, p.File)
+		}
+	}
+	return names
+}
+
 // kept is what was made before of the same inputs, nil where something of it is missing.
 func kept(dir string, w *knifeWork) *articleFile {
 	a, err := input(filepath.Join(dir, articleName(w.Name())), decodeArticle)
 	if err != nil || a.Inputs != w.inputs() {
 		return nil
 	}
-	for _, p := range a.Pieces {
-		if _, err := os.Stat(filepath.Join(dir, p.File)); err != nil {
+	for _, file := range a.files() {
+		if _, err := os.Stat(filepath.Join(dir, file)); err != nil {
 			return nil
 		}
 	}
@@ -163,10 +194,13 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 	a := &articleFile{
 		Inputs: w.inputs(), Variant: w.Name(),
 		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
-		Eyelets: len(s.Eyelets), Holes: s.Drilled(), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
+		Eyelets: len(s.Eyelets), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
 	}
 	for _, post := range s.Posts {
 		a.Posts[string(post.Hand)]++
+	}
+	for _, q := range p.Programs {
+		a.program(s, q)
 	}
 	for i, row := range p.Pieces {
 		one := articlePiece{File: row.File, SHA256: p.Record.Pieces[i].SHA256, Hands: row.Hands}
@@ -183,6 +217,24 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 		}
 	}
 	return a
+}
+
+// program takes one of the sheath's programs.
+func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
+	one := articleProgram{Does: p.Does, Kind: p.Kind, Work: p.Place.Work(), Tool: p.Tool(), Hands: buck.Hands()}
+	if p.Err == nil {
+		one.File = p.File(s)
+	}
+	if p.Setup.Tool.Drill() {
+		one.Holes = len(p.Setup.Holes)
+	}
+	if p.Hand != "" {
+		one.Hands = slices.DeleteFunc(one.Hands, func(h buck.Hand) bool { return !h.Includes(p.Hand) })
+	}
+	if p.Kind == runs.Drill {
+		a.Holes += one.Holes
+	}
+	a.Programs = append(a.Programs, one)
 }
 
 // across is a blank as a width and a height on a stock sheet, whose extrusion is upright: a blank's own
@@ -221,6 +273,11 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 		}
 	}
 	out.Bosses = out.Posts / 2 // each plate has two
+	for _, p := range a.Programs {
+		if slices.Contains(p.Hands, hand) {
+			out.Programs = append(out.Programs, batch.Program{File: p.File, Does: p.Does, Kind: p.Kind, Work: p.Work, Tool: p.Tool})
+		}
+	}
 	for _, p := range a.Pieces {
 		if !slices.Contains(p.Hands, hand) {
 			continue

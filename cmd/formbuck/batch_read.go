@@ -65,7 +65,7 @@ func (b *batchRun) gather() (faults batch.Faults) {
 			faults = append(faults, b.refused(o, "gauge", what)...)
 			continue
 		}
-		b.order(n, &knives{file: file, read: w, gauge: gauge, other: !batch.SameGauge(gauge, own)})
+		b.order(n, &knives{file: file, read: w, gauge: gauge, other: !batch.SameGauge(gauge, own), paper: b.paper})
 	}
 	return faults
 }

@@ -41,7 +41,7 @@ func (b *batchRun) write(ctx context.Context, p *batch.Plan) (folder.Report, err
 // files are the plan's files.
 func (b *batchRun) files(p *batch.Plan) ([]folder.File, error) {
 	name := strings.TrimSuffix(filepath.Base(b.list), filepath.Ext(b.list))
-	var files []folder.File
+	files, fault := b.programs(p)
 	add := func(file string, write func(io.Writer) error) error {
 		var out bytes.Buffer
 		if err := write(&out); err != nil {
@@ -54,9 +54,11 @@ func (b *batchRun) files(p *batch.Plan) ([]folder.File, error) {
 		return add(file, func(w io.Writer) error { return shop.PDF(w, title, pages(p, title, b.paper)...) })
 	}
 	errs := []error{
+		fault,
 		pdf("plan.pdf", name+": plan", picture.Plan),
 		pdf("picklist.pdf", name+": pick list", picture.PickList),
-		pdf("travellers.pdf", name+": travellers", picture.Travellers),
+		pdf("travellers.pdf", name, picture.Travellers),
+		pdf("mill.pdf", name+": on the mill", picture.Mill),
 		add("steps.csv", func(w io.Writer) error { return batch.WriteSteps(w, p) }),
 		add("cuts.csv", func(w io.Writer) error { return batch.WriteCuts(w, p) }),
 	}
@@ -71,6 +73,5 @@ func (b *batchRun) files(p *batch.Plan) ([]folder.File, error) {
 			add(file+".svg", c.Drawing(sheetPicture).SVG),
 		)
 	}
-	programs, err := b.programs(p)
-	return append(files, programs...), errors.Join(append(errs, err)...)
+	return files, errors.Join(errs...)
 }

@@ -151,7 +151,7 @@ func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error
 		if p.Err != nil {
 			continue
 		}
-		if err := f.write(filepath.Join(f.ngc, s.Knife.Spec.Name+"-"+p.Name+".ngc"), p.Text); err != nil {
+		if err := f.write(filepath.Join(f.ngc, p.File(s)), p.Text); err != nil {
 			return err
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/layout"
+	"formbuck/buck/mill"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
@@ -89,6 +90,7 @@ type product struct {
 	Warnings []string       // what the user should know, a line each
 	Notes    []string       // what was decided and measured, a line each; said with -v
 	Sheath   *layout.Sheath // nil: only some pieces were asked for, or it cannot be laid out
+	Programs []mill.Program // of the sheath
 	Record   *record.Record // of what was made; nil: nothing is kept
 	Changes  *record.Report // against what was made before; nil: there is no record of that
 }

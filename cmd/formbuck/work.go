@@ -153,7 +153,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if err != nil {
 		return nil, w.placed(err)
 	}
-	p := &product{Sheath: set.Sheath, Notes: append(w.frame(), set.Notes...)}
+	p := &product{Sheath: set.Sheath, Programs: set.Programs, Notes: append(w.frame(), set.Notes...)}
 	for _, f := range files {
 		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data})
 	}

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/paper/drawing"
@@ -44,32 +43,23 @@ func tint(s batch.Step) color.NRGBA {
 	}
 }
 
-// row is one machine, or one person, and the steps that are done there.
+// row is one machine, or one person.
 type row struct {
 	name    string
+	place   batch.Place
 	machine int
-	steps   []batch.Step
 }
 
 // rows are all machines of the shop, in the order of the work.
 func rows(s *batch.Shop) []row {
 	var all []row
-	for _, place := range []struct {
-		name  string
-		count int
-		steps []batch.Step
-	}{
-		{"heat", s.Heat.Count, []batch.Step{batch.Heating}},
-		{"press", s.Press.Count, []batch.Step{batch.Pressing}},
-		{"mill", s.Mill.Count, []batch.Step{batch.Drilling, batch.Trimming}},
-		{"bench", s.Bench.Count, []batch.Step{batch.Parting, batch.Finish, batch.Riveting}},
-	} {
-		for m := range place.count {
-			name := place.name
-			if place.count > 1 {
+	for _, place := range batch.Places() {
+		for m := range s.Count(place) {
+			name := place.String()
+			if s.Count(place) > 1 {
 				name = fmt.Sprintf("%s %d", name, m+1)
 			}
-			all = append(all, row{name: name, machine: m, steps: place.steps})
+			all = append(all, row{name: name, place: place, machine: m})
 		}
 	}
 	return all
@@ -151,7 +141,7 @@ func (d *day) bar(s batch.Slot) {
 		return
 	}
 	for i, r := range d.rows {
-		if r.machine != s.Machine || !slices.Contains(r.steps, s.Step) {
+		if r.machine != s.Machine || r.place != s.Step.Place() {
 			continue
 		}
 		b := r2.Box{Min: r2.Vec{X: d.at(from), Y: d.floor(i) + 0.5}, Max: r2.Vec{X: d.at(to), Y: d.floor(i) + rowHeight - 0.5}}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/paper/drawing"
 
@@ -17,8 +16,15 @@ func Plan(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	l := drawing.NewList(title, paper)
 	overview(l, p)
 	l.Heading("The days")
+	if p.Days() == 0 {
+		l.Row("none", "every order is done")
+	}
 	for _, d := range Days(p, l.Width()) {
 		l.Place(d)
+	}
+	l.Heading("Orders")
+	for n, o := range p.Orders {
+		l.Row(o.ID, ordered(p, n, o))
 	}
 	bucks(l, p)
 	l.Heading("To have at hand")
@@ -39,7 +45,7 @@ func overview(l *drawing.List, p *batch.Plan) {
 	l.Row("orders", fmt.Sprintf("%d, with %d sheaths", len(p.Orders), len(p.Loads)))
 	l.Row("time", fmt.Sprintf("%s of work, within %s of %.4g hours; pressed after %s", Hours(p.Schedule.Minutes), plural(p.Days(), "working day"), p.Shop.Day.Minutes/60, Hours(p.Schedule.Pressed)))
 	if use := p.Limits(); use.Busy > 0 {
-		l.Row("what limits it", fmt.Sprintf("the %s, busy for %.0f %% of its time", use.Place, 100*use.Share))
+		l.Row("what limits it", fmt.Sprintf("the %s, busy for %.0f %% of the time", use.Place, 100*use.Share))
 	}
 	for _, s := range p.Savings {
 		l.Row("one more", fmt.Sprintf("%s: all is done %s sooner", s.More, Hours(s.Minutes)))
@@ -48,6 +54,25 @@ func overview(l *drawing.List, p *batch.Plan) {
 		o := p.Orders[late.Order]
 		l.Row("late", fmt.Sprintf("order %s: due %s, ready %s", o.ID, o.Due.Written(), late.Ready.Written()))
 	}
+}
+
+// ordered is an order on one line.
+func ordered(p *batch.Plan, n int, o batch.Order) string {
+	a := p.ArticleOf(n)
+	all := []string{fmt.Sprintf("%s, %s", a.Variant, o.Hand), fmt.Sprintf("%s %.4g mm", o.Colour, a.Gauge), plural(o.Quantity, "sheath")}
+	if !o.Due.None() {
+		all = append(all, "due "+o.Due.Written())
+	}
+	if t := p.Schedule.Ready[n]; t > 0 {
+		day, clock := p.Shop.Day.Clock(t)
+		all = append(all, fmt.Sprintf("ready day %d, %s", day+1, clock))
+	} else {
+		all = append(all, done)
+	}
+	if o.Note != "" {
+		all = append(all, o.Note)
+	}
+	return strings.Join(all, "; ")
 }
 
 // Hours are minutes as hours and minutes.
@@ -59,16 +84,22 @@ func Hours(minutes float64) string {
 // bucks says which bucks are used, and what is printed for those that are not there.
 func bucks(l *drawing.List, p *batch.Plan) {
 	l.Heading("Bucks")
+	if len(p.Bucks) == 0 {
+		l.Row("none", "every sheath is pressed")
+	}
 	for _, b := range p.Bucks {
 		have := fmt.Sprintf("%d owned", b.Owned)
 		if b.Make() > 0 {
 			have = "to be made"
 		}
-		l.Tick(fmt.Sprintf("%s: %s, for %s; %d could be used at once", b.Key, have, plural(b.Loads, "sheath"), b.AtOnce))
+		if b.AtOnce > 1 {
+			have += fmt.Sprintf("; %d could be used at once", b.AtOnce)
+		}
+		l.Tick(fmt.Sprintf("%s, for %s: %s", b.Key, plural(b.Loads, "sheath"), have))
 	}
-	l.Heading("Pieces to print")
+	l.Heading("Pieces to print, from the variants' folders below bucks")
 	if len(p.Print) == 0 {
-		l.Row("none", "every piece is in the drawer already")
+		l.Row("none", "every piece that is needed is there already")
 	}
 	for _, one := range p.Print {
 		l.Tick(fmt.Sprintf("%d x %s", one.Count, one.File))
@@ -90,29 +121,49 @@ func sheets(l *drawing.List, p *batch.Plan) {
 	}
 	l.Heading("Sheets: cut along the lines, in the order of the numbers; the extrusion is upright")
 	for _, c := range p.Cutting {
-		l.Row(fmt.Sprintf("%s, %.4g mm", c.Colour, c.Gauge), fmt.Sprintf("%s from %s: %.0f %% of what is not kept", plural(len(c.Loads), "blank"), plural(len(c.Sheets), "sheet"), 100*c.Yield()))
+		l.Row(fmt.Sprintf("%s, %.4g mm", c.Colour, c.Gauge), fmt.Sprintf("%s from %s, filling %.0f %% of what is cut up", plural(len(c.Loads), "blank"), plural(len(c.Sheets), "sheet"), 100*c.Yield()))
 	}
 	for _, c := range cuts {
 		l.Place(c.Drawing(r2.Vec{X: l.Width(), Y: 105}))
 	}
 }
 
-// PickList says for every order what is fetched for it.
+// PickList says for every order what is still to be fetched for it.
 func PickList(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	l := drawing.NewList(title, paper)
 	l.Heading("For each order, from shelf and drawer")
-	for n, o := range p.Orders {
-		a := p.ArticleOf(n)
-		l.Tick(fmt.Sprintf("%s: %s", o.ID, strings.Join(picked(a, o), ", ")))
+	left := 0
+	for n, loads := range byOrder(p) {
+		if loads[0].Did(batch.Riveting) {
+			continue
+		}
+		left++
+		l.Tick(fmt.Sprintf("%s: %s", p.Orders[n].ID, strings.Join(picked(loads[0], p.Orders[n]), ", ")))
+	}
+	if left == 0 {
+		l.Row("nothing", "every order is done")
 	}
 	return l.Pages()
 }
 
-// picked is what an order takes.
-func picked(a *batch.Article, o batch.Order) []string {
-	all := []string{
-		"buck " + a.String(),
-		fmt.Sprintf("%d blanks %s %.4g mm, %.1f x %.1f mm", 2*o.Quantity, o.Colour, a.Gauge, a.Blank.Width, a.Blank.Height),
+// byOrder are the loads of each order.
+func byOrder(p *batch.Plan) [][]*batch.Load {
+	all := make([][]*batch.Load, len(p.Orders))
+	for _, l := range p.Loads {
+		all[l.Order] = append(all[l.Order], l)
+	}
+	return all
+}
+
+// picked is what an order still takes, one of whose loads is given.
+func picked(l *batch.Load, o batch.Order) []string {
+	a := l.Article
+	var all []string
+	if !l.Did(batch.Pressing) {
+		all = append(all,
+			"buck "+a.String(),
+			fmt.Sprintf("%d blanks %s %.4g mm, %.4g x %.4g or %.4g x %.4g mm with the extrusion along the second",
+				2*o.Quantity, o.Colour, a.Gauge, a.Blank.Width, a.Blank.Height, a.Blank.Turned.Width, a.Blank.Turned.Height))
 	}
 	for _, s := range a.Takes() {
 		if s.Need > 0 {
@@ -122,57 +173,14 @@ func picked(a *batch.Article, o batch.Order) []string {
 	return all
 }
 
-// Travellers are sheets that go along with the orders, one for each: what it is, what it takes, and a box for
-// each step of each sheath.
-func Travellers(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
-	l := drawing.NewList(title, paper)
-	for n, o := range p.Orders {
-		if n > 0 {
-			l.Page()
-		}
-		traveller(l, p, n, o)
-	}
-	return l.Pages()
-}
-
-func traveller(l *drawing.List, p *batch.Plan, n int, o batch.Order) {
-	a := p.ArticleOf(n)
-	l.Heading("Order " + o.ID)
-	l.Row("knife", fmt.Sprintf("%s, hand: %s", a.Variant, o.Hand))
-	l.Row("sheet", fmt.Sprintf("%s, %.4g mm", o.Colour, a.Gauge))
-	l.Row("how many", plural(o.Quantity, "sheath"))
-	if !o.Due.None() {
-		l.Row("due", o.Due.Written())
-	}
-	l.Row("ready", Ready(p, n))
-	if o.Note != "" {
-		l.Row("note", o.Note)
-	}
-	l.Heading("What it takes")
-	for _, what := range picked(a, o) {
-		l.Tick(what)
-	}
-	l.Heading("Steps")
-	for k := range o.Quantity {
-		if o.Quantity > 1 {
-			l.Row(fmt.Sprintf("sheath %d of %d", k+1, o.Quantity), times(p, n, k+1))
-		} else {
-			l.Row("in the plan", times(p, n, 1))
-		}
-		for _, s := range batch.Steps() {
-			l.Tick(stepWords(s, a))
-		}
-	}
-	l.Heading("Checked")
-	l.Tick("knife in and out without hooking; tip drains; nothing rattles")
-	l.Tick("held upside down and shaken over something soft, the knife stays in")
-}
+// done is said of what there is nothing left to do for.
+const done = "is done"
 
 // Ready is when the plan has an order done, in words.
 func Ready(p *batch.Plan, n int) string {
 	t := p.Schedule.Ready[n]
 	if t == 0 {
-		return "is done"
+		return done
 	}
 	return moment(p, t)
 }
@@ -181,47 +189,4 @@ func Ready(p *batch.Plan, n int) string {
 func moment(p *batch.Plan, t float64) string {
 	day, clock := p.Shop.Day.Clock(t)
 	return dayName(p, day) + ", " + clock
-}
-
-// times are when a sheath is pressed and when it is done.
-func times(p *batch.Plan, order, number int) string {
-	var all []string
-	for _, s := range p.Schedule.Slots {
-		l := p.Loads[s.Load]
-		if l.Order != order || l.Number != number {
-			continue
-		}
-		switch s.Step {
-		case batch.Heating:
-			all = append(all, "heat from "+moment(p, s.Begin))
-		case batch.Riveting:
-			all = append(all, "done "+moment(p, s.End))
-		}
-	}
-	if len(all) == 0 {
-		return "is done"
-	}
-	return strings.Join(all, "; ")
-}
-
-// stepWords is what there is to do in a step.
-func stepWords(s batch.Step, a *batch.Article) string {
-	switch s {
-	case batch.Drilling:
-		return fmt.Sprintf("drill the pair: %s", plural(a.Holes, "hole"))
-	case batch.Trimming:
-		if a.Posts > 0 {
-			return fmt.Sprintf("trim both halves, and drill %s for posts", plural(a.Posts, "hole"))
-		}
-		return "trim both halves"
-	case batch.Riveting:
-		return fmt.Sprintf("set %s", plural(a.Eyelets, "eyelet"))
-	case batch.Finish:
-		if a.Hand == buck.Plain {
-			return "finish edges and mouth"
-		}
-		return "finish edges and mouth, fit the plate"
-	default:
-		return string(s)
-	}
 }

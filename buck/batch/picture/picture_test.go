@@ -13,6 +13,7 @@ import (
 	"formbuck/buck/batch/nest"
 	"formbuck/buck/batch/picture"
 	"formbuck/buck/paper/drawing"
+	"formbuck/buck/program/runs"
 	"formbuck/profile/dxf"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -51,6 +52,11 @@ func plan(t *testing.T) *batch.Plan {
 			Key:     batch.Key{Variant: "alder", Hand: hand, Gauge: 2},
 			Blank:   nest.Blank{Size: nest.Size{Width: 120, Height: 190}, Turned: nest.Size{Width: 184, Height: 124}},
 			Eyelets: 10, Bosses: 1, Posts: 2, Holes: 10, Trim: 380, Pieces: []string{"alder-ramp-any.stl"}, Tools: []string{"alder-locator.stl"},
+			Programs: []batch.Program{
+				{File: "alder-drill.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T1, drill of 6.35 mm"},
+				{File: "alder-drill-2.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T4, drill of 4.5 mm"},
+				{Does: "trim the right half", Kind: runs.Trim, Work: "right half", Tool: "T2, cutter of 6.35 mm"},
+			},
 		})
 	}
 	p, err := batch.New(r)
@@ -63,7 +69,7 @@ func plan(t *testing.T) *batch.Plan {
 func pages(p *batch.Plan) map[string][]*drawing.Drawing {
 	return map[string][]*drawing.Drawing{
 		"plan": picture.Plan(p, "week: plan", drawing.A4), "picks": picture.PickList(p, "week: picks", drawing.Letter),
-		"travellers": picture.Travellers(p, "week: travellers", drawing.A4),
+		"travellers": picture.Travellers(p, "week", drawing.A4), "mill": picture.Mill(p, "week: on the mill", drawing.A4),
 	}
 }
 
@@ -94,10 +100,15 @@ func TestPapers(t *testing.T) {
 	for name, wants := range map[string][]string{
 		"plan": {
 			"Fri 4 Dec 2026, day 1", "Mon 7 Dec 2026, day 2", "press 2", "order 503: due Fri 4 Dec 2026", "150 are missing",
-			"alder, right, 2 mm: 2 owned", "alder, left, 2 mm: to be made", "1 x alder-ramp-any.stl", "1 x alder-locator.stl", "moss 2 mm, sheet 1 of",
+			"alder, right, 2 mm, for 10 sheaths: 2 owned; 2 could be used at once", "alder, left, 2 mm, for 5 sheaths: to be made",
+			"alder, left; moss 2 mm; 5 sheaths; due Fri 4 Dec 2026; ready ", "1 x alder-ramp-any.stl", "1 x alder-locator.stl", "moss 2 mm, sheet 1 of",
 		},
-		"picks":      {"502: buck alder, left, 2 mm, 10 blanks moss 2 mm, 120.0 x 190.0 mm, 50 eyelets, 5 plates"},
-		"travellers": {"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair: 10 holes", "page 6 of 6"},
+		"picks": {"502: buck alder, left, 2 mm, 10 blanks moss 2 mm, 120 x 190 or 184 x 124 mm with the extrusion along the", "50 eyelets, 5 plates"},
+		"travellers": {
+			"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair, 10 holes: work 1 of day-1-drill, work 1 of day-1-drill-2", "page 2 of 2", "cut 2 blanks: from sheet 1 of moss 2 mm",
+			"trim both halves: without a run, no program could be written",
+		},
+		"mill": {"day-1-drill-2.ngc, Fri 4 Dec 2026, day 1: T4, drill of 4.5 mm", "1: order 501, sheath 1 of 5: the pair, alder right, moss", "alder: no program to trim the right half could be written", "stringy swarf"},
 	} {
 		for _, want := range wants {
 			if !strings.Contains(all[name], want) {
@@ -111,7 +122,7 @@ func TestPapers(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	draw := func() []byte {
 		var b bytes.Buffer
-		for _, name := range []string{"plan", "picks", "travellers"} {
+		for _, name := range []string{"plan", "picks", "travellers", "mill"} {
 			if err := drawing.PDF(&b, name, pages(plan(t))[name]...); err != nil {
 				t.Fatal(err)
 			}

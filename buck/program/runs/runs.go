@@ -21,7 +21,7 @@ import (
 type Work struct {
 	Name string // what is put on the machine: one line
 	Text []byte // of its program
-	Line int    // of the run where it begins, from 1; Split tells it
+	Line int    // of the run where it begins, from 1; Join and Split tell it
 }
 
 // The errors of Join.
@@ -33,7 +33,7 @@ var (
 // mark begins a work.
 var mark = regexp.MustCompile(`^\(WORK ([0-9]+) OF ([0-9]+): (.*)\)$`)
 
-// Join makes one program of several. The title is for people. A program that does not end with M2, apart from a
+// Join makes one program of several, and notes in which line each begins. The title is for people. A program that does not end with M2, apart from a
 // last %, cannot be joined.
 func Join(title string, works []Work) ([]byte, error) {
 	if len(works) == 0 {
@@ -42,11 +42,14 @@ func Join(title string, works []Work) ([]byte, error) {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%%\n(%s)\n", comment(title))
 	fmt.Fprintf(&b, "(%d works. The machine stops after each: change the work, check pins, clamps and zero, then go on.)\n", len(works))
+	line := 1 + bytes.Count(b.Bytes(), []byte("\n"))
 	for i, w := range works {
 		text, ended := body(w.Text)
 		if !ended {
 			return nil, fmt.Errorf("%s: %w", w.Name, ErrEnd)
 		}
+		works[i].Line = line
+		from := b.Len()
 		fmt.Fprintf(&b, "(WORK %d OF %d: %s)\n(MSG, put on %s)\n", i+1, len(works), comment(w.Name), comment(w.Name))
 		b.Write(text)
 		if i < len(works)-1 {
@@ -54,6 +57,7 @@ func Join(title string, works []Work) ([]byte, error) {
 		} else {
 			b.WriteString("M2\n%\n")
 		}
+		line += bytes.Count(b.Bytes()[from:], []byte("\n"))
 	}
 	return b.Bytes(), nil
 }

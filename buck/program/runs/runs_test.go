@@ -30,13 +30,14 @@ func drilled(t testing.TB, x float64) []byte {
 	return p.Text
 }
 
-func joined(t testing.TB) []byte {
+func joined(t testing.TB) ([]byte, []runs.Work) {
 	t.Helper()
-	text, err := runs.Join("a week (of two)", []runs.Work{{Name: "order 1", Text: drilled(t, 20)}, {Name: "order 2", Text: drilled(t, 30)}, {Name: "order 3", Text: drilled(t, 20)}})
+	works := []runs.Work{{Name: "order 1", Text: drilled(t, 20)}, {Name: "order 2", Text: drilled(t, 30)}, {Name: "order 3", Text: drilled(t, 20)}}
+	text, err := runs.Join("a week (of two)", works)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return text
+	return text, works
 }
 
 func proved(file string, text []byte) error {
@@ -50,13 +51,16 @@ func proved(file string, text []byte) error {
 
 // TestJoin takes a run apart: each work proves, and is what was joined, line for line.
 func TestJoin(t *testing.T) {
-	text := joined(t)
+	text, begun := joined(t)
 	works, err := runs.Split(text)
 	if err != nil || len(works) != 3 {
 		t.Fatalf("%d works: %v", len(works), err)
 	}
 	lines := strings.Split(string(text), "\n")
 	for i, w := range works {
+		if w.Line != begun[i].Line {
+			t.Errorf("%q was joined at line %d and is found at line %d", w.Name, begun[i].Line, w.Line)
+		}
 		if w.Name != fmt.Sprintf("order %d", i+1) || !strings.HasPrefix(lines[w.Line-1], fmt.Sprintf("(WORK %d OF 3", i+1)) {
 			t.Errorf("%q in line %d: %s", w.Name, w.Line, lines[w.Line-1])
 		}
@@ -86,7 +90,8 @@ func TestSplitPlain(t *testing.T) {
 // TestAltered refuses runs that were changed so that works are missing, one follows another without a stop, or
 // something is done between them; a hole that was moved does not prove, and is told by the run's own line.
 func TestAltered(t *testing.T) {
-	text := string(joined(t))
+	whole, _ := joined(t)
+	text := string(whole)
 	for _, tt := range []struct{ name, from, to, want string }{
 		{"no stop", "\nM0\n", "\n", "the work does not end with M0"},
 		{"a work less", "(WORK 3 OF 3: order 3)", "", "3 works are announced, and there are 2"},
@@ -132,7 +137,8 @@ func TestJoinFaults(t *testing.T) {
 
 // FuzzSplit takes any text apart: no panic, and no line of a work that is not the run's.
 func FuzzSplit(f *testing.F) {
-	f.Add(joined(f))
+	text, _ := joined(f)
+	f.Add(text)
 	f.Add([]byte("(WORK 1 OF 1: a)\nM2"))
 	f.Add([]byte("(WORK 1 OF 2: a)\nM0\n(WORK 2 OF 2: b)\n"))
 	f.Add([]byte("(WORK 1 OF 0: )\nM0\n(WORK 2 OF 0: )\nM0\n(WORK 3 OF 3: )"))
