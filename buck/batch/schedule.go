@@ -41,6 +41,7 @@ type scheduler struct {
 	copies func(Key) int
 	due    []int     // rank of each load's date
 	todo   [][]stint // of each load, after the press
+	dates  []Day     // of the working days that were asked for
 
 	begin [][]int // an order to begin from beside the usual ones
 	share int     // the share of the usual tries that are made is one in so many
@@ -65,7 +66,7 @@ func (a score) better(b score) bool {
 // simulate is the schedule that an order of the loads comes to.
 func (s *scheduler) simulate(order []int) *Schedule {
 	f := newFloor(s.shop, s.copies)
-	var heats, presses []Slot
+	heats, presses := make([]Slot, 0, len(order)), make([]Slot, 0, len(order))
 	st := &stages{shop: s.shop, todo: s.todo, due: s.due, free: make([]float64, len(s.loads))}
 	for _, n := range order {
 		if s.loads[n].Did(Pressing) {
@@ -110,10 +111,18 @@ func (h Hours) dayOf(t float64) int { return max(0, int(math.Ceil(t/h.Minutes-ti
 // lateBy is how many working days after its date something is ready.
 func (s *scheduler) lateBy(ready float64, due Day) int {
 	late := 0
-	for day := s.shop.Day.dayOf(ready); day >= 0 && due.Before(s.start.After(day)); day-- {
+	for day := s.shop.Day.dayOf(ready); day >= 0 && due.Before(s.date(day)); day-- {
 		late++
 	}
 	return late
+}
+
+// date is that of a working day.
+func (s *scheduler) date(day int) Day {
+	for len(s.dates) <= day {
+		s.dates = append(s.dates, s.start.After(len(s.dates)))
+	}
+	return s.dates[day]
 }
 
 // best looks for the order: from several beginnings, the best is bettered by moving runs of loads

@@ -53,6 +53,7 @@ func (s *stages) run() []Slot {
 		}
 	}
 	s.next = make([]int, len(s.todo))
+	s.slots = make([]Slot, 0, len(s.todo)*len(Steps()))
 	for n := range s.todo {
 		heap.Push(&s.queue, event{time: s.free[n], load: n})
 	}

@@ -18,36 +18,6 @@ import (
 	"github.com/spf13/cobra"
 )
 
-const batchLong = `Turn a list of orders into a plan for the shop: what to print, cut, press, drill and count, and
-when. The list is a table in CSV whose first line names its columns:
-
-  order      its name, once in the list
-  variant    the variant file, seen from the list's folder
-  hand       right, left, both or plain
-  colour     of the sheet
-  gauge      of the sheet, where it is not the variant's: 2.4 or "0.093 in"
-  quantity   how many sheaths
-  due        the day it has to be done, as 2026-12-24
-  note       what goes along with it
-
-gauge, due and note may be left out. What the shop has and how long its steps take stands in
-shop.toml beside the list, or in the file that --shop names: stock sheets, presses, bucks that are
-owned, supplies, and the drawer: job folders whose pieces are printed already.
-
-The folder gets bucks/NAME, the job folder of each variant, and plan with what is pinned up
-(plan.pdf; day-1.png and so on), fetched (picklist.pdf) and goes along with the orders (travellers.pdf), a drawing of each
-sheet to be cut (DXF, SVG), the cut list (cuts.csv), the steps in their time (steps.csv) and, for each day, one run of the
-mill for each set-up and tool (day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work
-to be changed; mill.pdf lists the works of each. What is done is kept in
-status.csv: mark it with --done, and the rest is planned anew. A run that was stopped goes on where
-it was.`
-
-const batchExample = `  formbuck batch week.csv                        plan the week's orders into the folder week
-  formbuck batch week.csv --start 2026-12-07     say who is late
-  formbuck batch week.csv --done 1041=press      order 1041 is pressed; plan the rest
-  formbuck batch week.csv --shop other.toml      with another shop
-  formbuck batch week.csv --json | jq .late`
-
 // batchFlags are the flags of batch.
 type batchFlags struct {
 	dir, shop, start string
@@ -61,7 +31,7 @@ func newBatch(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "batch ORDERS.csv",
 		Short:   "Plan a list of orders: print, cut, press, drill, count",
-		Long:    batchLong,
+		Long:    batchLong + shopExample,
 		Example: batchExample,
 		Args:    positional("ORDERS.csv", 1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {

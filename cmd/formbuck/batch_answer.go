@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"formbuck/buck/batch"
@@ -52,6 +53,9 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 	for _, late := range p.Late {
 		o := p.Orders[late.Order]
 		lines = append(lines, fmt.Sprintf("late: order %s, due %s, is ready %s", o.ID, o.Due.Written(), late.Ready.Written()))
+	}
+	if p.Start.None() && slices.ContainsFunc(p.Orders, func(o batch.Order) bool { return !o.Due.None() }) {
+		lines = append(lines, "dates are not kept to: with --start DAY they are, and who is late is named")
 	}
 	print := 0
 	for _, one := range p.Print {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -19,7 +20,9 @@ import (
 // read reads the shop, the list, what is done, and how thick the variants' sheets are.
 func (b *batchRun) read() error {
 	var err error
-	if b.shop, err = input(b.flags.shop, func(r io.Reader) (*batch.Shop, error) { return batch.ReadShop(b.flags.shop, r) }); err != nil {
+	if b.shop, err = input(b.flags.shop, func(r io.Reader) (*batch.Shop, error) { return batch.ReadShop(b.flags.shop, r) }); errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%w; it says what the shop has: formbuck batch -h shows one", err)
+	} else if err != nil {
 		return err
 	}
 	b.orders, err = input(b.list, func(r io.Reader) ([]batch.Order, error) {

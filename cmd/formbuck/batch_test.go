@@ -3,10 +3,13 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"formbuck/buck/batch"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -47,6 +50,23 @@ func TestBatchDemo(t *testing.T) {
 		t.Fatalf("exits %d: %s", status, errs.String())
 	}
 	shownPlan(t, strings.ReplaceAll(out.String(), dir, "week"))
+}
+
+// TestShopExample reads the shop file that the help shows: all keys are known, and but for what is listed it is the shop
+// that a file with nothing but sheets stands for.
+func TestShopExample(t *testing.T) {
+	whole, err := batch.ReadShop("help", strings.NewReader(shopExample))
+	if err != nil {
+		t.Fatal(err)
+	}
+	usual, err := batch.ReadShop("usual", strings.NewReader(shopExample[strings.Index(shopExample, "[[sheet]]"):]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	usual.Drawers, usual.Mill.PerMM = whole.Drawers, math.Round(usual.Mill.PerMM*1e4)/1e4
+	if diff := cmp.Diff(usual, whole); diff != "" {
+		t.Errorf("-usual +in the help\n%s", diff)
+	}
 }
 
 // shownPlan compares the README's answer of batch with the real one. With UPDATE set it rewrites it instead.

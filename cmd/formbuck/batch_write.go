@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/picture"
@@ -38,40 +40,60 @@ func (b *batchRun) write(ctx context.Context, p *batch.Plan) (folder.Report, err
 	return report, errors.Join(err, target.Close())
 }
 
-// files are the plan's files.
+// files are the plan's files: first the runs of the mill, for the papers say where their works begin; then these and all
+// else, as many at once as there are processors.
 func (b *batchRun) files(p *batch.Plan) ([]folder.File, error) {
-	name := strings.TrimSuffix(filepath.Base(b.list), filepath.Ext(b.list))
 	files, fault := b.programs(p)
-	add := func(file string, write func(io.Writer) error) error {
-		var out bytes.Buffer
-		if err := write(&out); err != nil {
-			return fmt.Errorf("%s: %w", file, err)
-		}
-		files = append(files, folder.File{Name: file, Data: out.Bytes()})
-		return nil
+	written := b.outputs(p)
+	all := make([]folder.File, len(written))
+	faults := make([]error, len(written))
+	var wait sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, one := range written {
+		wait.Go(func() {
+			slots <- struct{}{}
+			defer func() { <-slots }()
+			var out bytes.Buffer
+			if err := one.write(&out); err != nil {
+				faults[i] = fmt.Errorf("%s: %w", one.name, err)
+			}
+			all[i] = folder.File{Name: one.name, Data: out.Bytes()}
+		})
 	}
-	pdf := func(file, title string, pages func(*batch.Plan, string, shop.Paper) []*shop.Drawing) error {
-		return add(file, func(w io.Writer) error { return shop.PDF(w, title, pages(p, title, b.paper)...) })
+	wait.Wait()
+	return append(files, all...), errors.Join(append(faults, fault)...)
+}
+
+// output is a file to be written.
+type output struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// outputs are the plan's papers, tables and pictures.
+func (b *batchRun) outputs(p *batch.Plan) []output {
+	name := strings.TrimSuffix(filepath.Base(b.list), filepath.Ext(b.list))
+	pdf := func(file, title string, pages func(*batch.Plan, string, shop.Paper) []*shop.Drawing) output {
+		return output{file, func(w io.Writer) error { return shop.PDF(w, title, pages(p, title, b.paper)...) }}
 	}
-	errs := []error{
-		fault,
+	all := []output{
 		pdf("plan.pdf", name+": plan", picture.Plan),
 		pdf("picklist.pdf", name+": pick list", picture.PickList),
 		pdf("travellers.pdf", name, picture.Travellers),
 		pdf("mill.pdf", name+": on the mill", picture.Mill),
-		add("steps.csv", func(w io.Writer) error { return batch.WriteSteps(w, p) }),
-		add("cuts.csv", func(w io.Writer) error { return batch.WriteCuts(w, p) }),
+		{"steps.csv", func(w io.Writer) error { return batch.WriteSteps(w, p) }},
+		{"cuts.csv", func(w io.Writer) error { return batch.WriteCuts(w, p) }},
 	}
 	for i, d := range picture.Days(p, dayPicture) {
-		errs = append(errs, add(fmt.Sprintf("day-%d.png", i+1), func(w io.Writer) error { return d.PNG(w, 130) }))
+		all = append(all, output{fmt.Sprintf("day-%d.png", i+1), func(w io.Writer) error { return d.PNG(w, 130) }})
 	}
 	for _, c := range picture.Cuts(p) {
 		file := fmt.Sprintf("sheet-%s-%.4gmm-%d", fileWord(c.Colour), c.Gauge, c.Number)
-		errs = append(
-			errs,
-			add(file+".dxf", func(w io.Writer) error { return dxf.Encode(w, c.DXF()) }),
-			add(file+".svg", c.Drawing(sheetPicture).SVG),
+		all = append(
+			all,
+			output{file + ".dxf", func(w io.Writer) error { return dxf.Encode(w, c.DXF()) }},
+			output{file + ".svg", c.Drawing(sheetPicture).SVG},
 		)
 	}
-	return files, errors.Join(errs...)
+	return all
 }
