@@ -152,17 +152,15 @@ func (k *Knife) bladeWidth() float64 {
 	return w
 }
 
-// rise is how far p lies from the edge (0) to the grind line (1), and the bevel's width there. A
-// little beyond either it comes back at the same slope.
-func (k *Knife) rise(p r2.Vec) (u, width float64) {
-	_, e := k.edge.Nearest(p)
+// rise is how far p, e mm from the edge and g from the grind line, lies from the one (0) to the other (1), and the bevel's
+// width there. A little beyond either it comes back at the same slope.
+func (k *Knife) rise(p r2.Vec, e, g float64) (u, width float64) {
 	if k.grind == nil {
 		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
 			return 0, k.grindWidth
 		}
 		return math.Min(1, e/k.grindWidth), k.grindWidth
 	}
-	_, g := k.grind.Nearest(p)
 	if e+g == 0 { // edge and grind line meet
 		return 0, 0
 	}

@@ -61,7 +61,7 @@ func (k *Knife) check() error {
 
 // Zone is what the knife is at a point of the plan. Heights are smooth within a zone, and may jump
 // from one to the next.
-type Zone int
+type Zone uint8
 
 // The zones. Without a grind line in the drawing all of the blade is bevel.
 const (
@@ -120,11 +120,16 @@ func (k *Knife) Holds(p r2.Vec) bool { return k.outline.holds(p) || k.handle.hol
 // HandleHalf is the half thickness of the handle at p, as if p lay within it: the handle's edge is
 // rounded all round. Outside its outline it is the thickness at the outline.
 func (k *Knife) HandleHalf(p r2.Vec) float64 {
-	full, r := k.Spec.Handle.Thickness/2, k.Spec.Handle.Rounding
 	d := 0.0
 	if k.handle.holds(p) {
-		d = k.handleRim.Within(p, r)
+		d = k.handleRim.Within(p, k.Spec.Handle.Rounding)
 	}
+	return k.handleIn(d)
+}
+
+// handleIn is the half thickness of the handle d mm within its outline.
+func (k *Knife) handleIn(d float64) float64 {
+	full, r := k.Spec.Handle.Thickness/2, k.Spec.Handle.Rounding
 	if d >= r {
 		return full
 	}
@@ -137,8 +142,18 @@ func (k *Knife) BladeHalf(p r2.Vec) float64 { return k.HalfOn(k.Blade(p), p) }
 // bevelHalf rises from the edge thickness at the edge to the stock at the grind line, straight,
 // hollow or convex.
 func (k *Knife) bevelHalf(p r2.Vec) float64 {
+	_, e := k.edge.Nearest(p)
+	g := 0.0
+	if k.grind != nil {
+		_, g = k.grind.Nearest(p)
+	}
+	return k.bevelIn(p, e, g)
+}
+
+// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line, if there is one.
+func (k *Knife) bevelIn(p r2.Vec, e, g float64) float64 {
 	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
-	u, w := k.rise(p)
+	u, w := k.rise(p, e, g)
 	return te + (full-te)*u + k.belly(u, w)
 }
 

@@ -264,9 +264,9 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	skirt := r.Skirt()
 	k := r.Knife
 	switch {
-	case r.Boss.Distance(p) < 0:
-		return NoBase
 	case q.X < r.Head.Min.X || q.X > r.Head.Max.X+skirt || q.Y < r.Head.Min.Y-skirt || q.Y > r.Head.Max.Y+skirt:
+		return NoBase
+	case r.Boss.Distance(p) < 0:
 		return NoBase
 	case k.handle.holds(p) || r.Fit > 0 && k.handleRim != nil && distance(k.handleRim, p) < r.Fit:
 		return NoBase

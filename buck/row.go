@@ -31,8 +31,45 @@ func (k *Knife) Row(from, step r2.Vec, zone []Zone, half []float64) {
 	for _, s := range k.handle.along(from, step, n) {
 		fill(zone, s, OnHandle)
 	}
-	for i, z := range zone {
-		half[i] = k.HalfOn(z, r2.Add(from, r2.Scale(float64(i), step)))
+	clear(half)
+	for i := 0; i < n; {
+		to := i + 1
+		for to < n && zone[to] == zone[i] {
+			to++
+		}
+		k.halves(zone[i], from, step, half, span{i, to})
+		i = to
+	}
+}
+
+// halves sets the half thickness of a stretch of a row that lies in one zone; beside the knife it leaves 0.
+func (k *Knife) halves(z Zone, from, step r2.Vec, half []float64, s span) {
+	at := func(i int) r2.Vec { return r2.Add(from, r2.Scale(float64(i), step)) }
+	switch z {
+	case OnFlat:
+		for i := s.from; i < s.to; i++ {
+			half[i] = k.stock(at(i).X) / 2
+		}
+	case OnBevel:
+		edge, grind, g := k.edge.Walk(), k.grind.Walk(), 0.0
+		for i := s.from; i < s.to; i++ {
+			p := at(i)
+			if k.grind != nil {
+				g = grind.Distance(p)
+			}
+			half[i] = k.bevelIn(p, edge.Distance(p), g)
+		}
+	case OnHandle:
+		rim, last, far := k.handleRim.Walk(), 0, 0.0 // far: how far from the outline the last point that was asked is
+		each := r2.Norm(step)
+		for i := s.from; i < s.to; i++ {
+			if deep := far - float64(i-last)*each; deep > k.Spec.Handle.Rounding+1e-9 {
+				half[i] = k.handleIn(deep)
+				continue
+			}
+			last, far = i, rim.Distance(at(i))
+			half[i] = k.handleIn(far)
+		}
 	}
 }
 

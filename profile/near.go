@@ -95,17 +95,21 @@ func (n *Near) Nearest(q r2.Vec) (point r2.Vec, distance float64) {
 
 // NearestSegment is Nearest, and which segment of the path the point lies on; -1 for an empty path.
 func (n *Near) NearestSegment(q r2.Vec) (point r2.Vec, segment int, distance float64) {
-	return n.search(q, math.Inf(1))
+	point, item, distance := n.search(q, math.Inf(1), -1)
+	if item < 0 {
+		return point, -1, distance
+	}
+	return point, int(n.items[item].index), distance
 }
 
 // Within is how far the path is from q, in mm, or far where it is no nearer than that.
 func (n *Near) Within(q r2.Vec, far float64) float64 {
-	_, _, d := n.search(q, far*far)
+	_, _, d := n.search(q, far*far, -1)
 	return math.Min(d, far)
 }
 
-// search looks for the nearest point whose distance's square is less than best.
-func (n *Near) search(q r2.Vec, best float64) (point r2.Vec, segment int, distance float64) {
+// search looks for the nearest point whose distance's square is less than best, on all items but one.
+func (n *Near) search(q r2.Vec, best float64, but int32) (point r2.Vec, item int32, distance float64) {
 	if len(n.nodes) == 0 {
 		return q, -1, math.Inf(1)
 	}
@@ -114,7 +118,7 @@ func (n *Near) search(q r2.Vec, best float64) (point r2.Vec, segment int, distan
 		d2   float64
 	}
 	top := 1
-	segment, point = -1, q
+	item, point = -1, q
 	for top > 0 {
 		top--
 		if stack[top].d2 >= best {
@@ -124,10 +128,12 @@ func (n *Near) search(q r2.Vec, best float64) (point r2.Vec, segment int, distan
 		node := &n.nodes[at]
 		if node.right == 0 {
 			for i := node.from; i < node.to; i++ {
-				it := &n.items[i]
-				p := it.nearest(q)
+				if i == but {
+					continue
+				}
+				p := n.items[i].nearest(q)
 				if d2 := r2.Norm2(r2.Sub(p, q)); d2 < best {
-					best, point, segment = d2, p, int(it.index)
+					best, point, item = d2, p, i
 				}
 			}
 			continue
@@ -141,7 +147,7 @@ func (n *Near) search(q r2.Vec, best float64) (point r2.Vec, segment int, distan
 		stack[top+1].node, stack[top+1].d2 = near, dn
 		top += 2
 	}
-	return point, segment, math.Sqrt(best)
+	return point, item, math.Sqrt(best)
 }
 
 // nearest is the item's point closest to q.

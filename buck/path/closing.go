@@ -28,7 +28,7 @@ type closer struct {
 }
 
 func newCloser(r *roller, first int) *closer {
-	c := &closer{roller: r, first: first, asked: make([]bool, len(r.rests))}
+	c := &closer{roller: r, first: first, asked: make([]bool, len(r.tiles))}
 	far := (r.reach + tile - 1) / tile
 	for v := -far; v <= far; v++ {
 		for u := -far; u <= far; u++ {
@@ -53,7 +53,7 @@ func (c *closer) all() *Map {
 func (c *closer) again(m *Map, in []window) *Map {
 	a := newCloser(c.changed(m, in), c.first)
 	a.out = c.out.clone()
-	far := 4 * len(c.ball) // twice the reach, squared
+	far := 4 * len(c.over) // twice the reach, squared
 	concerns := func(n int) bool { return a.window(n).apart(in) < far }
 	for n, was := range c.asked {
 		if a.asked[n] = was && concerns(n); concerns(n) {

@@ -2,6 +2,7 @@ package path
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -10,15 +11,20 @@ import (
 // over a cell on its way out, E(q) = max over a >= 0 of h(q + a x). Seen from the tip back it is the
 // running maximum of each row.
 func Straight(h *Map) *Map {
-	e := h.clone()
-	rows(e.NY, func(j int) { running(e.Row(j)) })
+	e := newMap(h.Grid)
+	rows(e.NY, func(j int) {
+		copy(e.Row(j), h.Row(j))
+		running(e.Row(j))
+	})
 	return e
 }
 
 // running puts the greatest of a height and of all those after it in the place of each.
 func running(row []float64) {
-	for i := len(row) - 2; i >= 0; i-- {
-		row[i] = math.Max(row[i], row[i+1])
+	most := math.Inf(-1)
+	for i, z := range slices.Backward(row) {
+		most = max(most, z)
+		row[i] = most
 	}
 }
 

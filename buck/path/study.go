@@ -118,9 +118,12 @@ func (s *Study) form() {
 	}
 }
 
-// mouth is the first column of the sheath.
+// mouth is the first column of the sheath; the number of columns where none is in it.
 func (s *Study) mouth() int {
 	i, _ := s.Knife.cell(r2.Vec{X: s.Knife.Step / 2})
+	if s.Knife.Middle(i, 0).X <= 0 {
+		i++
+	}
 	return i
 }
 
@@ -170,10 +173,11 @@ func (s *Study) steel(j int) {
 
 // collide fills row j of the interference.
 func (s *Study) collide(f *Face, j int) {
-	e, c := s.Envelope.Row(j), f.Cavity.Row(j)
-	for i, row := 0, f.Interference.Row(j); i < len(row); i++ {
-		row[i] = math.Inf(-1)
-		if e[i] > 0 && s.Knife.Middle(i, j).X > 0 {
+	e, c, row := s.Envelope.Row(j), f.Cavity.Row(j), f.Interference.Row(j)
+	none, first := math.Inf(-1), s.mouth()
+	for i := range row {
+		row[i] = none
+		if i >= first && e[i] > 0 {
 			row[i] = e[i] - c[i]
 		}
 	}
