@@ -31,6 +31,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -114,6 +115,17 @@ func New(bounds r2.Box) (*Triangulation, error) {
 	t.touch(0, 1)
 	t.near = newNear(t.points[0], t.points[2])
 	return t, nil
+}
+
+// Reserve makes room for so many points more, which saves time where it is known beforehand how many will
+// come.
+func (t *Triangulation) Reserve(points int) {
+	points = max(0, min(points, maxPoints-len(t.points)))
+	t.points = slices.Grow(t.points, points)
+	t.out = slices.Grow(t.out, points)
+	t.edges = slices.Grow(t.edges, 6*points)
+	t.fresh = slices.Grow(t.fresh, 2*points)
+	t.sources = slices.Grow(t.sources, points)
 }
 
 // Bounds is the rectangle covered, in mm.

@@ -38,6 +38,7 @@ func (w *work) uncrossWalls() error {
 // crossings are the points where sides must be cut; where two ends change places so near a point
 // that a cut would be no use, the levels over that point are melded instead.
 func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
+	var mine, other [][2]int64
 	for i, t := range w.triangles {
 		for k := range 3 {
 			j := w.across(i, k)
@@ -45,7 +46,8 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 				continue
 			}
 			a, b := t[k], t[(k+1)%3]
-			at, found := w.crossing(s.ends(w, i, a, b), s.ends(w, j, a, b), a, b)
+			mine, other = s.ends(mine[:0], w, i, a, b), s.ends(other[:0], w, j, a, b)
+			at, found := w.crossing(mine, other, a, b)
 			switch found {
 			case cutting:
 				cuts = append(cuts, at)
@@ -57,14 +59,13 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 	return cuts, melded
 }
 
-// ends are the levels of the ends of the spans that triangle i carries, over points a and b.
-func (s stacks) ends(w *work, i, a, b int) [][2]int64 {
+// ends adds to a list the levels of the ends of the spans that triangle i carries, over points a and b.
+func (s stacks) ends(list [][2]int64, w *work, i, a, b int) [][2]int64 {
 	ja, jb := slices.Index(w.triangles[i][:], a), slices.Index(w.triangles[i][:], b)
-	var found [][2]int64
 	for _, l := range s[i] {
-		found = append(found, [2]int64{l.at[ja].low, l.at[jb].low}, [2]int64{l.at[ja].high, l.at[jb].high})
+		list = append(list, [2]int64{l.at[ja].low, l.at[jb].low}, [2]int64{l.at[ja].high, l.at[jb].high})
 	}
-	return found
+	return list
 }
 
 // What was found where two ends change places.

@@ -74,6 +74,7 @@ func (f *fitting) lay() (err error) {
 	if f.own, err = plan.New(f.box()); err != nil {
 		return err
 	}
+	f.own.Reserve(len(f.skin.points))
 	for _, lines := range []struct {
 		sides []side
 		mark  uint8
@@ -138,14 +139,10 @@ func (f *fitting) grow() {
 // straight are the creases, without the points at which nothing but a line that is no matter to the
 // skin crosses them.
 func (f *fitting) straight() []side {
-	next := make([][]int, len(f.skin.points))
-	for _, e := range f.skin.creases {
-		a, b := f.number[e.a]-1, f.number[e.b]-1
-		next[a], next[b] = append(next[a], b), append(next[b], a)
-	}
-	stays := make([]bool, len(next))
+	next := f.creased()
+	stays, marks := make([]bool, len(next)), f.marks()
 	for n, v := range f.skin.points {
-		stays[n] = len(next[n]) != 2 || f.draft.marks(v)&f.marks() != 0
+		stays[n] = len(next[n]) != 2 || f.draft.marks(v)&marks != 0
 	}
 	for _, e := range f.skin.border {
 		stays[f.number[e.a]-1] = true
@@ -167,6 +164,24 @@ func (f *fitting) straight() []side {
 	return sides
 }
 
+// creased are the points that creases join to each of the skin's points, by their numbers in the skin.
+func (f *fitting) creased() [][]int {
+	count := make([]int, len(f.skin.points))
+	for _, e := range f.skin.creases {
+		count[f.number[e.a]-1]++
+		count[f.number[e.b]-1]++
+	}
+	all, next := make([]int, 2*len(f.skin.creases)), make([][]int, len(count))
+	for n, c := range count {
+		next[n], all = all[:0:c], all[c:]
+	}
+	for _, e := range f.skin.creases {
+		a, b := f.number[e.a]-1, f.number[e.b]-1
+		next[a], next[b] = append(next[a], b), append(next[b], a)
+	}
+	return next
+}
+
 // marks are the marks of the skin's height.
 func (f *fitting) marks() Marks {
 	c := f.skin.parts[0]
@@ -175,17 +190,17 @@ func (f *fitting) marks() Marks {
 
 // emit adds the skin's triangles to the mesh.
 func (f *fitting) emit() {
-	own := make(map[int]int32) // vertices of the mesh over points that only the skin has
+	own := make([]int32, f.own.Len()) // vertices of the mesh over points that only the skin has, from 1
 	vertex := func(i, k int) int32 {
 		v := f.triangles[i][k]
 		level := snap(f.over(i, k))
 		if o := f.origin[v]; o >= 0 {
 			return f.vertex(o, level)
 		}
-		if _, ok := own[v]; !ok {
-			own[v] = f.addVertex(f.own.Point(v), level)
+		if own[v] == 0 {
+			own[v] = f.addVertex(f.own.Point(v), level) + 1
 		}
-		return own[v]
+		return own[v] - 1
 	}
 	for i := range f.triangles {
 		if f.patch[i].empty {

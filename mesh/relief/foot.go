@@ -137,13 +137,15 @@ const leastSteps = 10
 // levels are the heights of the ends of span k of a zone over point v as the mesh has them, on the
 // plan's grid, where the span is full.
 func (w *work) levels(z *zone, k, v int) interval {
-	key := [2]int{k, v}
-	at, ok := z.levels[key]
-	if !ok {
-		at = w.levelled(z, k, v)
-		z.levels[key] = at
+	at := z.levels[k]
+	if v >= len(at) {
+		at = append(at, make([]interval, len(w.points)-len(at))...)
+		z.levels[k] = at
 	}
-	return at
+	if at[v] == (interval{}) { // of a full span one is above the other
+		at[v] = w.levelled(z, k, v)
+	}
+	return at[v]
 }
 
 // levelled rounds the two heights to the grid. On a foot, where rounding the point to the grid has

@@ -51,6 +51,9 @@ func (g *grid) on(p r2.Vec) r2.Vec {
 func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
 	if !g.bends(m) {
 		n := pieces(r2.Norm(r2.Sub(b, a)))
+		if n == 2 {
+			return half
+		}
 		even := make([]float64, 0, n-1)
 		for s := 1; s < n; s++ {
 			even = append(even, float64(s)/float64(n))
@@ -59,6 +62,9 @@ func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
 	}
 	return halved(g.crossings(g.on(a), g.on(b)))
 }
+
+// half is half way.
+var half = []float64{0.5}
 
 // crossings are the shares of the way from a to b, on the grid's axes, at which its lines are crossed,
 // in order.

@@ -190,12 +190,12 @@ func (w *work) leastRun(v int, here []carried) []carried {
 			}
 		}
 	}
+	if len(run) == 0 || slices.Max(run) == 0 {
+		return nil
+	}
 	runs := make(map[int][]carried)
 	for n, c := range here {
 		runs[run[n]] = append(runs[run[n]], c)
-	}
-	if len(runs) < 2 {
-		return nil
 	}
 	var least []carried
 	for n := range here {

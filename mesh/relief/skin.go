@@ -14,7 +14,7 @@ import (
 type skin struct {
 	end     int // of the layers: 0 their low end, 1 their high end
 	parts   []carried
-	next    [][3]carried // across each side of each part, the layer of which the end goes on level
+	next    [][3]carried // across each side of each part, the layer of which the end goes on level; until the next is gathered
 	points  []int        // of the plan, those at the parts' corners
 	levels  []int64      // over the points
 	border  []side       // the skin to the left
@@ -30,10 +30,11 @@ type side struct{ a, b int }
 type skinner struct {
 	*work
 	stacks
-	first  []int     // of each triangle, the number of its first layer
-	taken  [2][]bool // ends of layers that are in a skin
-	layer  []int     // of each triangle, its layer in the skin at hand, from 1
-	number []int     // of each point, its number in the skin at hand, from 1
+	first  []int        // of each triangle, the number of its first layer
+	taken  [2][]bool    // ends of layers that are in a skin
+	layer  []int        // of each triangle, its layer in the skin at hand, from 1
+	next   [][3]carried // room for a skin's
+	number []int        // of each point, its number in the skin at hand, from 1
 }
 
 func newSkinner(w *work, s stacks) *skinner {
@@ -69,7 +70,7 @@ func (g *skinner) each(yield func(k *skin) error) error {
 
 // gather is the skin that an end of a layer is part of. A triangle is in it with one layer only.
 func (g *skinner) gather(c carried, end int) *skin {
-	k := &skin{end: end, split: make(map[int]bool)}
+	k := &skin{end: end, split: make(map[int]bool), next: g.next[:0]}
 	take := func(c carried) {
 		g.taken[end][g.first[c.triangle]+c.layer] = true
 		g.layer[c.triangle] = c.layer + 1
@@ -85,6 +86,8 @@ func (g *skinner) gather(c carried, end int) *skin {
 			}
 		}
 	}
+	g.next = k.next
+	k.points, k.levels = make([]int, 0, len(k.parts)/2+2), make([]int64, 0, len(k.parts)/2+2)
 	for n := range k.parts {
 		g.trace(k, n)
 	}

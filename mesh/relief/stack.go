@@ -30,18 +30,20 @@ type stacks [][]layer
 // stacks are the layers of every triangle, the levels over melded points made one.
 func (w *work) stacks() stacks {
 	s := make(stacks, len(w.triangles))
+	all := make([]layer, 0, len(w.triangles)+len(w.triangles)/2)
 	for i := range w.triangles {
-		s[i] = w.full(i)
+		from := len(all)
+		all = w.full(all, i)
+		s[i] = all[from:len(all):len(all)]
 	}
 	w.meldEnds(s)
 	s.merge(w)
 	return s
 }
 
-// full are the layers of triangle i: the spans that are open over it.
-func (w *work) full(i int) []layer {
+// full adds the layers of triangle i to a list: the spans that are open over it.
+func (w *work) full(list []layer, i int) []layer {
 	z := w.zone[i]
-	var carried []layer
 	for k := range z.spans {
 		if !w.open(z, k, i) {
 			continue
@@ -50,9 +52,9 @@ func (w *work) full(i int) []layer {
 		for j, v := range w.triangles[i] {
 			l.at[j] = w.levels(z, k, v)
 		}
-		carried = append(carried, l)
+		list = append(list, l)
 	}
-	return carried
+	return list
 }
 
 // open tells whether span k is open over triangle i: at the corner off the foot where that is the
@@ -73,21 +75,26 @@ func (w *work) open(z *zone, k, i int) bool {
 // meldEnds makes one of the low ends over a point that are nearly level, and of the high ends: they
 // are one skin, which two zones have put to the plan's grid, or to a line's chord, each for itself.
 func (w *work) meldEnds(s stacks) {
+	first := make([]int64, len(w.points)) // over each point the level that was met first
 	for end := range 2 {
-		ends := make([][]int64, len(w.points)) // over each point, but only what differs from the one before
+		met := make([]bool, len(w.points))
+		more := make([][]int64, len(w.points)) // that and others, where there are several
 		for i, t := range w.triangles {
 			for _, l := range s[i] {
 				for j, v := range t {
-					if n, level := len(ends[v]), l.at[j].end(end); n == 0 || ends[v][n-1] != level {
-						ends[v] = append(ends[v], level)
+					switch level := l.at[j].end(end); {
+					case !met[v]:
+						met[v], first[v] = true, level
+					case level == first[v]:
+					case more[v] == nil:
+						more[v] = []int64{first[v], level}
+					default:
+						more[v] = append(more[v], level)
 					}
 				}
 			}
 		}
-		for v, list := range ends {
-			if len(list) < 2 {
-				continue
-			}
+		for v, list := range more {
 			slices.Sort(list)
 			for n := 1; n < len(list); n++ {
 				if list[n] != list[n-1] && isNear(list[n]-list[n-1]) {

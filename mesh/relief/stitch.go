@@ -20,9 +20,16 @@ func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
 type stitcher struct {
 	*skinner
 	levels [][]int64 // over each point of the plan, rising
-	index  map[[2]int64]int32
+	last   []int32   // over each point, the vertex that was made last, from 1
+	made   []vertex  // of each of the mesh's vertices
 	mesh   mesh.Mesh
 	fitted []*fitting
+}
+
+// vertex is at what level a vertex of the mesh is, and which was made before it over the same point, from 1.
+type vertex struct {
+	level  int64
+	before int32
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
@@ -30,7 +37,11 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 	s := &stitcher{
 		skinner: newSkinner(w, w.layers),
 		levels:  w.layers.levels(w),
-		index:   make(map[[2]int64]int32, 2*len(w.points)),
+		last:    make([]int32, len(w.points)),
+	}
+	s.made = make([]vertex, 0, 3*len(w.points))
+	s.mesh = mesh.Mesh{
+		Vertices: make([]r3.Vec, 0, 3*len(w.points)), Triangles: make([][3]int32, 0, 6*len(w.points)),
 	}
 	if err := s.each(s.fit); err != nil {
 		return nil, err
@@ -54,18 +65,21 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 
 // vertex is the mesh's vertex over point v at a level.
 func (s *stitcher) vertex(v int, level int64) int32 {
-	k := [2]int64{int64(v), level}
-	if i, ok := s.index[k]; ok {
-		return i
+	for n := s.last[v]; n > 0; n = s.made[n-1].before {
+		if s.made[n-1].level == level {
+			return n - 1
+		}
 	}
 	i := s.addVertex(s.points[v], level)
-	s.index[k] = i
+	s.made[i].before = s.last[v]
+	s.last[v] = i + 1
 	return i
 }
 
 // addVertex puts a vertex into the mesh.
 func (s *stitcher) addVertex(p r2.Vec, level int64) int32 {
 	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
+	s.made = append(s.made, vertex{level: level})
 	return int32(len(s.mesh.Vertices)) - 1
 }
 

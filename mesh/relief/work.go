@@ -33,8 +33,8 @@ type work struct {
 type zone struct {
 	inside r2.Vec
 	spans  []Span
-	ends   []end // of the spans, from the lowest one's Low upwards
-	levels map[[2]int]interval
+	ends   []end        // of the spans, from the lowest one's Low upwards
+	levels [][]interval // of each span, over the points of the plan; both ends 0 if not asked yet
 }
 
 func newWork(b Body, o Options) (*work, error) {
@@ -46,6 +46,11 @@ func newWork(b Body, o Options) (*work, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan: %w", err)
 	}
+	count := 0
+	for _, l := range b.Lines {
+		count += len(l.Points)
+	}
+	t.Reserve(count + count/4) // some for what is added where lines cross or miss a height
 	d := newDrafter(t)
 	for _, l := range b.Lines {
 		if err := d.draw(l); err != nil {
@@ -133,10 +138,11 @@ func middle(t *plan.Triangulation, i int) r2.Vec {
 }
 
 func (w *work) newZone(inside r2.Vec) *zone {
-	z := &zone{inside: inside, spans: w.body.Spans(inside), levels: make(map[[2]int]interval)}
+	z := &zone{inside: inside, spans: w.body.Spans(inside)}
 	for _, s := range z.spans {
 		z.ends = append(z.ends, w.newEnd(s.Low, s.LowMarks, s.LowKey), w.newEnd(s.High, s.HighMarks, s.HighKey))
 	}
+	z.levels = make([][]interval, len(z.spans))
 	return z
 }
 
