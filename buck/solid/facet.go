@@ -75,7 +75,7 @@ func (f facets) distance(p r2.Vec) float64 {
 	for j > 0 && r2.Dot(n[j-1], q) > r2.Dot(n[j], q) {
 		j--
 	}
-	return math.Max(q.Y, r2.Dot(n[j], q)+f.in) - f.pill.Width/2
+	return max(q.Y, r2.Dot(n[j], q)+f.in) - f.pill.Width/2
 }
 
 // ring is the polygon moved outwards by d, counter-clockwise.

@@ -178,6 +178,15 @@ func (t *Triangulation) Neighbours(i int) [3]int {
 	return list
 }
 
+// Neighbour is the triangle across the edge of triangle i from its vertex k to its vertex (k+1)%3, or -1 at
+// the border. It panics if there is no such edge.
+func (t *Triangulation) Neighbour(i, k int) int {
+	if twin := t.edges[3*i+k].twin; twin >= 0 {
+		return int(twin / 3)
+	}
+	return -1
+}
+
 // Constrained tells whether the edge of triangle i from its vertex k to its vertex (k+1)%3 is part
 // of a line that was asked for. The border is none. It panics if there is no such edge.
 func (t *Triangulation) Constrained(i, k int) bool { return t.edges[3*i+k].src != free }

@@ -31,7 +31,8 @@ type fitting struct {
 	triangles [][3]int
 	patch     []*patch // of each triangle
 	patches   []*patch
-	moved     bool // a point has given way to the other end of a span
+	along     map[[3]int]float64 // by how much a height is missed along a side, see missed
+	moved     bool               // a point has given way to the other end of a span
 }
 
 // fit triangulates a skin, and adds its triangles to the mesh.
@@ -40,7 +41,7 @@ func (s *stitcher) fit(k *skin) error {
 		m.emit()
 		return nil
 	}
-	f := &fitting{stitcher: s, skin: k, local: make([]int, len(k.points))}
+	f := &fitting{stitcher: s, skin: k, local: make([]int, len(k.points)), along: make(map[[3]int]float64)}
 	flat := s.flat(k)
 	if flat {
 		k.creases = nil

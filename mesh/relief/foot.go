@@ -116,7 +116,7 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 		if tp*tq >= 0 {
 			continue
 		}
-		at := w.root(z, k, p, q, tp, tq)
+		at := w.rootOn(z, k, u, v)
 		switch {
 		case r2.Norm(r2.Sub(at, p)) < nearby:
 			corner(v)
@@ -137,20 +137,32 @@ const leastSteps = 10
 // levels are the heights of the ends of span k of a zone over point v as the mesh has them, on the
 // plan's grid, where the span is full.
 func (w *work) levels(z *zone, k, v int) interval {
-	at := z.levels[k]
+	at := *z.levels[k]
 	if v >= len(at) {
 		at = append(at, make([]interval, len(w.points)-len(at))...)
-		z.levels[k] = at
+		*z.levels[k] = at
 	}
 	if at[v] == (interval{}) { // of a full span one is above the other
-		at[v] = w.levelled(z, k, v)
+		at[v] = w.round(z, k, v)
 	}
 	return at[v]
 }
 
-// levelled rounds the two heights to the grid. On a foot, where rounding the point to the grid has
+// levelsOf is where the levels of a span are remembered: with those of all that are known to be the same.
+func (w *work) levelsOf(s Span) *[]interval {
+	key := [2]int{s.LowKey, s.HighKey}
+	if key[0] == 0 || key[1] == 0 {
+		return new([]interval)
+	}
+	if w.levelled[key] == nil {
+		w.levelled[key] = new([]interval)
+	}
+	return w.levelled[key]
+}
+
+// round rounds the two heights to the grid. On a foot, where rounding the point to the grid has
 // left the two apart, they come together equally far from both surfaces.
-func (w *work) levelled(z *zone, k, v int) interval {
+func (w *work) round(z *zone, k, v int) interval {
 	lo, hi := w.over(z, 2*k, v), w.over(z, 2*k+1, v)
 	low, high := snap(lo), snap(hi)
 	open := hi - lo

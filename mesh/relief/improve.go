@@ -65,33 +65,67 @@ func put(t *plan.Triangulation, m miss) (err error) {
 	return err
 }
 
-// planeMiss is the point of a triangle at which the plane through the heights z over its corners q is
-// the furthest from the height, square to the surface, of those for which there is room.
-func (w *work) planeMiss(q [3]r2.Vec, z [3]float64, marks Marks, height func(r2.Vec) float64, room func(side int, p r2.Vec) bool) (miss, bool) {
+// facet is a triangle of which the plane is compared with a height.
+type facet struct {
+	corners [3]r2.Vec
+	z       [3]float64 // over the corners
+	height  func(r2.Vec) float64
+	marks   Marks                                // of the height
+	closed  [3]bool                              // sides that may not be cut
+	room    func(side int, p r2.Vec) bool        // whether a point can be put there
+	missed  func(side int, most float64) float64 // what is remembered of a side, see planeMiss
+}
+
+// planeMiss is the point of a triangle at which the plane through the heights over its corners is
+// the furthest from the height, square to the surface, of those for which there is room. By how much a height
+// is missed along a side of a lattice's triangle is told to missed, which tells it again to the triangle beyond.
+func (w *work) planeMiss(f facet) (miss, bool) {
 	const (
 		share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
 		sharp = 0.93 // the same where it is known at which points it is missed by the most
 	)
+	bends := w.grid.bends(f.marks)
 	allowed := share * w.opt.Tolerance
-	if w.grid.bends(marks) {
+	if bends {
 		allowed = sharp * w.opt.Tolerance
 	}
 	m := miss{far: 1, side: -1}
-	normal := steep(q, z)
+	q, z := f.corners, f.z
+	allowed *= steep(q, z)
+	off := 0.0
 	look := func(b [3]float64) {
-		flat := b[0]*z[0] + b[1]*z[1] + b[2]*z[2]
+		side := sideOf(b)
+		if side >= 0 && f.closed[side] {
+			return
+		}
 		p := blend(q, b)
-		far := math.Abs(height(p)-flat) / (normal * allowed)
-		if side := sideOf(b); far > m.far && room(side, p) {
+		off = math.Abs(f.height(p) - (b[0]*z[0] + b[1]*z[1] + b[2]*z[2]))
+		if far := off / allowed; far > m.far && f.room(side, p) {
 			m.far, m.at, m.side = far, p, side
 		}
 	}
 	newSampler(q).each(look)
-	if w.grid.bends(marks) && (m.far <= 1 || w.grid.fewIn(q)) {
-		w.grid.within(q, look)
+	if !bends || m.far > 1 && !w.grid.fewIn(q) {
+		return m, m.far > 1
 	}
+	on := w.grid.triangle(q)
+	for k := range 3 {
+		if f.closed[k] || f.missed(k, unknown) <= (m.far-1e-9)*allowed {
+			continue
+		}
+		most := 0.0
+		on.side(k, func(b [3]float64) {
+			look(b)
+			most = math.Max(most, off)
+		})
+		f.missed(k, most)
+	}
+	on.nodes(look)
 	return m, m.far > 1
 }
+
+// unknown is a miss that was not looked for yet.
+var unknown = math.Inf(1)
 
 // steep is the length of the normal (-slope, 1) of the plane through three heights.
 func steep(q [3]r2.Vec, z [3]float64) float64 {

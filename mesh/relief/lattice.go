@@ -95,20 +95,29 @@ func halved(at []float64) []float64 {
 	return append(all, (last+1)/2)
 }
 
-// within calls yield with the weights of the corners at every node of the grid in a triangle, and at the
-// stops of its sides.
-func (g *grid) within(q [3]r2.Vec, yield func(b [3]float64)) {
-	var c [3]r2.Vec
-	for k := range q {
-		c[k] = g.on(q[k])
+// triangle is a triangle on the grid's axes.
+func (g *grid) triangle(q [3]r2.Vec) latticed {
+	return latticed{g, [3]r2.Vec{g.on(q[0]), g.on(q[1]), g.on(q[2])}}
+}
+
+// latticed is a triangle on a grid's axes.
+type latticed struct {
+	*grid
+	c [3]r2.Vec
+}
+
+// side calls yield with the weights of the corners at the stops of side k.
+func (l latticed) side(k int, yield func(b [3]float64)) {
+	for _, t := range halved(l.crossings(l.c[k], l.c[(k+1)%3])) {
+		var b [3]float64
+		b[k], b[(k+1)%3] = 1-t, t
+		yield(b)
 	}
-	for k := range 3 {
-		for _, t := range halved(g.crossings(c[k], c[(k+1)%3])) {
-			var b [3]float64
-			b[k], b[(k+1)%3] = 1-t, t
-			yield(b)
-		}
-	}
+}
+
+// nodes calls yield with the weights of the corners at every node of the grid in the triangle.
+func (l latticed) nodes(yield func(b [3]float64)) {
+	c := l.c
 	u, v := r2.Sub(c[1], c[0]), r2.Sub(c[2], c[0])
 	det := r2.Cross(u, v)
 	if det == 0 {

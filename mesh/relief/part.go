@@ -23,7 +23,7 @@ type carried struct{ triangle, layer int }
 func (s stacks) part(w *work) {
 	for range 4 {
 		again := false
-		for v, list := range s.around(w) {
+		for v, list := range s.around(w, w.bare) {
 			if least := s.apart(w, v, list); len(least) > 0 && w.cover(least) < partArea {
 				s.remove(least)
 				again = true
@@ -32,6 +32,7 @@ func (s stacks) part(w *work) {
 		if !again {
 			return
 		}
+		w.bare = s.bare(w)
 	}
 }
 
@@ -39,8 +40,13 @@ func (s stacks) part(w *work) {
 func (w *work) trim() error {
 	for range 4 {
 		var cuts []addition
-		for v, list := range w.layers.around(w) {
-			if least := w.layers.apart(w, v, list); len(least) > 0 && w.cover(least) >= partArea {
+		w.bare, w.whole = w.layers.bare(w), true
+		for v, list := range w.layers.around(w, w.bare) {
+			least := w.layers.apart(w, v, list)
+			if len(least) > 0 {
+				w.whole = false
+			}
+			if len(least) > 0 && w.cover(least) >= partArea {
 				cuts = append(cuts, w.tips(v, least)...)
 			}
 		}
@@ -54,6 +60,7 @@ func (w *work) trim() error {
 			return err
 		}
 	}
+	w.bare = w.layers.bare(w)
 	return nil
 }
 
@@ -97,9 +104,8 @@ func (w *work) cutTips(cuts []addition) error {
 }
 
 // around are the triangles that carry material about each point that a wall stands over.
-func (s stacks) around(w *work) [][]int {
+func (s stacks) around(w *work, bare []bool) [][]int {
 	around := make([][]int, len(w.points))
-	bare := s.bare(w)
 	for i, t := range w.triangles {
 		for _, v := range t {
 			if bare[v] && len(s[i]) > 0 {

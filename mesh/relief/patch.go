@@ -93,9 +93,29 @@ func (f *fitting) worst(i int) (miss, bool) {
 	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
 	t := f.triangles[i]
 	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
-	return f.planeMiss(q, z, f.marks(),
-		func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
-		func(side int, at r2.Vec) bool { return !f.onBorder(i, side) && f.room(f.own, i, side, at) })
+	return f.planeMiss(facet{
+		corners: q, z: z, marks: f.marks(),
+		closed: [3]bool{f.onBorder(i, 0), f.onBorder(i, 1), f.onBorder(i, 2)},
+		height: func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
+		room:   func(side int, at r2.Vec) bool { return f.room(f.own, i, side, at) },
+		missed: func(side int, most float64) float64 { return f.missed(p, t[side], t[(side+1)%3], most) },
+	})
+}
+
+// missed remembers by how much a height is missed along a side, unless that is unknown, and tells it.
+func (f *fitting) missed(p *patch, a, b int, most float64) float64 {
+	key := f.end(p.on, f.skin.end).key
+	if key == 0 || math.IsNaN(f.z[a]) || math.IsNaN(f.z[b]) {
+		return unknown
+	}
+	at := [3]int{min(a, b), max(a, b), key}
+	if most < unknown {
+		f.along[at] = most
+	}
+	if known, ok := f.along[at]; ok {
+		return known
+	}
+	return unknown
 }
 
 // onBorder tells whether a side, none if it is negative, is part of the skin's border.

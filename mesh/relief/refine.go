@@ -123,7 +123,7 @@ func (w *work) looked(i int) bool {
 
 func (w *work) longest(i int) float64 {
 	a, b, c := w.corners(i)
-	return math.Max(r2.Norm(r2.Sub(a, b)), math.Max(r2.Norm(r2.Sub(b, c)), r2.Norm(r2.Sub(c, a))))
+	return math.Sqrt(max(r2.Norm2(r2.Sub(a, b)), r2.Norm2(r2.Sub(b, c)), r2.Norm2(r2.Sub(c, a))))
 }
 
 // within puts a point in triangle i, or on the line along its side that it is near.

@@ -2,6 +2,20 @@ package relief
 
 import "gonum.org/v1/gonum/spatial/r2"
 
+// rootOn is the root on the edge between two points of the plan, remembered where both ends of the span have a key.
+func (w *work) rootOn(z *zone, k, u, v int) r2.Vec {
+	u, v = min(u, v), max(u, v)
+	key := [4]int{z.ends[2*k].key, z.ends[2*k+1].key, u, v}
+	if at, ok := w.roots[key]; ok {
+		return at
+	}
+	at := w.root(z, k, w.points[u], w.points[v], w.thickness(z, k, u), w.thickness(z, k, v))
+	if key[0] != 0 && key[1] != 0 {
+		w.roots[key] = at
+	}
+	return at
+}
+
 // root is the point between p and q where span k of a zone has no thickness; the thicknesses at p
 // and q, tp and tq, differ in sign. By the Illinois variant of regula falsi, to a twentieth of the plan's grid.
 func (w *work) root(z *zone, k int, p, q r2.Vec, tp, tq float64) r2.Vec {

@@ -1,6 +1,10 @@
 package relief
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // sampler lays points over a triangle at which heights are looked at: in rows along its longest
 // side, a grain apart, and never fewer than the middles of the sides and of the triangle.
@@ -13,7 +17,7 @@ type sampler struct {
 func newSampler(q [3]r2.Vec) sampler {
 	var s sampler
 	for k := range 3 {
-		if l := r2.Norm(r2.Sub(q[(k+1)%3], q[k])); l > s.length {
+		if l := math.Sqrt(r2.Norm2(r2.Sub(q[(k+1)%3], q[k]))); l > s.length {
 			s.longest, s.length = k, l
 		}
 	}

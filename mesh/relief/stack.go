@@ -108,7 +108,7 @@ func (w *work) meldEnds(s stacks) {
 // levels are the levels over each point that a wall stands over, rising, each once.
 func (s stacks) levels(w *work) [][]int64 {
 	levels := make([][]int64, len(w.points))
-	bare := s.bare(w)
+	bare := w.bare
 	for i, t := range w.triangles {
 		for _, l := range s[i] {
 			for j, v := range t {

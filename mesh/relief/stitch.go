@@ -33,7 +33,9 @@ type vertex struct {
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
-	w.layers.part(w)
+	if !w.whole {
+		w.layers.part(w)
+	}
 	s := &stitcher{
 		skinner: newSkinner(w, w.layers),
 		levels:  w.layers.levels(w),

@@ -33,14 +33,22 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 	z := w.zone[i]
 	t := w.triangles[i]
 	a, b, c := w.corners(i)
+	looks := false
 	for end := range z.ends {
-		if !w.thin(z, end/2, i) || !w.open(z, end/2, i) {
+		if end%2 == 0 {
+			looks = w.thin(z, end/2, i) && w.open(z, end/2, i)
+		}
+		if !looks {
 			continue
 		}
 		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
-		m, ok := w.planeMiss([3]r2.Vec{a, b, c}, heights, z.ends[end].marks,
-			func(p r2.Vec) float64 { return w.at(z, end, p) },
-			func(side int, p r2.Vec) bool { return !w.onFoot(i, side) && w.room(w.plan, i, side, p) })
+		m, ok := w.planeMiss(facet{
+			corners: [3]r2.Vec{a, b, c}, z: heights, marks: z.ends[end].marks,
+			closed: [3]bool{w.onFoot(i, 0), w.onFoot(i, 1), w.onFoot(i, 2)},
+			height: func(p r2.Vec) float64 { return w.at(z, end, p) },
+			room:   func(side int, p r2.Vec) bool { return w.room(w.plan, i, side, p) },
+			missed: func(int, float64) float64 { return unknown },
+		})
 		if ok && (!found || m.far > worst.far) {
 			worst, found = m, true
 		}

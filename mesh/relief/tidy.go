@@ -75,11 +75,11 @@ func (t *tidier) survey() {
 func (t *tidier) altitude(c [3]int32) float64 {
 	v := t.mesh.Vertices
 	a, b, d := v[c[0]], v[c[1]], v[c[2]]
-	longest := math.Max(r3.Norm(r3.Sub(a, b)), math.Max(r3.Norm(r3.Sub(b, d)), r3.Norm(r3.Sub(d, a))))
+	longest := max(r3.Norm2(r3.Sub(a, b)), r3.Norm2(r3.Sub(b, d)), r3.Norm2(r3.Sub(d, a)))
 	if longest == 0 {
 		return 0
 	}
-	return r3.Norm(r3.Cross(r3.Sub(b, a), r3.Sub(d, a))) / longest
+	return math.Sqrt(r3.Norm2(r3.Cross(r3.Sub(b, a), r3.Sub(d, a))) / longest)
 }
 
 // mend takes out one flat triangle, if nothing near it has changed yet.

@@ -25,7 +25,11 @@ type work struct {
 	foot      []bool                  // of each point, whether it is on the foot of a span
 	meld      map[int]map[int64]int64 // over a point, the level that stands for another
 	layers    stacks                  // when the plan is cut
+	bare      []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
+	whole     bool                    // nothing touches the rest in an upright line only
 	known     map[int]*[]float64      // over the points, heights that have a key, see end
+	roots     map[[4]int]r2.Vec       // on edges, of spans of which both ends have a key
+	levelled  map[[2]int]*[]interval  // the same of spans of which both ends have one
 	bad       error
 }
 
@@ -33,8 +37,8 @@ type work struct {
 type zone struct {
 	inside r2.Vec
 	spans  []Span
-	ends   []end        // of the spans, from the lowest one's Low upwards
-	levels [][]interval // of each span, over the points of the plan; both ends 0 if not asked yet
+	ends   []end         // of the spans, from the lowest one's Low upwards
+	levels []*[]interval // of each span, over the points of the plan; both ends 0 if not asked yet
 }
 
 func newWork(b Body, o Options) (*work, error) {
@@ -59,7 +63,7 @@ func newWork(b Body, o Options) (*work, error) {
 	}
 	w := &work{
 		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice),
-		meld: make(map[int]map[int64]int64), known: make(map[int]*[]float64),
+		meld: make(map[int]map[int64]int64), known: make(map[int]*[]float64), levelled: make(map[[2]int]*[]interval), roots: make(map[[4]int]r2.Vec),
 	}
 	w.survey()
 	return w, nil
@@ -142,7 +146,9 @@ func (w *work) newZone(inside r2.Vec) *zone {
 	for _, s := range z.spans {
 		z.ends = append(z.ends, w.newEnd(s.Low, s.LowMarks, s.LowKey), w.newEnd(s.High, s.HighMarks, s.HighKey))
 	}
-	z.levels = make([][]interval, len(z.spans))
+	for _, s := range z.spans {
+		z.levels = append(z.levels, w.levelsOf(s))
+	}
 	return z
 }
 
@@ -155,7 +161,7 @@ func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
 
 // across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
 // at the border.
-func (w *work) across(i, k int) int { return w.plan.Neighbours(i)[k] }
+func (w *work) across(i, k int) int { return w.plan.Neighbour(i, k) }
 
 // thickness of span k over point v of the plan.
 func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
