@@ -82,6 +82,30 @@ func Hunter() *profile.Plan {
 	}
 }
 
+// Full is the test knife drawn out to 220 mm by 35 mm, as large as a whole knife gets.
+func Full() *profile.Plan {
+	p := Hunter()
+	for range 4 { // arcs keep their bulge, and so the box does not grow by quite as much as the corners
+		size := p.Outline.Bounds().Size()
+		drawOut(p, r2.Vec{X: 220 / size.X, Y: 35 / size.Y})
+	}
+	return p
+}
+
+// drawOut makes a plan longer and wider.
+func drawOut(p *profile.Plan, by r2.Vec) {
+	to := func(v r2.Vec) r2.Vec { return r2.Vec{X: v.X * by.X, Y: v.Y * by.Y} }
+	for _, path := range [][]profile.Segment{p.Outline, p.Handle, p.Grind, p.Edge, p.Spine} {
+		for i, s := range path {
+			path[i].A, path[i].B = to(s.A), to(s.B)
+		}
+	}
+	for _, v := range []*r2.Vec{&p.Tip, &p.Heel, &p.Butt, &p.ThroatSpine, &p.ThroatEdge} {
+		*v = to(*v)
+	}
+	p.HandleFront *= by.X
+}
+
 // Strip is the plan of a blade with a straight edge at y 0, grind line at y 16 and spine at y 24, from
 // the handle's front at x 0 to a square tip at x 100. It draws freely.
 func Strip() *profile.Plan {

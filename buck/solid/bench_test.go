@@ -92,3 +92,20 @@ func BenchmarkBoss(b *testing.B) {
 	}
 	b.ReportMetric(float64(n), "triangles")
 }
+
+// BenchmarkFullKnife meshes a whole knife of 220 mm by 35 mm at 0.02 mm and puts it through the gate.
+func BenchmarkFullKnife(b *testing.B) {
+	k := bucktest.Knife(b, bucktest.Full(), bucktest.Spec())
+	n := 0
+	for b.Loop() {
+		m, err := solid.Knife(k, 0.02)
+		if err == nil {
+			m, err = mesh.Gate(m)
+		}
+		if err != nil {
+			b.Fatal(err)
+		}
+		n = len(m.Triangles)
+	}
+	b.ReportMetric(float64(n), "triangles")
+}
