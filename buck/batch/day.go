@@ -36,13 +36,18 @@ func (d Day) Written() string {
 	return d.t.Format("Mon 2 Jan 2006")
 }
 
-// After is the day n working days later, Saturdays and Sundays left out.
+// After is the day n working days later, Saturdays and Sundays left out: none after one of these is the Monday.
 func (d Day) After(n int) Day {
-	for n > 0 || d.t.Weekday() == time.Saturday || d.t.Weekday() == time.Sunday {
+	for d = d.working(); n > 0; n-- {
+		d = Day{d.t.AddDate(0, 0, 1)}.working()
+	}
+	return d
+}
+
+// working is the day itself, or the Monday after a Saturday or Sunday.
+func (d Day) working() Day {
+	for d.t.Weekday() == time.Saturday || d.t.Weekday() == time.Sunday {
 		d.t = d.t.AddDate(0, 0, 1)
-		if d.t.Weekday() != time.Saturday && d.t.Weekday() != time.Sunday {
-			n--
-		}
 	}
 	return d
 }

@@ -233,8 +233,27 @@ func TestLate(t *testing.T) {
 	if p.Schedule.Ready[0] < p.Schedule.Ready[2] {
 		t.Error("the order with time is done first")
 	}
-	if got := r.Start.After(1).String(); got != "2026-12-07" {
-		t.Errorf("the working day after a Friday is %s", got)
+}
+
+// TestAfter counts working days, by the calendar of December 2026, whose 7th is a Monday (ISO 8601's calendar).
+func TestAfter(t *testing.T) {
+	for _, c := range []struct {
+		from string
+		n    int
+		want string
+	}{
+		{"2026-12-04", 0, "2026-12-04"},
+		{"2026-12-04", 1, "2026-12-07"},
+		{"2026-12-05", 0, "2026-12-07"},
+		{"2026-12-05", 1, "2026-12-08"},
+		{"2026-12-06", 0, "2026-12-07"},
+		{"2026-12-06", 5, "2026-12-14"},
+		{"2026-12-07", 4, "2026-12-11"},
+		{"2026-12-07", 5, "2026-12-14"},
+	} {
+		if got := day(t, c.from).After(c.n).String(); got != c.want {
+			t.Errorf("%d working days after %s is %s, want %s", c.n, c.from, got, c.want)
+		}
 	}
 }
 

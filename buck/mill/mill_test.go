@@ -262,7 +262,7 @@ func TestHands(t *testing.T) {
 
 // TestSheet checks that the mill's set-up sheet says what each program assumes, on a few pages.
 func TestSheet(t *testing.T) {
-	s := of(t, "otter", func(s *buck.Spec) { s.Mill.Speed = 18000 })
+	s := of(t, "otter", func(s *buck.Spec) { s.Mill.Speed, s.Hole.SinkDiameter, s.Hole.SinkAngleDeg = 18000, 7.95, 90 })
 	pages := mill.Sheet(s, mill.Programs(s), drawing.A4)
 	if len(pages) < 1 || len(pages) > 3 {
 		t.Errorf("%d pages", len(pages))
@@ -276,6 +276,7 @@ func TestSheet(t *testing.T) {
 	for _, want := range []string{
 		"otter: on the mill", "otter-drill.ngc", "otter-posts-left.ngc", "otter-trim-left-half.ngc", "the middle of eyelet", "pin 3", "hold-down",
 		"turned over about the", "stringy swarf", "local rules", "melts the sheet", "board at least 25 mm thick", "four corners", "a block of wood",
+		"no program countersinks", "7.95 mm wide at 90 deg",
 	} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("it does not say %q", want)

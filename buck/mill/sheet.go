@@ -7,6 +7,7 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program"
+	"formbuck/buck/program/runs"
 )
 
 // Sheet is the set-up sheet for the mill: for each place how the work lies, zero, stock, pins, hold-down and the
@@ -72,6 +73,10 @@ func run(w *drawing.List, s *layout.Sheath, p Program) {
 		p.File(s), p.Does, tool(p.Setup.Tool, n), p.Rates.Speed, n.length(p.Rates.Feed), (p.Proof.Cutting+p.Proof.Over)/60, n.length(p.Setup.Safe)))
 	if more, found := strings.CutPrefix(p.Setup.Hold, NewSetup(s, p.Place).Hold); found && more != "" {
 		w.Row("for it", strings.TrimSpace(more))
+	}
+	if h := s.Knife.Spec.Hole; p.Kind == runs.Posts && h.Sink() > 0 {
+		w.Row("by hand", fmt.Sprintf("no program countersinks: each hole, in the outer face, %s wide at %g deg, %s deep",
+			n.length(h.SinkDiameter), h.SinkAngleDeg, n.length(h.Sink())))
 	}
 	for _, warning := range p.Warnings {
 		w.Row("warning", warning)

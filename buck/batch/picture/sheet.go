@@ -73,7 +73,7 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	for i, b := range c.Sheet.Placed {
 		d.Fill(blankTint, box(b.Rect))
 		d.Stroke(drawing.Pen{Width: 0.13}, box(b.Rect))
-		within(d, b.Rect, k, c.Labels[i], fmt.Sprintf("%.1f x %.1f", b.Width, b.Height))
+		within(d, b.Rect, k, c.Labels[i], fmt.Sprintf("%.4g x %.4g", b.Width, b.Height))
 	}
 	for i, cut := range c.Sheet.Cuts {
 		d.Fill(drawing.Ink, box(cut.Rect))
