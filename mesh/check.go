@@ -1,9 +1,7 @@
 package mesh
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -47,8 +45,8 @@ func check(m *Mesh, opts Options) (Report, []Shell) {
 	}
 	c := &checker{Mesh: m, opts: opts, rec: r, topo: newTopology(m), grid: newGrid(m), tangled: map[int32]bool{}}
 	c.triangles()
-	c.edges()
 	c.parts = c.topo.parts()
+	c.edges()
 	c.fans()
 	c.intersections()
 	c.shells()
@@ -141,8 +139,6 @@ type checker struct {
 	tree *tree
 	// parts is how the triangles hang together.
 	parts parts
-	// fan is how many fans of triangles each vertex has; 2 means two or more.
-	fan []uint8
 	// rough marks vertices at an edge that does not lie in just two triangles of opposite direction.
 	rough []bool
 	// settled marks vertices at which triangles that share nothing else cannot meet.
@@ -176,48 +172,25 @@ func (c *checker) middle(t [3]int32) r3.Vec {
 
 // edges looks at what meets at each edge.
 func (c *checker) edges() {
-	var open []edge
+	var open []seam
 	c.rough = make([]bool, len(c.Vertices))
-	c.topo.each(func(e edge) {
-		if len(e.sides) == 2 && e.forward(c.Mesh, 0) != e.forward(c.Mesh, 1) {
-			c.duplicates(e)
-			return
-		}
+	for _, e := range c.parts.seams {
 		c.rough[e.lo], c.rough[e.hi] = true, true
 		at := r3.Scale(0.5, r3.Add(c.Vertices[e.lo], c.Vertices[e.hi]))
-		switch len(e.sides) {
+		switch e.sides {
 		case 1:
 			open = append(open, e)
-			c.rec.add(OpenEdge, at, e.triangle(0), -1)
+			c.rec.add(OpenEdge, at, e.triangles[0], -1)
 		case 2:
-			c.rec.add(Misoriented, at, e.triangle(0), e.triangle(1))
+			c.rec.add(Misoriented, at, e.triangles[0], e.triangles[1])
 		default:
-			c.rec.add(NonManifoldEdge, at, e.triangle(0), e.triangle(1))
+			c.rec.add(NonManifoldEdge, at, e.triangles[0], e.triangles[1])
 		}
-		c.duplicates(e)
-	})
+	}
+	for _, t := range c.parts.twins {
+		c.rec.add(Duplicate, c.middle(c.Triangles[t[1]]), t[0], t[1])
+	}
 	if c.opts.Near > 0 {
 		c.junctions(open)
-	}
-}
-
-// duplicates finds triangles at an edge that have their third vertex in common. Each is met at three
-// edges; it counts at the one without its highest vertex, once for each triangle beyond the first.
-func (c *checker) duplicates(e edge) {
-	if len(e.sides) < 2 {
-		return
-	}
-	order := make([]int, 0, 8)
-	for i := range e.sides {
-		if e.third(c.Mesh, i) > e.hi {
-			order = append(order, i)
-		}
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(e.third(c.Mesh, i), e.third(c.Mesh, j)) })
-	for n := 1; n < len(order); n++ {
-		i, j := order[n-1], order[n]
-		if e.third(c.Mesh, i) == e.third(c.Mesh, j) {
-			c.rec.add(Duplicate, c.middle(c.Triangles[e.triangle(j)]), e.triangle(i), e.triangle(j))
-		}
 	}
 }

@@ -9,17 +9,9 @@ import (
 
 // fans finds vertices at which the triangles make more than one fan (the umbrella test).
 func (c *checker) fans() {
-	c.fan = make([]uint8, len(c.Vertices))
-	for corner, root := range c.parts.fans {
-		t, k := corner/3, corner%3
-		if int32(corner) != root || c.parts.number[t] < 0 {
-			continue
-		}
-		v := c.Triangles[t][k]
-		if c.fan[v] == 1 {
-			c.rec.add(NonManifoldVertex, c.Vertices[v], int32(t), -1)
-		}
-		c.fan[v] = min(c.fan[v]+1, 2)
+	slices.Sort(c.parts.second)
+	for _, corner := range c.parts.second {
+		c.rec.add(NonManifoldVertex, c.Vertices[c.Triangles[corner/3][corner%3]], corner/3, -1)
 	}
 }
 
@@ -62,7 +54,7 @@ func (c *checker) starts() []int32 {
 			continue
 		}
 		for _, v := range t {
-			if c.fan[v] == 1 {
+			if c.parts.fan[v] == 1 {
 				starts[n] = v
 				break
 			}
@@ -112,7 +104,7 @@ func nudged(a, b, p *point) int {
 }
 
 // junctions finds vertices of open edges that lie on another open edge between its ends.
-func (c *checker) junctions(open []edge) {
+func (c *checker) junctions(open []seam) {
 	items, boxes := make([]int32, len(open)), make([]box, len(open))
 	ends := make([]int32, 0, 2*len(open))
 	for i, e := range open {
@@ -131,7 +123,7 @@ func (c *checker) junctions(open []edge) {
 			if e.lo == v || e.hi == v || !between(c.Vertices[e.lo], c.Vertices[e.hi], p, near) {
 				return true
 			}
-			c.rec.add(TJunction, p, e.triangle(0), -1)
+			c.rec.add(TJunction, p, e.triangles[0], -1)
 			return false
 		})
 	}

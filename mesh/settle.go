@@ -13,40 +13,14 @@ import (
 // of a thousand corners has half a million pairs. What is not settled is compared in pairs.
 func (c *checker) settle() {
 	const chunk = 4096
-	first, corners := c.cornersByVertex()
 	c.settled = make([]bool, len(c.Vertices))
 	inParallel((len(c.Vertices)+chunk-1)/chunk, func(n int) {
 		for v := n * chunk; v < min((n+1)*chunk, len(c.Vertices)); v++ {
-			if c.fan[v] == 1 && !c.rough[v] {
-				c.settled[v] = c.liesFlat(int32(v), corners[first[v]:first[v+1]])
+			if c.parts.fan[v] == 1 && !c.rough[v] {
+				c.settled[v] = c.liesFlat(int32(v), c.topo.at(int32(v)))
 			}
 		}
 	})
-}
-
-// cornersByVertex lists corners (3 * triangle + corner) by their vertices, with where each begins.
-func (c *checker) cornersByVertex() (first, corners []int32) {
-	first = make([]int32, len(c.Vertices)+1)
-	for _, t := range c.Triangles {
-		for _, v := range t {
-			first[v]++
-		}
-	}
-	sum := int32(0)
-	for v, n := range first {
-		first[v] = sum
-		sum += n
-	}
-	corners = make([]int32, sum)
-	for i, t := range c.Triangles {
-		for k, v := range t {
-			corners[first[v]] = int32(3*i + k)
-			first[v]++
-		}
-	}
-	copy(first[1:], first)
-	first[0] = 0
-	return first, corners
 }
 
 // liesFlat tells whether the fan lies flat around its vertex once, seen against the mean of its

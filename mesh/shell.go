@@ -37,42 +37,39 @@ func (m *Mesh) Shells() []Shell {
 	return newTopology(m).parts().shells
 }
 
-// parts is how the triangles hang together.
+// parts is how the triangles make up shells.
 type parts struct {
+	*links
 	shells []Shell
 	number []int32 // each triangle's shell, -1 for a collapsed triangle
-	fans   sets    // corners (3 * triangle + corner) joined where their triangles share an edge there
 }
 
-// parts joins triangles and corners over the edges, then counts.
+// parts numbers and counts what hangs together.
 func (tp *topology) parts() parts {
-	m := tp.mesh
-	tris, corners := newSets(len(m.Triangles)), newSets(3*len(m.Triangles))
-	tp.each(func(e edge) {
-		lo0, hi0 := e.at(m, 0)
-		for i := 1; i < len(e.sides); i++ {
-			tris.join(e.triangle(0), e.triangle(i))
-			lo, hi := e.at(m, i)
-			corners.join(lo0, lo)
-			corners.join(hi0, hi)
-		}
-	})
-	number, shells := tp.number(tris)
-	tp.each(func(e edge) {
-		s := &shells[number[e.triangle(0)]]
-		s.Edges++
-		s.Closed = s.Closed && len(e.sides) == 2
-		for i := 1; i < len(e.sides); i++ {
-			s.Oriented = s.Oriented && e.forward(m, i) != e.forward(m, i-1)
-		}
-	})
-	for c := range corners {
-		if t := c / 3; number[t] >= 0 && corners[c] == int32(c) {
-			shells[number[t]].Vertices++
+	l := tp.links()
+	number, shells := tp.number(l.joined)
+	for i := range shells { // as if each edge lay in two triangles
+		shells[i].Edges = 3 * shells[i].Triangles
+	}
+	for _, e := range l.seams {
+		s := &shells[number[e.triangles[0]]]
+		s.Edges += 2 - int(e.sides)
+		s.Closed = s.Closed && e.sides == 2
+		s.Oriented = s.Oriented && e.alternating
+	}
+	for i := range shells {
+		shells[i].Edges /= 2
+	}
+	for v := range tp.mesh.Vertices {
+		if at := tp.at(int32(v)); len(at) > 0 {
+			shells[number[at[0]/3]].Vertices++
 		}
 	}
-	m.measureShells(number, shells)
-	return parts{shells: shells, number: number, fans: corners}
+	for _, c := range l.further {
+		shells[number[c/3]].Vertices++
+	}
+	tp.mesh.measureShells(number, shells)
+	return parts{links: l, shells: shells, number: number}
 }
 
 // number gives each set of triangles a number, in the order of their lowest triangle.

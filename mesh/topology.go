@@ -2,24 +2,17 @@ package mesh
 
 import "slices"
 
-// topology says which triangles meet at which edges. Triangles that name a vertex twice take no
-// part. Indices must be in range.
+// topology lists which triangles meet at each vertex. Triangles that name a vertex twice take no part.
+// Indices must be in range.
 type topology struct {
 	mesh *Mesh
-	// halves lists the sides of all triangles, by the lower of their two vertices and then by the
-	// higher one: the higher vertex in the upper 32 bits, 3 * triangle + corner in the lower.
-	halves []uint64
-	// first is, for each vertex, where the sides begin of which it is the lower one; one more ends it.
+	// corners lists all corners (3 * triangle + corner) by their vertices and then by number.
+	corners []int32
+	// first is, for each vertex, where its corners begin; one more ends the last.
 	first []int32
 }
 
-// edge is a pair of vertices and the sides that lie on it.
-type edge struct {
-	lo, hi int32
-	sides  []uint64
-}
-
-// newTopology sorts the sides by counting on the lower vertex, which keeps it linear in their number.
+// newTopology sorts the corners by counting, which is linear in their number.
 func newTopology(m *Mesh) *topology {
 	tp := &topology{mesh: m, first: make([]int32, len(m.Vertices)+1)}
 	n := 0
@@ -28,8 +21,8 @@ func newTopology(m *Mesh) *topology {
 			continue
 		}
 		n += 3
-		for k := range 3 {
-			tp.first[min(t[k], t[(k+1)%3])]++
+		for _, v := range t {
+			tp.first[v]++
 		}
 	}
 	sum := int32(0)
@@ -37,91 +30,195 @@ func newTopology(m *Mesh) *topology {
 		tp.first[v] = sum
 		sum += c
 	}
-	tp.halves = make([]uint64, n)
+	tp.corners = make([]int32, n)
 	for i, t := range m.Triangles {
 		if collapsed(t) {
 			continue
 		}
-		for k := range 3 {
-			a, b := t[k], t[(k+1)%3]
-			lo, hi := min(a, b), max(a, b)
-			tp.halves[tp.first[lo]] = uint64(hi)<<32 | uint64(3*i+k)
-			tp.first[lo]++
+		for k, v := range t {
+			tp.corners[tp.first[v]] = int32(3*i + k)
+			tp.first[v]++
 		}
 	}
-	// Each first has run on to where the next vertex's sides begin: shift them back.
+	// Each first has run on to where the next vertex's corners begin: shift them back.
 	copy(tp.first[1:], tp.first)
 	tp.first[0] = 0
-	for v := range len(m.Vertices) {
-		slices.Sort(tp.halves[tp.first[v]:tp.first[v+1]])
-	}
 	return tp
 }
 
-// each calls visit for every edge, by rising lower and then higher vertex.
-func (tp *topology) each(visit func(e edge)) {
-	for v := range len(tp.mesh.Vertices) {
-		run := tp.halves[tp.first[v]:tp.first[v+1]]
-		for len(run) > 0 {
-			n := 1
-			for n < len(run) && run[n]>>32 == run[0]>>32 {
-				n++
-			}
-			visit(edge{lo: int32(v), hi: int32(run[0] >> 32), sides: run[:n]})
-			run = run[n:]
+// at lists the corners at a vertex.
+func (tp *topology) at(v int32) []int32 { return tp.corners[tp.first[v]:tp.first[v+1]] }
+
+// seam is an edge that does not lie in just two triangles of opposite direction.
+type seam struct {
+	lo, hi int32
+	// triangles are the first two at the edge, the first one twice if there is no other.
+	triangles [2]int32
+	// sides is in how many triangles the edge lies.
+	sides int32
+	// alternating: one triangle runs it forward, the next one backward, and so on.
+	alternating bool
+}
+
+// links is how triangles hang together by their edges.
+type links struct {
+	joined sets // triangles that have an edge in common
+	// fan is how many fans of triangles each vertex has; 2 means two or more.
+	fan []uint8
+	findings
+}
+
+// findings are what stands out, in the order of the vertices where it was found.
+type findings struct {
+	seams []seam
+	// twins are pairs of triangles that have the same three vertices.
+	twins [][2]int32
+	// second is the lowest corner of the second fan of a vertex, further that of the second fan and of
+	// every later one.
+	second, further []int32
+}
+
+// links looks at every vertex. The parts are looked at side by side and joined in their order.
+func (tp *topology) links() *links {
+	const chunk = 1024
+	n := len(tp.mesh.Vertices)
+	l := &links{joined: newSets(len(tp.mesh.Triangles)), fan: make([]uint8, n)}
+	found := make([]findings, (n+chunk-1)/chunk)
+	inParallel(len(found), func(i int) {
+		h := hub{topology: tp, links: l}
+		for v := i * chunk; v < min((i+1)*chunk, n); v++ {
+			h.look(int32(v))
+		}
+		found[i] = h.findings
+	})
+	for _, b := range found {
+		l.seams = append(l.seams, b.seams...)
+		l.twins = append(l.twins, b.twins...)
+		l.second = append(l.second, b.second...)
+		l.further = append(l.further, b.further...)
+	}
+	return l
+}
+
+// hub looks at one vertex after the other.
+type hub struct {
+	*topology
+	links *links
+	findings
+	vertex int32
+	here   []int32 // its corners
+	// spokes are the sides of triangles that end at the vertex: their other vertex in the upper 32 bits,
+	// then which of the corners it belongs to, and 1 in the last bit if the side runs towards the vertex.
+	spokes []uint64
+	fans   sets // of the corners
+}
+
+// look finds what meets at a vertex.
+func (h *hub) look(v int32) {
+	h.vertex, h.here = v, h.at(v)
+	h.spokes, h.fans = h.spokes[:0], h.fans[:0]
+	for n, c := range h.here {
+		t, k := &h.mesh.Triangles[c/3], c%3
+		h.spokes = append(h.spokes, uint64(t[(k+1)%3])<<32|uint64(n)<<1, uint64(t[(k+2)%3])<<32|uint64(n)<<1|1)
+		h.fans = append(h.fans, int32(n))
+	}
+	sortFew(h.spokes)
+	for run := h.spokes; len(run) > 0; {
+		n := 1
+		for n < len(run) && run[n]>>32 == run[0]>>32 {
+			h.fans.join(h.corner(run[0]), h.corner(run[n]))
+			n++
+		}
+		if other := int32(run[0] >> 32); other > v {
+			h.edge(other, run[:n])
+		}
+		run = run[n:]
+	}
+	h.countFans()
+}
+
+// corner is which of the vertex' corners a spoke belongs to.
+func (h *hub) corner(spoke uint64) int32 { return int32(uint32(spoke) >> 1) }
+
+// triangle is the triangle that a spoke is a side of.
+func (h *hub) triangle(spoke uint64) int32 { return h.here[h.corner(spoke)] / 3 }
+
+// third is the vertex of that triangle that is not on the spoke.
+func (h *hub) third(spoke uint64) int32 {
+	c := h.here[h.corner(spoke)]
+	return h.mesh.Triangles[c/3][(c%3+2-int32(spoke&1))%3]
+}
+
+// edge looks at the sides on one edge, whose other vertex is the higher one.
+func (h *hub) edge(other int32, sides []uint64) {
+	first := h.triangle(sides[0])
+	if len(sides) == 2 && sides[0]&1 != sides[1]&1 {
+		second := h.triangle(sides[1])
+		h.links.joined.joinShared(first, second)
+		if third := h.third(sides[0]); third > other && third == h.third(sides[1]) {
+			h.twins = append(h.twins, [2]int32{first, second})
+		}
+		return
+	}
+	s := seam{lo: h.vertex, hi: other, triangles: [2]int32{first, first}, sides: int32(len(sides)), alternating: true}
+	for i := 1; i < len(sides); i++ {
+		t := h.triangle(sides[i])
+		h.links.joined.joinShared(first, t)
+		s.alternating = s.alternating && sides[i]&1 != sides[i-1]&1
+		if i == 1 {
+			s.triangles[1] = t
+		}
+	}
+	h.seams = append(h.seams, s)
+	h.duplicates(other, sides)
+}
+
+// duplicates finds triangles at an edge that have their third vertex in common. Each is met at three
+// edges; it counts at the one without its highest vertex, once for each triangle beyond the first.
+func (h *hub) duplicates(other int32, sides []uint64) {
+	byThird := make([]uint64, 0, 8) // third vertex in the upper 32 bits, triangle in the lower
+	for _, s := range sides {
+		if third := h.third(s); third > other {
+			byThird = append(byThird, uint64(third)<<32|uint64(h.triangle(s)))
+		}
+	}
+	sortFew(byThird)
+	for n := 1; n < len(byThird); n++ {
+		if i, j := byThird[n-1], byThird[n]; i>>32 == j>>32 {
+			h.twins = append(h.twins, [2]int32{int32(uint32(i)), int32(uint32(j))})
 		}
 	}
 }
 
-// triangle is the triangle whose side it is.
-func (e edge) triangle(i int) int32 { return int32(uint32(e.sides[i]) / 3) }
-
-// corner is the corner of that triangle at which the side starts.
-func (e edge) corner(i int) int32 { return int32(uint32(e.sides[i]) % 3) }
-
-// forward tells whether the triangle runs the edge from its lower to its higher vertex.
-func (e edge) forward(m *Mesh, i int) bool {
-	return m.Triangles[e.triangle(i)][e.corner(i)] == e.lo
-}
-
-// third is the vertex of the triangle that is not on the edge.
-func (e edge) third(m *Mesh, i int) int32 {
-	return m.Triangles[e.triangle(i)][(e.corner(i)+2)%3]
-}
-
-// at is where the edge's lower or higher vertex stands among all corners, three a triangle.
-func (e edge) at(m *Mesh, i int) (lo, hi int32) {
-	t, k := e.triangle(i), e.corner(i)
-	lo, hi = 3*t+k, 3*t+(k+1)%3
-	if !e.forward(m, i) {
-		lo, hi = hi, lo
+// countFans counts the fans at the vertex.
+func (h *hub) countFans() {
+	fans := uint8(0)
+	for n, c := range h.here {
+		if h.fans[n] != int32(n) {
+			continue
+		}
+		if fans == 1 {
+			h.second = append(h.second, c)
+		}
+		if fans > 0 {
+			h.further = append(h.further, c)
+		}
+		fans = min(fans+1, 2)
 	}
-	return lo, hi
+	h.links.fan[h.vertex] = fans
 }
 
-// sets is a union-find forest over the numbers from 0: what has been joined has one root.
-type sets []int32
-
-// newSets makes n sets of one.
-func newSets(n int) sets {
-	s := make(sets, n)
-	for i := range s {
-		s[i] = int32(i)
+// sortFew sorts numbers of which there are few, as a rule.
+func sortFew(list []uint64) {
+	if len(list) > 24 {
+		slices.Sort(list)
+		return
 	}
-	return s
-}
-
-// root is the lowest number of the set that holds i.
-func (s sets) root(i int32) int32 {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
+	for i := 1; i < len(list); i++ {
+		x, j := list[i], i
+		for ; j > 0 && list[j-1] > x; j-- {
+			list[j] = list[j-1]
+		}
+		list[j] = x
 	}
-	return i
-}
-
-// join makes one set of two. The lower root stays, so that the result does not depend on the order.
-func (s sets) join(i, j int32) {
-	i, j = s.root(i), s.root(j)
-	s[max(i, j)] = min(i, j)
 }

@@ -2,6 +2,8 @@ package mesh
 
 import (
 	"math"
+	"math/bits"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -24,7 +26,7 @@ type Welder struct {
 func (w *Welder) Index(v r3.Vec) int32 {
 	v.X, v.Y, v.Z = v.X+0, v.Y+0, v.Z+0 // -0 + 0 is 0
 	if len(w.vertices)*2 >= len(w.slots) {
-		w.grow()
+		w.rehash(max(64, 2*len(w.slots)))
 	}
 	mask := uint64(len(w.slots) - 1)
 	i := hash(v) & mask
@@ -41,9 +43,17 @@ func (w *Welder) Index(v r3.Vec) int32 {
 // Vertices are the points by their indices. The slice is the welder's own.
 func (w *Welder) Vertices() []r3.Vec { return w.vertices }
 
-// grow makes room for as many points again.
-func (w *Welder) grow() {
-	w.slots = make([]int32, max(64, 2*len(w.slots)))
+// Reserve makes room for n points in all, so that they are welded without moving what was there.
+func (w *Welder) Reserve(n int) {
+	w.vertices = slices.Grow(w.vertices, max(0, n-len(w.vertices)))
+	if size := 1 << bits.Len(uint(2*n)); size > len(w.slots) {
+		w.rehash(size)
+	}
+}
+
+// rehash spreads the points over a table of a new size, a power of two.
+func (w *Welder) rehash(size int) {
+	w.slots = make([]int32, size)
 	mask := uint64(len(w.slots) - 1)
 	for n, v := range w.vertices {
 		i := hash(v) & mask

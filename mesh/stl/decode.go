@@ -3,6 +3,7 @@ package stl
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -38,17 +39,27 @@ type Solid struct {
 }
 
 // Decode reads a whole STL file of either form. Every fault is an *Error; an error of the reader is
-// passed on.
+// passed on. A binary file whose reader can seek is read piece by piece, any other at once.
 func Decode(r io.Reader) (*File, error) {
-	data, err := readAll(r)
-	if err != nil {
+	if s, ok := r.(io.ReadSeeker); ok {
+		binary, err := fits(s)
+		if err != nil {
+			return nil, err
+		}
+		if binary {
+			return decodeBinary(s)
+		}
+	}
+	var buf bytes.Buffer
+	if _, err := buf.ReadFrom(r); err != nil {
 		return nil, err
 	}
+	data := buf.Bytes()
 	switch size := int64(len(data)); {
 	case size == 0:
 		return nil, &Error{Class: Empty, Triangle: -1, Found: "the file has no bytes"}
 	case size >= headerSize && size == headerSize+facetSize*count(data):
-		return decodeBinary(data)
+		return decodeBinary(bytes.NewReader(data))
 	case isText(data):
 		return decodeText(data)
 	default:
@@ -56,21 +67,23 @@ func Decode(r io.Reader) (*File, error) {
 	}
 }
 
-// readAll reads to the end, in one piece where the reader can tell how much there is.
-func readAll(r io.Reader) ([]byte, error) {
-	var buf bytes.Buffer
-	if s, ok := r.(io.Seeker); ok {
-		here, err := s.Seek(0, io.SeekCurrent)
-		if err == nil {
-			end, _ := s.Seek(0, io.SeekEnd)
-			if _, err = s.Seek(here, io.SeekStart); err != nil {
-				return nil, err
-			}
-			buf.Grow(int(max(0, end-here)) + bytes.MinRead)
-		}
+// fits tells whether the reader stands at the start of a binary file that has the size it states. It
+// leaves the reader there.
+func fits(r io.ReadSeeker) (bool, error) {
+	if here, err := r.Seek(0, io.SeekCurrent); err != nil || here != 0 {
+		return false, nil //nolint:nilerr // a pipe
 	}
-	_, err := buf.ReadFrom(r)
-	return buf.Bytes(), err
+	var header [headerSize]byte
+	n, err := io.ReadFull(r, header[:])
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return false, err
+	}
+	size, err := r.Seek(0, io.SeekEnd)
+	if err != nil {
+		return false, err
+	}
+	_, err = r.Seek(0, io.SeekStart)
+	return n == headerSize && size == headerSize+facetSize*count(header[:]), err
 }
 
 // count is the number of triangles that a binary header states.
@@ -108,67 +121,54 @@ func misfit(data []byte) error {
 	return e
 }
 
-// decodeBinary reads a binary file of the right size.
-func decodeBinary(data []byte) (*File, error) {
-	n := count(data)
-	if n == 0 {
+// decodeBinary reads a binary file of the right size. The STL library turns bytes into triangles, while
+// this goroutine welds them.
+func decodeBinary(r io.ReadSeeker) (*File, error) {
+	b := &builder{}
+	u := newUnpacker()
+	var failed error
+	go func() {
+		defer close(u.full)
+		failed = u.unpack(r)
+	}()
+	for batch := range u.full {
+		if b.tris == nil {
+			b.reserve(u.count)
+		}
+		for i := range batch {
+			b.add(&batch[i].Normal, &batch[i].Vertices)
+		}
+		u.free <- batch[:0]
+	}
+	switch {
+	case failed != nil:
+		return nil, failed
+	case u.count == 0:
 		return nil, &Error{Class: Empty, Offset: headerSize - 4, Triangle: -1, Found: "the header says 0 triangles"}
 	}
-	b := &builder{place: func(triangle, corner int) *Error {
-		return &Error{Offset: int64(headerSize + facetSize*triangle + 12 + 12*corner), Triangle: triangle}
-	}}
-	b.tris = make([][3]int32, 0, n)
-	if err := stl.CopyAll(bytes.NewReader(data), b); err != nil {
-		return nil, err
-	}
-	if b.err != nil {
-		return nil, b.err
-	}
-	return b.file(Binary, []Solid{{Name: b.name, Triangles: len(b.tris)}}), nil
+	return b.file(Binary, []Solid{{Name: u.name, Triangles: u.count}}), nil
 }
 
-// builder welds triangles into a mesh as they are read. It is what the STL library writes to, and
-// keeps the first fault, since the library asks for no error.
+// builder welds triangles into a mesh as they are read.
 type builder struct {
 	weld   mesh.Welder
 	tris   [][3]int32
 	turned int
-	name   string
-	place  func(triangle, corner int) *Error
-	err    *Error
 }
 
-// SetName takes the header as far as it is ASCII.
-func (b *builder) SetName(name string) { b.name = title(name) }
-
-// SetBinaryHeader is not needed: the name says it all.
-func (b *builder) SetBinaryHeader([]byte) {}
-
-// SetASCII is not needed: the form is known.
-func (b *builder) SetASCII(bool) {}
-
-// SetTriangleCount is not needed: the count is known.
-func (b *builder) SetTriangleCount(uint32) {}
-
-// AppendTriangle adds a triangle, or keeps why it cannot.
-func (b *builder) AppendTriangle(t stl.Triangle) {
-	if b.err != nil {
-		return
-	}
-	b.add(&t.Normal, &t.Vertices)
+// reserve makes room for n triangles: a closed surface has half as many vertices and, for each part that
+// hangs together and has no hole through it, two more.
+func (b *builder) reserve(n int) {
+	b.tris = make([][3]int32, 0, n)
+	b.weld.Reserve(n/2 + 1<<10)
 }
 
-// add welds a triangle's corners. Infinity less itself is not a number, like NaN.
+// add welds a triangle's corners, which must be finite.
 func (b *builder) add(normal *stl.Vec3, corners *[3]stl.Vec3) {
 	var t [3]int32
 	var p [3]r3.Vec
-	for k := range corners {
+	for k := range t {
 		c := &corners[k]
-		if s := c[0] + c[1] + c[2]; s-s != 0 && !finite(c) {
-			b.err = b.place(len(b.tris), k)
-			b.err.Class, b.err.Found = NonFinite, fmt.Sprintf("vertex (%v, %v, %v)", c[0], c[1], c[2])
-			return
-		}
 		p[k] = r3.Vec{X: float64(c[0]), Y: float64(c[1]), Z: float64(c[2])}
 		t[k] = b.weld.Index(p[k])
 	}
@@ -181,8 +181,9 @@ func (b *builder) add(normal *stl.Vec3, corners *[3]stl.Vec3) {
 
 // finite tells whether all coordinates are.
 func finite(c *stl.Vec3) bool {
+	const exponent = 0xff << 23 // all bits set: infinite or not a number
 	for _, x := range c {
-		if f := float64(x); math.IsNaN(f) || math.IsInf(f, 0) {
+		if math.Float32bits(x)&exponent == exponent {
 			return false
 		}
 	}

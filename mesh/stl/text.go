@@ -118,7 +118,6 @@ type textReader struct {
 // decodeText reads a text.
 func decodeText(data []byte) (*File, error) {
 	r := &textReader{scanner: scanner{data: bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")), line: 1}}
-	r.place = func(triangle, _ int) *Error { return &Error{Line: r.line, Triangle: triangle} }
 	var solids []Solid
 	for {
 		word := r.word()
@@ -189,9 +188,6 @@ func (r *textReader) facet() error {
 		return err
 	}
 	r.add(&normal, &corners)
-	if r.err != nil {
-		return r.err
-	}
 	return nil
 }
 
