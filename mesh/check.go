@@ -43,9 +43,11 @@ func check(m *Mesh, opts Options) (Report, []Shell) {
 	if !sound(m, r) {
 		return r.report(), nil
 	}
-	c := &checker{Mesh: m, opts: opts, rec: r, topo: newTopology(m), grid: newGrid(m), tangled: map[int32]bool{}}
-	c.triangles()
-	c.parts = c.topo.parts()
+	c := &checker{Mesh: m, opts: opts, rec: r, grid: newGrid(m), tangled: map[int32]bool{}}
+	sideBySide(c.triangles, func() {
+		c.topo = newTopology(m)
+		c.parts = c.topo.parts()
+	})
 	c.edges()
 	c.fans()
 	c.intersections()

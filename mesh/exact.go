@@ -18,33 +18,48 @@ type point [3]int64
 // every coordinate of a snapped mesh that stays within a kilometre of the origin.
 type grid struct {
 	mesh   *Mesh
-	points []point
+	exp    int     // of the power of two
+	factor float64 // the power of two, 0 where float64 cannot hold it
+	points []point // of all vertices, once fill has been called
 }
 
-// newGrid scales the vertices, which must be finite.
+// newGrid finds the scale for the vertices, which must be finite.
 func newGrid(m *Mesh) *grid {
 	largest := 0.0
 	for _, v := range m.Vertices {
 		largest = max(largest, math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
 	}
 	_, exp := math.Frexp(largest) // largest < 2^exp
-	scale := scaler(gridBits - exp)
-	g := &grid{mesh: m, points: make([]point, len(m.Vertices))}
-	for i, v := range m.Vertices {
-		g.points[i] = point{scale(v.X), scale(v.Y), scale(v.Z)}
+	g := &grid{mesh: m, exp: gridBits - exp}
+	if f := math.Ldexp(1, g.exp); !math.IsInf(f, 0) {
+		g.factor = f
 	}
 	return g
 }
 
-// scaler multiplies by a power of two and rounds to an integer.
-func scaler(exp int) func(x float64) int64 {
-	if f := math.Ldexp(1, exp); f > 0 && !math.IsInf(f, 0) {
-		return func(x float64) int64 { return int64(math.RoundToEven(x * f)) }
+// fill scales all vertices.
+func (g *grid) fill() {
+	g.points = make([]point, len(g.mesh.Vertices))
+	for v := range g.points {
+		g.points[v] = g.point(int32(v))
 	}
-	return func(x float64) int64 { return int64(math.RoundToEven(math.Ldexp(x, exp))) }
 }
 
-// triangle is a triangle's corners.
+// point is a vertex.
+func (g *grid) point(v int32) point {
+	p := &g.mesh.Vertices[v]
+	return point{g.whole(p.X), g.whole(p.Y), g.whole(p.Z)}
+}
+
+// whole is a scaled coordinate, rounded.
+func (g *grid) whole(x float64) int64 {
+	if g.factor == 0 {
+		return int64(math.RoundToEven(math.Ldexp(x, g.exp)))
+	}
+	return int64(math.RoundToEven(x * g.factor))
+}
+
+// triangle is a triangle's corners. The grid must be filled.
 func (g *grid) triangle(i int32) [3]point {
 	t := g.mesh.Triangles[i]
 	return [3]point{g.points[t[0]], g.points[t[1]], g.points[t[2]]}
@@ -52,8 +67,8 @@ func (g *grid) triangle(i int32) [3]point {
 
 // flat tells whether a triangle has no area.
 func (g *grid) flat(t [3]int32) bool {
-	a, b, c := &g.points[t[0]], &g.points[t[1]], &g.points[t[2]]
-	return turn(a, b, c, 0) == 0 && turn(a, b, c, 1) == 0 && turn(a, b, c, 2) == 0
+	a, b, c := g.point(t[0]), g.point(t[1]), g.point(t[2])
+	return turn(&a, &b, &c, 0) == 0 && turn(&a, &b, &c, 1) == 0 && turn(&a, &b, &c, 2) == 0
 }
 
 // Error bounds of the floating-point filters. Each difference of two integers is exact in int64 and

@@ -49,6 +49,7 @@ func (c *checker) intersections() {
 	if c.opts.Quick {
 		return
 	}
+	c.grid.fill()
 	c.settle()
 	t := c.triangleTree()
 	tasks := t.tasks(searchParts)
@@ -79,6 +80,11 @@ func inParallel(n int, work func(i int)) {
 		})
 	}
 	group.Wait()
+}
+
+// sideBySide does some things at once.
+func sideBySide(things ...func()) {
+	inParallel(len(things), func(i int) { things[i]() })
 }
 
 // intersecting lists the pairs of one part.

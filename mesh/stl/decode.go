@@ -154,6 +154,10 @@ type builder struct {
 	weld   mesh.Welder
 	tris   [][3]int32
 	turned int
+	// last are the corners of the triangle before, and known their indices: most triangles have an edge
+	// in common with the one before.
+	last  [3]stl.Vec3
+	known [3]int32
 }
 
 // reserve makes room for n triangles: a closed surface has half as many vertices and, for each part that
@@ -170,13 +174,26 @@ func (b *builder) add(normal *stl.Vec3, corners *[3]stl.Vec3) {
 	for k := range t {
 		c := &corners[k]
 		p[k] = r3.Vec{X: float64(c[0]), Y: float64(c[1]), Z: float64(c[2])}
-		t[k] = b.weld.Index(p[k])
+		t[k] = b.index(c, p[k])
 	}
+	b.last, b.known = *corners, t
 	b.tris = append(b.tris, t)
 	n := r3.Cross(r3.Sub(p[1], p[0]), r3.Sub(p[2], p[0]))
 	if n.X*float64(normal[0])+n.Y*float64(normal[1])+n.Z*float64(normal[2]) < 0 {
 		b.turned++
 	}
+}
+
+// index is the index of a corner, which is at p.
+func (b *builder) index(c *stl.Vec3, p r3.Vec) int32 {
+	if len(b.tris) > 0 {
+		for k := range b.last {
+			if b.last[k] == *c {
+				return b.known[k]
+			}
+		}
+	}
+	return b.weld.Index(p)
 }
 
 // finite tells whether all coordinates are.
