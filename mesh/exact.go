@@ -10,8 +10,8 @@ import (
 // differences (six such products) less than 2^186, which 192 bits hold with sign.
 const gridBits = 60
 
-// point is a vertex on an integer grid.
-type point [3]int64
+// point is a vertex on an integer grid. A struct of scalars stays in registers; an array would not.
+type point struct{ x, y, z int64 }
 
 // grid holds a mesh's vertices as integers: each coordinate times one power of two. A coordinate
 // whose last bit is worth at least 2^-60 of the largest coordinate is represented exactly; that is
@@ -85,8 +85,9 @@ const (
 // turn is the sign of the turn a, b, c seen along an axis, on the other two in cyclic order: +1 for
 // counter-clockwise, -1 for clockwise, 0 for in line.
 func turn(a, b, c *point, axis int) int {
-	u, v := (axis+1)%3, (axis+2)%3
-	abu, abv, acu, acv := b[u]-a[u], b[v]-a[v], c[u]-a[u], c[v]-a[v]
+	ab, ac := b.minus(a), c.minus(a)
+	abu, abv := ab.seen(axis)
+	acu, acv := ac.seen(axis)
 	left, right := float64(abu)*float64(acv), float64(abv)*float64(acu)
 	d, bound := left-right, turnBound*(math.Abs(left)+math.Abs(right))
 	switch {
@@ -107,13 +108,25 @@ func above(a, b, c, d *point) int {
 }
 
 // minus is p - o.
-func (p *point) minus(o *point) point { return point{p[0] - o[0], p[1] - o[1], p[2] - o[2]} }
+func (p *point) minus(o *point) point { return point{p.x - o.x, p.y - o.y, p.z - o.z} }
+
+// seen is the point as it is seen along an axis.
+func (p *point) seen(axis int) (u, v int64) {
+	switch axis {
+	case 0:
+		return p.y, p.z
+	case 1:
+		return p.z, p.x
+	default:
+		return p.x, p.y
+	}
+}
 
 // sided is the sign of r . (p x q), for differences of points.
 func sided(p, q, r point) int {
-	px, py, pz := float64(p[0]), float64(p[1]), float64(p[2])
-	qx, qy, qz := float64(q[0]), float64(q[1]), float64(q[2])
-	rx, ry, rz := float64(r[0]), float64(r[1]), float64(r[2])
+	px, py, pz := float64(p.x), float64(p.y), float64(p.z)
+	qx, qy, qz := float64(q.x), float64(q.y), float64(q.z)
+	rx, ry, rz := float64(r.x), float64(r.y), float64(r.z)
 	yz, zy, zx, xz, xy, yx := py*qz, pz*qy, pz*qx, px*qz, px*qy, py*qx
 	det := rx*(yz-zy) + ry*(zx-xz) + rz*(xy-yx)
 	bound := sidedBound * (math.Abs(rx)*(math.Abs(yz)+math.Abs(zy)) +
@@ -131,9 +144,9 @@ func sided(p, q, r point) int {
 
 // sidedExact is sided without its filter.
 func sidedExact(p, q, r point) int {
-	x := product(p[1], q[2]).sub(product(p[2], q[1])).times(r[0])
-	y := product(p[2], q[0]).sub(product(p[0], q[2])).times(r[1])
-	z := product(p[0], q[1]).sub(product(p[1], q[0])).times(r[2])
+	x := product(p.y, q.z).sub(product(p.z, q.y)).times(r.x)
+	y := product(p.z, q.x).sub(product(p.x, q.z)).times(r.y)
+	z := product(p.x, q.y).sub(product(p.y, q.x)).times(r.z)
 	return x.add(y).add(z).sign()
 }
 

@@ -2,20 +2,23 @@ package mesh
 
 import "math/big"
 
+// pointOf is a point of integer coordinates.
+func pointOf(a [3]int64) *point { return &point{a[0], a[1], a[2]} }
+
 // AboveInts is above for integer coordinates.
 func AboveInts(a, b, c, d [3]int64) int {
-	return above((*point)(&a), (*point)(&b), (*point)(&c), (*point)(&d))
+	return above(pointOf(a), pointOf(b), pointOf(c), pointOf(d))
 }
 
 // AboveExactInts is above without its filter.
 func AboveExactInts(a, b, c, d [3]int64) int {
-	o := (*point)(&a)
-	return sidedExact((*point)(&b).minus(o), (*point)(&c).minus(o), (*point)(&d).minus(o))
+	o := pointOf(a)
+	return sidedExact(pointOf(b).minus(o), pointOf(c).minus(o), pointOf(d).minus(o))
 }
 
 // TurnInts is turn for integer coordinates.
 func TurnInts(a, b, c [3]int64, axis int) int {
-	return turn((*point)(&a), (*point)(&b), (*point)(&c), axis)
+	return turn(pointOf(a), pointOf(b), pointOf(c), axis)
 }
 
 // TimesInts is (a * b) * c through the wide integers.

@@ -1,5 +1,7 @@
 package mesh
 
+import "math/bits"
+
 // Whether two triangles meet where they should not is decided by signs of exact determinants alone.
 // Both must have an area. What they share is told by their indices: the same vertex, not merely the
 // same place.
@@ -7,14 +9,11 @@ package mesh
 // intersect tells whether two triangles have a point in common beyond the vertices and the edge that
 // they share. Triangles with all three vertices in common are duplicates and another fault.
 func (c *checker) intersect(i, j int32) bool {
-	s, t := c.Triangles[i], c.Triangles[j]
+	s, t := &c.Triangles[i], &c.Triangles[j]
 	shared, si, ti := 0, 0, 0 // how many, and the sum of their corners in each
-	for k := range 3 {
-		for l := range 3 {
-			if s[k] == t[l] {
-				shared, si, ti = shared+1, si+k, ti+l
-			}
-		}
+	for same := common(s, t); same != 0; same &= same - 1 {
+		at := bits.TrailingZeros(same)
+		shared, si, ti = shared+1, si+at/4, ti+at%4
 	}
 	if shared == 3 || shared == 1 && c.settled[s[si]] {
 		return false
@@ -28,6 +27,20 @@ func (c *checker) intersect(i, j int32) bool {
 	default: // the corner not shared is what the sum lacks of 0 + 1 + 2
 		return folded(rotated(a, 3-si), &b[3-ti])
 	}
+}
+
+// common tells which vertices are the same: bit 4 k + l for corner k of the first and l of the second.
+func common(s, t *[3]int32) (same uint) {
+	for k, v := range s {
+		for l, w := range t {
+			bit := uint(0)
+			if v == w { // compiled without a branch
+				bit = 1
+			}
+			same |= bit << (4*k + l)
+		}
+	}
+	return same
 }
 
 // rotated is the triangle begun at corner k.
@@ -62,8 +75,11 @@ func pierces(e *[3]point, s *[3]int, t *[3]point) bool {
 		if from == to || from*to > 0 {
 			continue
 		}
-		x, y, z := above(p, q, &t[0], &t[1]), above(p, q, &t[1], &t[2]), above(p, q, &t[2], &t[0])
-		if x >= 0 && y >= 0 && z >= 0 || x <= 0 && y <= 0 && z <= 0 {
+		x, y := above(p, q, &t[0], &t[1]), above(p, q, &t[1], &t[2])
+		if x*y < 0 {
+			continue
+		}
+		if z := above(p, q, &t[2], &t[0]); x*z >= 0 && y*z >= 0 {
 			return true
 		}
 	}

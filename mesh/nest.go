@@ -97,10 +97,10 @@ func nudged(a, b, p *point) int {
 	if s := turn(a, b, p, 2); s != 0 {
 		return s
 	}
-	if a[1] != b[1] {
-		return sign(a[1]-b[1], 0)
+	if a.y != b.y {
+		return sign(a.y-b.y, 0)
 	}
-	return sign(b[0]-a[0], 0)
+	return sign(b.x-a.x, 0)
 }
 
 // junctions finds vertices of open edges that lie on another open edge between its ends.

@@ -43,7 +43,8 @@ func (c *checker) liesFlat(v int32, fan []int32) bool {
 		if sided(p, q, toward) <= 0 {
 			return false
 		}
-		if sided(p, leg, toward) >= 0 && sided(leg, q, toward) > 0 {
+		// A leg that is this one lies on it, and needs no exact zero to say so.
+		if q != leg && (p == leg || sided(p, leg, toward) >= 0) && sided(leg, q, toward) > 0 {
 			covered++
 		}
 	}

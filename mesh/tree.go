@@ -1,10 +1,5 @@
 package mesh
 
-import (
-	"math"
-	"slices"
-)
-
 // box is a box along the axes: lower x, y, z, upper x, y, z. Coordinates are rounded to float32.
 // Rounding keeps order, so that boxes that meet still meet when rounded.
 type box [6]float32
@@ -54,7 +49,7 @@ func newTree(items []int32, boxes []box) *tree {
 	for i := range boxes {
 		keys[i] = uint64(morton(&all, &boxes[i]))<<32 | uint64(i)
 	}
-	slices.Sort(keys)
+	keys = sortedHigh(keys)
 	t := &tree{
 		nodes: make([]node, 0, len(items)),
 		items: make([]int32, len(items)), boxes: make([]box, len(items)),
@@ -75,7 +70,7 @@ func morton(all, b *box) uint32 {
 			continue
 		}
 		f := (float64(b[k])/2 + float64(b[k+3])/2 - float64(all[k])) / span
-		n := uint32(math.Min(1023, math.Max(0, f*1024)))
+		n := uint32(min(1023, max(0, f*1024)))
 		n = (n | n<<16) & 0x030000ff
 		n = (n | n<<8) & 0x0300f00f
 		n = (n | n<<4) & 0x030c30c3
@@ -83,6 +78,31 @@ func morton(all, b *box) uint32 {
 		code |= n << k
 	}
 	return code
+}
+
+// sortedHigh sorts keys by their upper 32 bits, of which 30 are used, ten at a time, and leaves equal
+// ones in their order. It gives the keys in one of two slices.
+func sortedHigh(keys []uint64) []uint64 {
+	const digit = 10
+	other := make([]uint64, len(keys))
+	for shift := 32; shift < 32+3*digit; shift += digit {
+		var next [1 << digit]int32
+		for _, k := range keys {
+			next[k>>shift%(1<<digit)]++
+		}
+		sum := int32(0)
+		for d, n := range next {
+			next[d] = sum
+			sum += n
+		}
+		for _, k := range keys {
+			at := &next[k>>shift%(1<<digit)]
+			other[*at] = k
+			*at++
+		}
+		keys, other = other, keys
+	}
+	return keys
 }
 
 // build makes the node over items lo to hi and everything below it.
@@ -156,6 +176,8 @@ func (t *tree) leafPairs(a, b *node, visit func(i, j int32) bool) bool {
 		first := b.at
 		if a == b {
 			first = i + 1
+		} else if !t.boxes[i].meets(&b.box) {
+			continue
 		}
 		for j := first; j < b.at+b.count; j++ {
 			if t.boxes[i].meets(&t.boxes[j]) && !visit(t.items[i], t.items[j]) {
