@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
 
 	"formbuck/buck"
+	"formbuck/buck/page"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/picture"
@@ -20,8 +22,9 @@ import (
 
 // File is one file of a job.
 type File struct {
-	Name string
-	Data []byte
+	Name   string
+	Data   []byte
+	Inputs string // digest of all that it was made from; empty: it is not known
 }
 
 // Place is how the pieces stand in their files.
@@ -39,6 +42,10 @@ type Format struct {
 	Place Place
 	Paper drawing.Paper // that drawings and set-up sheets are laid out for; empty: neither they nor the page are made
 	Draw  *path.Study   // of the buck, from path.Checked, for the papers; nil: it is made
+
+	// Earlier is what the same program made before of the same inputs, as a file of the name; nil where it did not, or where
+	// that is not to be had any more. A nil function: nothing was made before.
+	Earlier func(name, inputs string) []byte
 }
 
 // Density of solid polylactide, which a print's mass is reckoned with, in g/cm3; from memory.
@@ -75,9 +82,9 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 	for _, p := range s.Pieces {
 		work = append(work,
 			func() (File, error) { return s.STL(p, f) },
-			func() (File, error) { return s.Picture(p) })
+			func() (File, error) { return s.Picture(p, f) })
 	}
-	work = append(work, func() (File, error) { return s.Whole(hands) })
+	work = append(work, func() (File, error) { return s.Whole(hands, f) })
 	if len(s.Pieces) > 0 {
 		work = append(work, func() (File, error) { return s.ThreeMF(f) })
 	}
@@ -91,24 +98,36 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 	if err != nil {
 		return nil, err
 	}
-	told := make(chan *path.Report, 1)
-	go func() { told <- study.Report() }()
+	type answer struct {
+		content *page.Content
+		err     error
+	}
+	told := make(chan answer, 1)
+	go func() {
+		content, err := s.content(f, study.Report(), hands)
+		told <- answer{content, err}
+	}()
 	files, err := together(ctx, append(work, s.papers(f.Paper, study, hands)...))
 	if err != nil {
 		return nil, err
 	}
-	front, err := s.page(f, files, <-told, hands)
+	a := <-told
+	if a.err != nil {
+		return nil, a.err
+	}
+	front, err := s.page(a.content, files)
 	return append(files, front), err
 }
 
-// together makes files side by side, until the context is done.
+// together makes files side by side, until the context is done. The last one is begun first: papers and what shows the whole
+// buck take longest.
 func together(ctx context.Context, work []func() (File, error)) ([]File, error) {
 	files, errs := make([]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup
-	slots := make(chan struct{}, 4)
-	for i, w := range work {
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0)) // more would only need more memory at once
+	for i, w := range slices.Backward(work) {
+		slots <- struct{}{}
 		wait.Go(func() {
-			slots <- struct{}{}
 			defer func() { <-slots }()
 			if errs[i] = ctx.Err(); errs[i] == nil {
 				files[i], errs[i] = w()
@@ -125,7 +144,7 @@ func together(ctx context.Context, work []func() (File, error)) ([]File, error) 
 }
 
 // Picture is the piece in three views, on the knife's axes.
-func (s *Set) Picture(p *Piece) (File, error) {
+func (s *Set) Picture(p *Piece, f Format) (File, error) {
 	o := picture.Options{
 		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Label(), p.Hand),
 		Caption: strings.Join(p.Measures, "\n"),
@@ -133,12 +152,11 @@ func (s *Set) Picture(p *Piece) (File, error) {
 	if p.Face == buck.LeftFace {
 		o.View = picture.ThreeQuarterLeft()
 	}
-	im, err := picture.Views([]picture.Part{{Mesh: p.Mesh}}, o)
-	return pngFile(s.Knife.Spec.Name+"-"+p.Name, im, err)
+	return f.draw(s.Knife.Spec.Name+"-"+p.Name, picture.Views, []picture.Part{{Mesh: p.Mesh}}, o)
 }
 
 // Whole is the knife with the pieces of the first of the hands that has a boss, on it.
-func (s *Set) Whole(hands []buck.Hand) (File, error) {
+func (s *Set) Whole(hands []buck.Hand, f Format) (File, error) {
 	knife, err := s.steel()
 	if err != nil {
 		return File{}, fmt.Errorf("knife: %w", err)
@@ -154,8 +172,25 @@ func (s *Set) Whole(hands []buck.Hand) (File, error) {
 	if hand == buck.Right {
 		o.View = picture.ThreeQuarterLeft()
 	}
-	im, err := picture.Draw(parts, o)
-	return pngFile(s.Knife.Spec.Name+"-buck", im, err)
+	return f.draw(s.Knife.Spec.Name+"-buck", picture.Draw, parts, o)
+}
+
+// draw makes a picture, unless it is there already.
+func (f Format) draw(name string, how func([]picture.Part, picture.Options) (*image.NRGBA, error), parts []picture.Part, o picture.Options) (File, error) {
+	file := File{Name: name + ".png", Inputs: picture.Inputs(parts, o)}
+	if f.Earlier != nil {
+		if file.Data = f.Earlier(file.Name, file.Inputs); file.Data != nil {
+			return file, nil
+		}
+	}
+	im, err := how(parts, o)
+	if err != nil {
+		return File{}, fmt.Errorf("%s: %w", name, err)
+	}
+	var b bytes.Buffer
+	err = picture.EncodePNG(&b, im)
+	file.Data = b.Bytes()
+	return file, err
 }
 
 // shown is the hand whose buck is shown: the first that has a boss.
@@ -183,15 +218,4 @@ func (p *Piece) Serves(h buck.Hand) bool {
 		return true
 	}
 	return slices.Contains(h.Faces(), p.Face)
-}
-
-func pngFile(name string, im *image.NRGBA, err error) (File, error) {
-	if err != nil {
-		return File{}, fmt.Errorf("%s: %w", name, err)
-	}
-	var b bytes.Buffer
-	if err := picture.EncodePNG(&b, im); err != nil {
-		return File{}, err
-	}
-	return File{Name: name + ".png", Data: b.Bytes()}, nil
 }

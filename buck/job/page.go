@@ -19,22 +19,30 @@ import (
 const PageName = "index.html"
 
 // page is the page that shows the job, whose other files are there already.
-func (s *Set) page(f Format, files []File, r *path.Report, hands []buck.Hand) (File, error) {
-	name := s.Knife.Spec.Name
-	c := page.Content{Title: name, Hands: hands, Draw: r, Sheath: s.Sheath, Warnings: slices.Concat(s.Warnings, r.Warnings())}
+func (s *Set) page(c *page.Content, files []File) (File, error) {
 	for _, file := range files {
 		c.Files = append(c.Files, file.Name)
-		if file.Name == name+"-buck.png" {
+		if file.Name == s.Knife.Spec.Name+"-buck.png" {
 			c.Still = file.Data
 		}
 	}
+	var b bytes.Buffer
+	if err := page.Write(&b, *c); err != nil {
+		return File{}, fmt.Errorf("page: %w", err)
+	}
+	return File{Name: PageName, Data: b.Bytes()}, nil
+}
+
+// content is what the page tells, but for the other files.
+func (s *Set) content(f Format, r *path.Report, hands []buck.Hand) (*page.Content, error) {
+	c := &page.Content{Title: s.Knife.Spec.Name, Hands: hands, Draw: r, Sheath: s.Sheath, Warnings: slices.Concat(s.Warnings, r.Warnings())}
 	var err error
 	if c.Parts, err = s.parts(hands); err != nil {
-		return File{}, err
+		return nil, err
 	}
 	pieces, err := s.pieceTable(f)
 	if err != nil {
-		return File{}, err
+		return nil, err
 	}
 	c.Tables = []page.Table{pieces, s.printTable(), drawTable(r)}
 	if s.Sheath != nil {
@@ -44,11 +52,7 @@ func (s *Set) page(f Format, files []File, r *path.Report, hands []buck.Hand) (F
 		c.Cautions = append(c.Cautions, caution.What+": "+caution.Say+".")
 	}
 	c.Cautions = append(c.Cautions, "Makers' instructions, local codes and licensed practice go before this page.")
-	var b bytes.Buffer
-	if err := page.Write(&b, c); err != nil {
-		return File{}, fmt.Errorf("page: %w", err)
-	}
-	return File{Name: PageName, Data: b.Bytes()}, nil
+	return c, c.Pack()
 }
 
 // parts are the knife and the pieces, each where it sits on it.

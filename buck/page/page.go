@@ -34,6 +34,16 @@ type Content struct {
 	Tables   []Table
 	Files    []string // names of the other files of the job
 	Cautions []string
+
+	told   *told // packed already
+	shapes []byte
+}
+
+// Pack does the most of Write's work ahead of it. It needs neither the still picture nor the names of files; the rest must not
+// change any more.
+func (c *Content) Pack() (err error) {
+	c.told, c.shapes, err = pack(*c)
+	return err
 }
 
 // Part is one body that can be shown and hidden.
@@ -83,9 +93,10 @@ var scripts = []string{"unpack.js", "shape.js", "sheath.js", "camera.js", "scene
 
 // Write writes the page.
 func Write(w io.Writer, c Content) error {
-	shown, packed, err := pack(c)
-	if err != nil {
-		return err
+	if c.told == nil {
+		if err := c.Pack(); err != nil {
+			return err
+		}
 	}
 	text, err := web.ReadFile("web/page.html")
 	if err != nil {
@@ -112,11 +123,11 @@ func Write(w io.Writer, c Content) error {
 	return form.Execute(w, map[string]any{
 		"Title": c.Title, "Free": c.Draw.Free(), "Verdict": "The knife " + c.Draw.Verdict() + ".",
 		"Warnings": c.Warnings, "Tables": c.Tables, "Files": links(c.Files), "Cautions": c.Cautions,
-		"Felt": fmt.Sprint(path.Felt), "SidePlay": fmt.Sprint(path.SidePlay), "Told": shown,
+		"Felt": fmt.Sprint(path.Felt), "SidePlay": fmt.Sprint(path.SidePlay), "Told": c.told,
 		// What follows is the program's own: not a word of it comes from the variant or the drawing.
 		"Style":  template.CSS(style),
 		"Script": template.JS(script.String()),
-		"Packed": template.HTML(base64.StdEncoding.EncodeToString(packed)),
+		"Packed": template.HTML(base64.StdEncoding.EncodeToString(c.shapes)),
 		"Still":  template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(c.Still)),
 	})
 }

@@ -111,6 +111,10 @@ func (d *depths) triangle(a, b, c r3.Vec) {
 	i0, i1 := int(min(p.X, q.X, r.X)), min(int(max(p.X, q.X, r.X))+1, d.nx-1)
 	j0, j1 := int(min(p.Y, q.Y, r.Y)), min(int(max(p.Y, q.Y, r.Y))+1, d.ny-1)
 	for j := j0; j <= j1; j++ {
+		i0, i1 := i0, i1
+		if from, to, ok := row(p, q, r, float64(j)+0.5); ok {
+			i0, i1 = max(i0, int(from)-2), min(i1, int(to)+2)
+		}
 		for i := i0; i <= i1; i++ {
 			at := r2.Vec{X: float64(i) + 0.5, Y: float64(j) + 0.5}
 			u := r2.Cross(r2.Sub(at, p), r2.Sub(r, p)) / area
@@ -122,6 +126,18 @@ func (d *depths) triangle(a, b, c r3.Vec) {
 			d.z[n] = math.Max(d.z[n], za+u*(zb-za)+v*(zc-za))
 		}
 	}
+}
+
+// row is from where to where a triangle reaches along the line at y; false: it does not reach it.
+func row(p, q, r r2.Vec, y float64) (from, to float64, ok bool) {
+	from, to = math.Inf(1), math.Inf(-1)
+	for _, s := range [3][2]r2.Vec{{p, q}, {q, r}, {r, p}} {
+		if a, b := s[0], s[1]; a.Y != b.Y && min(a.Y, b.Y) <= y && y <= max(a.Y, b.Y) {
+			x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+			from, to = min(from, x), max(to, x)
+		}
+	}
+	return from, to, from <= to
 }
 
 // hidden tells whether something stands before p all around it.

@@ -16,8 +16,14 @@ type buffer struct {
 // spot is a point in samples, y down; z is mm towards the eye.
 type spot struct{ x, y, z float64 }
 
-func newBuffer(w, h int) *buffer {
-	b := &buffer{w: w, h: h, near: make([]float32, w*h), id: make([]int32, w*h)}
+func newBuffer(w, h int) *buffer { return new(buffer).cleared(w, h) }
+
+// cleared is an empty buffer of the size, in the memory of one that is not needed any more where that is enough.
+func (b *buffer) cleared(w, h int) *buffer {
+	if cap(b.near) < w*h {
+		b.near, b.id = make([]float32, w*h), make([]int32, w*h)
+	}
+	b.w, b.h, b.near, b.id = w, h, b.near[:w*h], b.id[:w*h]
 	far := float32(math.Inf(-1))
 	for i := range b.near {
 		b.near[i] = far

@@ -91,7 +91,7 @@ func (d *drawing) fillBuffers() {
 			d.glass = newBuffer(d.area.Dx()*grain, d.area.Dy()*grain)
 		}
 	}
-	d.solid = newBuffer(d.area.Dx()*grain, d.area.Dy()*grain)
+	d.solid = d.s.used.cleared(d.area.Dx()*grain, d.area.Dy()*grain)
 	d.facets = make([]facet, 0, n)
 	back := 2e-5 * r3.Norm(d.s.scene.box.size())
 	patches := int32(0)

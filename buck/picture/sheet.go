@@ -53,6 +53,7 @@ type sheet struct {
 	foot    float64 // y of the line above caption, scale and axes
 	stacked bool    // scale and axes stand under the caption
 	main    *pane   // the pane whose scale bar and axes are shown
+	used    buffer  // of one pane after the other
 }
 
 // entry is one line of the legend, at its place.

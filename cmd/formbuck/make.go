@@ -250,6 +250,9 @@ func built(ctx context.Context, w work, dir string, o folder.Options, finish fun
 		return nil, r, err
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
+	if k, ok := w.(*knifeWork); ok {
+		k.again = again{dir: dir, program: buildID()}
+	}
 	p, err = w.Build(ctx)
 	if ctx.Err() != nil {
 		return nil, r, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}

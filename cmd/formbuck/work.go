@@ -31,6 +31,7 @@ type knifeWork struct {
 	drawing string // path of the drawing
 	drawn   []byte // what it holds
 	knife   *buck.Knife
+	again   again // what need not be made once more
 }
 
 // loadWork reads the variant and its drawing, or the demo's.
@@ -145,7 +146,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if len(set.Pieces) == 0 {
 		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
 	}
-	format := job.Format{ASCII: w.order.ascii, Place: w.order.place}
+	format := job.Format{ASCII: w.order.ascii, Place: w.order.place, Earlier: w.again.earlier}
 	if len(w.order.pieces) == 0 {
 		format.Paper, format.Draw = w.order.paper, study
 	}
@@ -155,7 +156,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	}
 	p := &product{Sheath: set.Sheath, Programs: set.Programs, Notes: append(w.frame(), set.Notes...)}
 	for _, f := range files {
-		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data})
+		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, Label: w.again.label(f.Inputs, f.Data)})
 	}
 	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
 		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))

@@ -8,8 +8,11 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // SVG writes the drawing so that it prints 1:1: one unit is 1 mm. Texts are texts, held to the width that
@@ -68,14 +71,15 @@ func (w *svg) text(it item) {
 
 // data is the paths in SVG's words. A whole path that ends where it begins is closed.
 func (w *svg) data(paths []profile.Path) string {
-	text := ""
+	var text strings.Builder
+	put := func(letter string, p r2.Vec) { text.WriteString(letter + num(p.X) + " " + num(w.height-p.Y)) }
 	for _, p := range paths {
 		for i, s := range p {
 			if i == 0 {
-				text += fmt.Sprintf("M%s %s", num(s.A.X), num(w.height-s.A.Y))
+				put("M", s.A)
 			}
 			if s.Bulge == 0 {
-				text += fmt.Sprintf("L%s %s", num(s.B.X), num(w.height-s.B.Y))
+				put("L", s.B)
 				continue
 			}
 			_, r, _, sweep := s.Arc()
@@ -86,13 +90,13 @@ func (w *svg) data(paths []profile.Path) string {
 			if sweep > 0 {
 				way = 0 // y runs down in SVG
 			}
-			text += fmt.Sprintf("A%s %s 0 %d %d %s %s", num(r), num(r), large, way, num(s.B.X), num(w.height-s.B.Y))
+			put(fmt.Sprintf("A%s %s 0 %d %d ", num(r), num(r), large, way), s.B)
 		}
 		if p.Closed() {
-			text += "Z"
+			text.WriteString("Z")
 		}
 	}
-	return text
+	return text.String()
 }
 
 // num is a number to a tenth of a micrometre.

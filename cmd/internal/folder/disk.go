@@ -5,14 +5,17 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"sync"
 )
 
 // system is every act by which this package changes the disk, so that tests can let each one fail.
 type system interface {
 	mkdir(path string, perm fs.FileMode) error
 	chmod(path string, perm fs.FileMode) error
-	// write makes a new file and brings its content safely to the disk.
+	// write makes a new file; sync brings it safely to the disk.
 	write(path string, data []byte, perm fs.FileMode) error
+	// sync brings what files hold safely to the disk, all side by side: one after the other takes a disk ten times as long.
+	sync(paths []string) error
 	// link gives the file at from a second name; it copies where the file system has no links.
 	link(from, to string) error
 	symlink(target, path string) error
@@ -46,7 +49,26 @@ func (disk) write(path string, data []byte, perm fs.FileMode) error {
 		return err
 	}
 	_, err = f.Write(data)
-	return errors.Join(err, f.Sync(), f.Close())
+	return errors.Join(err, f.Close())
+}
+
+func (disk) sync(paths []string) error {
+	errs := make([]error, len(paths))
+	var wait sync.WaitGroup
+	slots := make(chan struct{}, 32) // each waits in a thread of its own
+	for i, path := range paths {
+		slots <- struct{}{}
+		wait.Go(func() {
+			defer func() { <-slots }()
+			f, err := os.OpenFile(path, os.O_WRONLY, 0)
+			if err == nil {
+				err = errors.Join(f.Sync(), f.Close())
+			}
+			errs[i] = err
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
 }
 
 func (d disk) link(from, to string) error {

@@ -45,7 +45,7 @@ func (f *Faulty) fails(step string) bool {
 		return true
 	}
 	if f.Full && f.At > 0 && f.Steps >= f.At {
-		return step == "mkdir" || step == "write" || step == "link" || step == "symlink"
+		return step == "mkdir" || step == "write" || step == "sync" || step == "link" || step == "symlink"
 	}
 	return f.Steps == f.At || f.Killed && f.At > 0 && f.Steps > f.At
 }
@@ -83,6 +83,13 @@ func (f *Faulty) write(path string, data []byte, perm fs.FileMode) error {
 		return f.fault()
 	}
 	return f.disk.write(path, data, perm)
+}
+
+func (f *Faulty) sync(paths []string) error {
+	if f.fails("sync") {
+		return f.fault()
+	}
+	return f.disk.sync(paths)
 }
 
 func (f *Faulty) link(from, to string) error {

@@ -23,8 +23,9 @@ import (
 
 // File is one file of a job.
 type File struct {
-	Name string // slash-separated, relative to the job folder
-	Data []byte
+	Name  string // slash-separated, relative to the job folder
+	Data  []byte
+	Label string // what [Label] is to tell of it afterwards; empty: nothing
 }
 
 // Options say how to treat what is already there. The zero value protects every file that the

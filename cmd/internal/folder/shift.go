@@ -40,8 +40,12 @@ func (j *Job) shift(p *plan) error {
 	if err != nil {
 		return err
 	}
-	if err := j.sys.write(filepath.Join(j.work, undoName), note, 0o600); err != nil {
-		return errors.Join(err, j.sys.removeAll(filepath.Join(j.work, undoName)))
+	path := filepath.Join(j.work, undoName)
+	if err := j.sys.write(path, note, 0o600); err != nil {
+		return errors.Join(err, j.sys.removeAll(path))
+	}
+	if err := j.sys.sync([]string{path}); err != nil {
+		return errors.Join(err, j.sys.removeAll(path))
 	}
 	if err := j.shiftAll(p, u); err != nil {
 		return errors.Join(err, j.back())

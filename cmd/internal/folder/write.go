@@ -38,6 +38,7 @@ func (j *Job) Write(ctx context.Context, files []File) (Report, error) {
 	}
 	if p.same() {
 		j.written = true
+		j.label(files)
 		return p.report, nil
 	}
 	if err := j.stage(ctx, p); err != nil {
@@ -47,10 +48,21 @@ func (j *Job) Write(ctx context.Context, files []File) (Report, error) {
 		return Report{}, err
 	}
 	j.written = true
+	j.label(files)
 	if err := j.settle(p); err != nil {
 		return p.report, &Fault{Path: j.path, Kind: Leftover, Err: err}
 	}
 	return p.report, nil
+}
+
+// label labels the files that lie in the folder now. A run that is killed before leaves some without.
+func (j *Job) label(files []File) {
+	for _, f := range files {
+		path := filepath.Join(j.dir, filepath.FromSlash(f.Name))
+		if f.Label != "" && Label(path) != f.Label {
+			setLabel(path, f.Label)
+		}
+	}
 }
 
 func (j *Job) checkNames(files []File) error {
@@ -85,23 +97,35 @@ func (j *Job) stage(ctx context.Context, p *plan) error {
 	if err := j.sys.write(filepath.Join(stage, ManifestName), p.manifest, 0o666); err != nil {
 		return j.fault(Unwritable, err)
 	}
-	for _, dir := range p.dirs {
-		if err := j.sys.syncDir(filepath.Join(stage, dir)); err != nil {
-			return j.fault(Unwritable, err)
-		}
-	}
-	if p.exists {
-		if err := j.sys.chmod(stage, p.perm); err != nil {
-			return j.fault(Unwritable, err)
-		}
-	}
-	if err := j.sys.syncDir(stage); err != nil {
+	if err := j.secure(stage, p); err != nil {
 		return j.fault(Unwritable, err)
 	}
 	if ctx.Err() != nil {
 		return j.fault(Interrupted, ctx.Err())
 	}
 	return nil
+}
+
+// secure brings the staged folder safely to the disk, with the permissions of the earlier one.
+func (j *Job) secure(stage string, p *plan) error {
+	files := []string{filepath.Join(stage, ManifestName)}
+	for _, name := range p.report.Written {
+		files = append(files, filepath.Join(stage, filepath.FromSlash(name)))
+	}
+	if err := j.sys.sync(files); err != nil {
+		return err
+	}
+	for _, dir := range p.dirs {
+		if err := j.sys.syncDir(filepath.Join(stage, dir)); err != nil {
+			return err
+		}
+	}
+	if p.exists {
+		if err := j.sys.chmod(stage, p.perm); err != nil {
+			return err
+		}
+	}
+	return j.sys.syncDir(stage)
 }
 
 // swap puts the staged folder in the place of the earlier one, which ends up in the workspace.
