@@ -19,6 +19,8 @@ func (r *Report) Advice(b Bind) (key, why string) {
 		return "throat.depth", "the mouth is narrower than what passes it: move it, or bring the handle's outline in line with it"
 	case b.Side == AtFace && more <= 3:
 		return "tape.layers", fmt.Sprintf("%d layers of tape on each face free it", k.Spec.Tape.Layers+more)
+	case r.With.Centre != nil:
+		return "ramp.cant", "ramps free a straight draw only, and none is made for an arc: draw it straight, turned by ramp.cant"
 	case r.inBossRoom(b.At):
 		return r.bossAdvice(b)
 	case r.beyond(b.At):

@@ -22,10 +22,11 @@ would bind without the ramps, what is left with them, what locks, what keeps the
 rattling, and what its pieces do to the sheet. Without VARIANT.toml the demo knife is drawn.
 
 The knife is drawn straight, along x turned by ramp.cant; with --arc X,Y along circles about
-that point of the blade's axes, in mm. Each half of the sheath may give way by 0.05 mm, and
-its walls by 0.2 mm to the side, without anything counting; a lock that ramp.lock asks for is no
-bind. Beside the edge every place over 0.25 mm2 counts, elsewhere every place over 2 mm2; smaller
-ones are said to rub.
+that point of the blade's axes, in mm. Ramps are made for a straight draw only: with --arc this
+tells whether the buck as it is lets the knife out. Each half of the sheath may give way by
+0.05 mm, and its walls by 0.2 mm to the side, without anything counting; a lock that ramp.lock
+asks for is no bind. Beside the edge every place over 0.25 mm2 counts, elsewhere every place
+over 2 mm2; smaller ones are said to rub.
 
 Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
 ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.
