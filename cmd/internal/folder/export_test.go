@@ -161,3 +161,9 @@ func removeOne(path string) error {
 }
 
 func (f *Faulty) inside(string) bool { return f.Inside }
+
+// ReadManifest tells whether the manifest of a folder can be read.
+func ReadManifest(dir string) error {
+	_, err := readManifest(dir)
+	return err
+}
