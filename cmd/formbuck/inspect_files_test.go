@@ -116,6 +116,12 @@ func faultyMesh(kind string) *mesh.Mesh {
 		m = mesh.Joined(m, m.Moved(r3.Vec{X: 20, Y: 20})).Welded()
 	case "corner to corner":
 		m = mesh.Joined(m, m.Moved(r3.Vec{X: 20, Y: 20, Z: 20})).Welded()
+	case "beside, inside out": // a second cube
+		other := m.Moved(r3.Vec{X: 30})
+		for i, t := range other.Triangles {
+			other.Triangles[i] = [3]int32{t[0], t[2], t[1]}
+		}
+		m = mesh.Joined(m, other)
 	case "shelf": // hangs out over the bed on one side
 		return mesh.Joined(meshtest.Box(r3.NewBox(0, 0, 0, 200, 10, 20)), meshtest.Box(r3.NewBox(0, 11, 18.5, 200, 40, 20)))
 	default:
