@@ -83,14 +83,7 @@ func TestAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g := again{dir: "job", program: "this"}
-	if g.label("inputs", want) == "" || (again{dir: "job"}).label("inputs", want) != "" || g.label("", want) != "" {
-		t.Error("a label stands for a program and inputs, and there is none without")
-	}
-	if g.earlier(name, "inputs") != nil {
-		t.Error("another program's picture was taken")
-	}
-	if err := os.WriteFile(path, append(want, "damaged"...), 0o666); err != nil { // its label stays
+	if err := os.WriteFile(path, append(want, "damaged"...), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	mustRun(t, order...)
@@ -106,33 +99,50 @@ func TestAgain(t *testing.T) {
 	}
 }
 
-// TestAgainNeedsAllThree has a label and changes one of what it stands for.
+// TestAgainNeedsAllThree changes one after the other what a file must be to be taken again: of the same program, of the same
+// inputs, as it was written.
 func TestAgainNeedsAllThree(t *testing.T) {
 	dir := t.TempDir()
-	g := again{dir: dir, program: "this"}
-	target, err := folder.Open(dir, folder.Options{})
-	if err != nil {
+	open := func() *folder.Job {
+		job, err := folder.Open(dir, folder.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() {
+			if err := job.Close(); err != nil {
+				t.Error(err)
+			}
+		})
+		return job
+	}
+	this, that, none := again{program: "this"}, again{program: "that"}, again{}
+	if this.madeOf("inputs") == "" || none.madeOf("inputs") != "" || this.madeOf("") != "" {
+		t.Error("a digest stands for a program and inputs, and there is none without")
+	}
+	first := open()
+	file := folder.File{Name: "a.png", Data: []byte("drawn"), MadeOf: this.madeOf("inputs")}
+	_, err := first.Write(t.Context(), []folder.File{file, {Name: "b.png", Data: []byte("drawn")}})
+	if err := errors.Join(err, first.Close()); err != nil {
 		t.Fatal(err)
 	}
-	file := folder.File{Name: "a.png", Data: []byte("drawn"), Label: g.label("inputs", []byte("drawn"))}
-	_, err = target.Write(t.Context(), []folder.File{file})
-	if err := errors.Join(err, target.Close()); err != nil {
-		t.Fatal(err)
-	}
-	if g.earlier("a.png", "inputs") == nil {
-		t.Skip("no labels on this file system")
-	}
-	other := again{dir: dir, program: "that"}
-	if got := string(g.earlier("a.png", "inputs")); got != "drawn" {
+	this.job = open()
+	that.job, none.job = this.job, this.job
+	if got := string(this.earlier("a.png", "inputs")); got != "drawn" {
 		t.Errorf("took %q", got)
 	}
-	if g.earlier("a.png", "others") != nil || other.earlier("a.png", "inputs") != nil || g.earlier("b.png", "inputs") != nil {
-		t.Error("took what was made of other inputs, by another program or not at all")
+	for name, got := range map[string][]byte{
+		"other inputs": this.earlier("a.png", "others"), "another program": that.earlier("a.png", "inputs"),
+		"no program": none.earlier("a.png", "inputs"), "unknown inputs": this.earlier("b.png", "inputs"),
+		"no inputs": this.earlier("b.png", ""), "no file": this.earlier("c.png", "inputs"),
+	} {
+		if got != nil {
+			t.Errorf("%s: took %q", name, got)
+		}
 	}
 	if err := os.WriteFile(filepath.Join(dir, "a.png"), []byte("drawm"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if g.earlier("a.png", "inputs") != nil {
+	if this.earlier("a.png", "inputs") != nil {
 		t.Error("took what was changed")
 	}
 }

@@ -251,7 +251,7 @@ func built(ctx context.Context, w work, dir string, o folder.Options, finish fun
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
 	if k, ok := w.(*knifeWork); ok {
-		k.again = again{dir: dir, program: buildID()}
+		k.again = again{job: target, program: itself()}
 	}
 	p, err = w.Build(ctx)
 	if ctx.Err() != nil {

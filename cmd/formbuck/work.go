@@ -156,7 +156,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	}
 	p := &product{Sheath: set.Sheath, Programs: set.Programs, Notes: append(w.frame(), set.Notes...)}
 	for _, f := range files {
-		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, Label: w.again.label(f.Inputs, f.Data)})
+		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, MadeOf: w.again.madeOf(f.Inputs)})
 	}
 	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
 		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))

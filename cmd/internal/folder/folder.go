@@ -19,13 +19,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 )
 
 // File is one file of a job.
 type File struct {
-	Name  string // slash-separated, relative to the job folder
-	Data  []byte
-	Label string // what [Label] is to tell of it afterwards; empty: nothing
+	Name   string // slash-separated, relative to the job folder
+	Data   []byte
+	MadeOf string // digest of all that it was made from, for [Job.Earlier]; empty: it is not known
 }
 
 // Options say how to treat what is already there. The zero value protects every file that the
@@ -43,6 +44,7 @@ type Job struct {
 	work    string   // the hidden workspace beside it
 	made    []string // parents that Open made, outermost first
 	unlock  func() error
+	earlier func() map[string]entry // of the manifest that is there, by name
 	written bool
 }
 
@@ -59,6 +61,7 @@ func open(sys system, path string, opt Options) (*Job, error) {
 		return nil, err
 	}
 	j := &Job{sys: sys, opt: opt, path: path, dir: dir}
+	j.earlier = sync.OnceValue(j.entries)
 	j.work = filepath.Join(filepath.Dir(dir), workPrefix+filepath.Base(dir))
 	if err := j.makeParents(); err != nil {
 		return nil, j.undo(err)

@@ -26,13 +26,14 @@ type manifest struct {
 type entry struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"` // of its content, in hex
+	MadeOf string `json:"made_of,omitempty"`
 }
 
 // list is the manifest of a job's files.
 func list(files []File) manifest {
 	m := manifest{Files: []entry{}}
 	for _, f := range files {
-		m.Files = append(m.Files, entry{Name: f.Name, SHA256: sum(f.Data)})
+		m.Files = append(m.Files, entry{Name: f.Name, SHA256: sum(f.Data), MadeOf: f.MadeOf})
 	}
 	slices.SortFunc(m.Files, func(a, b entry) int { return strings.Compare(a.Name, b.Name) })
 	return m
@@ -78,6 +79,33 @@ func readManifest(dir string) (manifest, error) {
 		return manifest{}, errors.New("more than one document")
 	}
 	return m, nil
+}
+
+// entries is what the manifest that is there tells, by name; nothing where it cannot be read.
+func (j *Job) entries() map[string]entry {
+	m, err := readManifest(j.dir)
+	if err != nil {
+		return nil // Write tells of it
+	}
+	entries := make(map[string]entry, len(m.Files))
+	for _, e := range m.Files {
+		entries[e.Name] = e
+	}
+	return entries
+}
+
+// Earlier is what a file of the earlier job holds, if it was made of what the digest stands for and is still as it was
+// written; else nil. It may be called from several goroutines, before Write.
+func (j *Job) Earlier(name, madeOf string) []byte {
+	e, ok := j.earlier()[name]
+	if !ok || madeOf == "" || e.MadeOf != madeOf {
+		return nil
+	}
+	data, err := os.ReadFile(filepath.Join(j.dir, filepath.FromSlash(name)))
+	if err != nil || sum(data) != e.SHA256 {
+		return nil
+	}
+	return data
 }
 
 func sum(data []byte) string {

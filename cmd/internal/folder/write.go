@@ -38,7 +38,6 @@ func (j *Job) Write(ctx context.Context, files []File) (Report, error) {
 	}
 	if p.same() {
 		j.written = true
-		j.label(files)
 		return p.report, nil
 	}
 	if err := j.stage(ctx, p); err != nil {
@@ -48,21 +47,10 @@ func (j *Job) Write(ctx context.Context, files []File) (Report, error) {
 		return Report{}, err
 	}
 	j.written = true
-	j.label(files)
 	if err := j.settle(p); err != nil {
 		return p.report, &Fault{Path: j.path, Kind: Leftover, Err: err}
 	}
 	return p.report, nil
-}
-
-// label labels the files that lie in the folder now. A run that is killed before leaves some without.
-func (j *Job) label(files []File) {
-	for _, f := range files {
-		path := filepath.Join(j.dir, filepath.FromSlash(f.Name))
-		if f.Label != "" && Label(path) != f.Label {
-			setLabel(path, f.Label)
-		}
-	}
 }
 
 func (j *Job) checkNames(files []File) error {
