@@ -41,16 +41,17 @@ type Solid struct {
 // Decode reads a whole STL file of either form. Every fault is an *Error; an error of the reader is
 // passed on. A binary file whose reader can seek is read piece by piece, any other at once.
 func Decode(r io.Reader) (*File, error) {
+	var buf bytes.Buffer
 	if s, ok := r.(io.ReadSeeker); ok {
-		binary, err := fits(s)
+		size, binary, err := fits(s)
 		if err != nil {
 			return nil, err
 		}
 		if binary {
 			return decodeBinary(s)
 		}
+		buf.Grow(int(size) + bytes.MinRead) // in one piece: to grow it on the way is slow
 	}
-	var buf bytes.Buffer
 	if _, err := buf.ReadFrom(r); err != nil {
 		return nil, err
 	}
@@ -67,23 +68,22 @@ func Decode(r io.Reader) (*File, error) {
 	}
 }
 
-// fits tells whether the reader stands at the start of a binary file that has the size it states. It
-// leaves the reader there.
-func fits(r io.ReadSeeker) (bool, error) {
+// fits tells the size of a file, and whether it is that which it states as a binary one. It leaves the reader at the start,
+// where it must stand; of any other, as of a pipe, it tells nothing.
+func fits(r io.ReadSeeker) (size int64, binary bool, err error) {
 	if here, err := r.Seek(0, io.SeekCurrent); err != nil || here != 0 {
-		return false, nil //nolint:nilerr // a pipe
+		return 0, false, nil //nolint:nilerr // a pipe
 	}
 	var header [headerSize]byte
 	n, err := io.ReadFull(r, header[:])
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return false, err
+		return 0, false, err
 	}
-	size, err := r.Seek(0, io.SeekEnd)
-	if err != nil {
-		return false, err
+	if size, err = r.Seek(0, io.SeekEnd); err != nil {
+		return 0, false, err
 	}
 	_, err = r.Seek(0, io.SeekStart)
-	return n == headerSize && size == headerSize+facetSize*count(header[:]), err
+	return size, n == headerSize && size == headerSize+facetSize*count(header[:]), err
 }
 
 // count is the number of triangles that a binary header states.
