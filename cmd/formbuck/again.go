@@ -14,7 +14,7 @@ import (
 // still as it was written is what would be made once more.
 type again struct {
 	job     *folder.Job
-	program string // digest of the program; empty: it cannot be told from others, and nothing is taken again
+	program func() string // digest of the program; empty, or a nil function: it cannot be told from others, and nothing is taken again
 }
 
 // itself is a digest of the running program's file, which no other has; empty: it cannot be read.
@@ -37,10 +37,10 @@ var itself = sync.OnceValue(func() string {
 
 // madeOf stands for this program and the inputs; empty where either is not known.
 func (g again) madeOf(inputs string) string {
-	if g.program == "" || inputs == "" {
+	if g.program == nil || g.program() == "" || inputs == "" {
 		return ""
 	}
-	return digest([]byte(g.program + "\n" + inputs))
+	return digest([]byte(g.program() + "\n" + inputs))
 }
 
 // earlier is what the file of the name holds, if this program made it from these inputs.

@@ -115,8 +115,9 @@ func TestAgainNeedsAllThree(t *testing.T) {
 		})
 		return job
 	}
-	this, that, none := again{program: "this"}, again{program: "that"}, again{}
-	if this.madeOf("inputs") == "" || none.madeOf("inputs") != "" || this.madeOf("") != "" {
+	made := func(program string) again { return again{program: func() string { return program }} }
+	this, that, none := made("this"), made("that"), made("")
+	if this.madeOf("inputs") == "" || none.madeOf("inputs") != "" || this.madeOf("") != "" || (again{}).madeOf("inputs") != "" {
 		t.Error("a digest stands for a program and inputs, and there is none without")
 	}
 	first := open()

@@ -251,7 +251,8 @@ func built(ctx context.Context, w work, dir string, o folder.Options, finish fun
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
 	if k, ok := w.(*knifeWork); ok {
-		k.again = again{job: target, program: itself()}
+		go itself() // is ready before it is asked for
+		k.again = again{job: target, program: itself}
 	}
 	p, err = w.Build(ctx)
 	if ctx.Err() != nil {
