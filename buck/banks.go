@@ -31,8 +31,8 @@ func (r *RampPiece) Banks() [][2]r2.Vec {
 			if runs || from < 0 {
 				continue
 			}
-			a := math.Max(f.box.Min.X+float64(from)*f.dx, r.Head.Min.X)
-			b := math.Min(f.box.Min.X+float64(i)*f.dx, r.Head.Max.X)
+			a := max(f.box.Min.X+float64(from)*f.dx, r.Head.Min.X)
+			b := min(f.box.Min.X+float64(i)*f.dx, r.Head.Max.X)
 			if b-a >= bankLength {
 				lines = append(lines, [2]r2.Vec{r.Blade(r2.Vec{X: a, Y: y}), r.Blade(r2.Vec{X: b, Y: y})})
 			}

@@ -78,7 +78,7 @@ func NewDrain(k *Knife) (*DrainPiece, error) {
 func (d *DrainPiece) setAxis() {
 	p, s := d.Knife.Plan, d.Knife.Spec.Drain
 	back := func(path profile.Path) r2.Vec {
-		return r2.Unit(r2.Sub(p.Tip, path.At(math.Max(0, 1-s.Lap/path.Length()))))
+		return r2.Unit(r2.Sub(p.Tip, path.At(max(0, 1-s.Lap/path.Length()))))
 	}
 	out := r2.Unit(r2.Add(back(p.Edge), back(p.Spine)))
 	d.AxisDeg = math.Atan2(out.Y, out.X)*180/math.Pi + s.CantDeg
@@ -93,8 +93,8 @@ func (d *DrainPiece) setAxis() {
 func (k *Knife) TrimReach() float64 {
 	s := k.Spec
 	fold := Fold{Half: s.Blade.Thickness/2 + s.Tape.Total(), Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
-	eyelet := fold.Contact() + math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + 0.5
-	return eyelet + math.Max(s.Eyelet.Flange/2+2, 1.25*s.Eyelet.Hole)
+	eyelet := fold.Contact() + max(s.Eyelet.Flange, s.Eyelet.Die)/2 + 0.5
+	return eyelet + max(s.Eyelet.Flange/2+2, 1.25*s.Eyelet.Hole)
 }
 
 // thickest is the greatest half thickness of blade and tape within the plug, once its radius is set.
@@ -114,7 +114,7 @@ func (d *DrainPiece) thickest() float64 {
 
 // Short is how far the insert ends before the sheath's trimmed edge, in mm; 0 where it passes it.
 func (d *DrainPiece) Short() float64 {
-	return math.Max(0, d.Knife.TrimReach()-(d.To-d.Local(d.Knife.Plan.Tip).X))
+	return max(0, d.Knife.TrimReach()-(d.To-d.Local(d.Knife.Plan.Tip).X))
 }
 
 // At is a point given in the plug's axes: x along it, out of the tip, y across.
@@ -134,7 +134,7 @@ func (d *DrainPiece) RadiusAt(x float64) float64 { return d.Radius + d.Slope*(x-
 func (d *DrainPiece) Half(p r2.Vec) float64 {
 	q := d.Local(p)
 	r := d.RadiusAt(q.X)
-	return math.Sqrt(math.Max(r*r-q.Y*q.Y, 0))
+	return math.Sqrt(max(r*r-q.Y*q.Y, 0))
 }
 
 // InSlit tells whether p lies within the slit: the tip's outline, grown by the play.

@@ -96,8 +96,8 @@ func (d *Draw) reach() r2.Box {
 		if q.X < 0 || d.Knife.onHandle(p) {
 			continue
 		}
-		box.Max.X = math.Max(box.Max.X, q.X)
-		box.Min.Y, box.Max.Y = math.Min(box.Min.Y, q.Y), math.Max(box.Max.Y, q.Y)
+		box.Max.X = max(box.Max.X, q.X)
+		box.Min.Y, box.Max.Y = min(box.Min.Y, q.Y), max(box.Max.Y, q.Y)
 	}
 	box.Min.Y += graze
 	box.Max.Y -= graze
@@ -184,7 +184,7 @@ func (k *Knife) tapeAt(p r2.Vec) float64 {
 // plane.
 func (k *Knife) bend(half, far float64) float64 {
 	ball := 2 * k.Spec.Sheet.Thickness
-	half = math.Min(half, ball)
+	half = min(half, ball)
 	left := math.Sqrt(half*(2*ball-half)) - far
 	if left <= 0 {
 		return 0
@@ -214,8 +214,8 @@ func (d *Draw) gather(n int, depth []float64, side []int8) (Bind, int) {
 
 // take adds a node, q on the draw's axes and p on the blade's.
 func (b *Bind) take(q, p r2.Vec, depth float64, side int8) {
-	b.Box.Min = r2.Vec{X: math.Min(b.Box.Min.X, q.X), Y: math.Min(b.Box.Min.Y, q.Y)}
-	b.Box.Max = r2.Vec{X: math.Max(b.Box.Max.X, q.X), Y: math.Max(b.Box.Max.Y, q.Y)}
+	b.Box.Min = r2.Vec{X: min(b.Box.Min.X, q.X), Y: min(b.Box.Min.Y, q.Y)}
+	b.Box.Max = r2.Vec{X: max(b.Box.Max.X, q.X), Y: max(b.Box.Max.Y, q.Y)}
 	switch side {
 	case 1:
 		b.Above++
@@ -262,8 +262,8 @@ func joins(a, b Bind) bool {
 }
 
 func (b *Bind) unite(c Bind) {
-	b.Box.Min = r2.Vec{X: math.Min(b.Box.Min.X, c.Box.Min.X), Y: math.Min(b.Box.Min.Y, c.Box.Min.Y)}
-	b.Box.Max = r2.Vec{X: math.Max(b.Box.Max.X, c.Box.Max.X), Y: math.Max(b.Box.Max.Y, c.Box.Max.Y)}
+	b.Box.Min = r2.Vec{X: min(b.Box.Min.X, c.Box.Min.X), Y: min(b.Box.Min.Y, c.Box.Min.Y)}
+	b.Box.Max = r2.Vec{X: max(b.Box.Max.X, c.Box.Max.X), Y: max(b.Box.Max.Y, c.Box.Max.Y)}
 	b.Above, b.Below = b.Above+c.Above, b.Below+c.Below
 	if c.Deepest > b.Deepest {
 		b.Deepest, b.At = c.Deepest, c.At

@@ -38,7 +38,7 @@ func TestRampCoversWhatPasses(t *testing.T) {
 					if r.BaseAt(p) == buck.NoBase {
 						continue
 					}
-					least = math.Min(least, r.Surface(p)-passing(k, r, x, y))
+					least = min(least, r.Surface(p)-passing(k, r, x, y))
 				}
 			}
 			t.Logf("cant %g: %s: clears what passes by at least %.3f mm", cant, r.Side, least)
@@ -54,7 +54,7 @@ func passing(k *buck.Knife, r *buck.RampPiece, x, y float64) float64 {
 	most := 0.0
 	for ; x < 110; x += 0.05 {
 		if p := r.Blade(r2.Vec{X: x, Y: y}); k.ZoneAt(p) != buck.OnHandle {
-			most = math.Max(most, k.Half(p))
+			most = max(most, k.Half(p))
 		}
 	}
 	return most

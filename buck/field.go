@@ -50,7 +50,7 @@ func (f *Field) at(q r2.Vec) float64 {
 func (f *Field) sweep() {
 	for n := len(f.z) - 2; n >= 0; n-- {
 		if n%(f.nx+1) < f.nx {
-			f.z[n] = math.Max(f.z[n], f.z[n+1])
+			f.z[n] = max(f.z[n], f.z[n+1])
 		}
 	}
 }
@@ -60,19 +60,20 @@ func (f *Field) raise(q r2.Vec, z float64) {
 	i, j := int((q.X-f.box.Min.X)/f.dx), int(math.Round((q.Y-f.box.Min.Y)/f.dy))
 	if i >= 0 && i <= f.nx && j >= 0 && j <= f.ny {
 		n := j*(f.nx+1) + i
-		f.z[n] = math.Max(f.z[n], z)
+		f.z[n] = max(f.z[n], z)
 	}
 }
 
 // neighbours calls yield with every node beside n, corner to corner included, and how far it is.
 func (f *Field) neighbours(n int, yield func(m int, far float64)) {
 	i, j := n%(f.nx+1), n/(f.nx+1)
+	away := [4]float64{1: f.dx, 2: f.dy, 3: math.Hypot(f.dx, f.dy)}
 	for dj := -1; dj <= 1; dj++ {
 		for di := -1; di <= 1; di++ {
 			if di == 0 && dj == 0 || i+di < 0 || i+di > f.nx || j+dj < 0 || j+dj > f.ny {
 				continue
 			}
-			yield(n+dj*(f.nx+1)+di, math.Hypot(float64(di)*f.dx, float64(dj)*f.dy))
+			yield(n+dj*(f.nx+1)+di, away[di*di+2*dj*dj])
 		}
 	}
 }
@@ -88,7 +89,7 @@ func (f *Field) covered(slope float64) *Field {
 		out.z[n] = z
 		f.neighbours(n, func(m int, far float64) {
 			if f.z[m]-z > slope*far {
-				out.z[n] = math.Max(out.z[n], f.z[m])
+				out.z[n] = max(out.z[n], f.z[m])
 			}
 		})
 	}
@@ -117,7 +118,7 @@ func (f *Field) rounded() *Field {
 	wide := f.along(1, f.dx, widest).along(f.nx+1, f.dy, widest)
 	soft := wide.along(1, f.dx, mean).along(f.nx+1, f.dy, mean)
 	for n, z := range f.z {
-		soft.z[n] = math.Max(soft.z[n], z)
+		soft.z[n] = max(soft.z[n], z)
 	}
 	return soft
 }
@@ -126,7 +127,7 @@ func (f *Field) rounded() *Field {
 func widest(values []float64, step float64) float64 {
 	most := values[roundReach]
 	for i, z := range values {
-		most = math.Max(most, z-roundSlope*step*math.Abs(float64(i-roundReach)))
+		most = max(most, z-roundSlope*step*math.Abs(float64(i-roundReach)))
 	}
 	return most
 }
@@ -163,6 +164,6 @@ func (f *Field) along(stride int, step float64, rule func([]float64, float64) fl
 // letDown raises node n to what its neighbours let down to it.
 func (f *Field) letDown(n int, slope float64) {
 	f.neighbours(n, func(m int, far float64) {
-		f.z[n] = math.Max(f.z[n], f.z[m]-slope*far)
+		f.z[n] = max(f.z[n], f.z[m]-slope*far)
 	})
 }

@@ -135,7 +135,7 @@ func (k *Knife) PlungeLines() [][2]r2.Vec {
 
 // cut is a path without its first length mm; a path no longer than twice that loses half.
 func cut(p profile.Path, length float64) profile.Path {
-	left := math.Min(length, p.Length()/2)
+	left := min(length, p.Length()/2)
 	for i, s := range p {
 		n := s.Length()
 		if left < n {
@@ -159,7 +159,7 @@ func (k *Knife) rise(p r2.Vec, e, g float64) (u, width float64) {
 		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
 			return 0, k.grindWidth
 		}
-		return math.Min(1, e/k.grindWidth), k.grindWidth
+		return min(1, e/k.grindWidth), k.grindWidth
 	}
 	if e+g == 0 { // edge and grind line meet
 		return 0, 0

@@ -161,6 +161,6 @@ func (k *Knife) bevelIn(p r2.Vec, e, g float64) float64 {
 func (k *Knife) stock(x float64) float64 {
 	b := k.Spec.Blade
 	from, to := k.Plan.Heel.X, k.Plan.Tip.X
-	t := math.Min(math.Max((x-from)/(to-from), 0), 1)
+	t := min(max((x-from)/(to-from), 0), 1)
 	return b.Thickness + (b.TipThickness-b.Thickness)*t
 }

@@ -104,14 +104,14 @@ func NewLocator(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*Lo
 	}
 	l.Windows = append(l.Windows, newWindow("drain", d.FootLine()))
 	hole := boxOf(feet)
-	l.Plate.Max.X = math.Max(d.At(r2.Vec{X: d.From}).X+prong, hole.Max.X+l.Clearance+frame)
+	l.Plate.Max.X = max(d.At(r2.Vec{X: d.From}).X+prong, hole.Max.X+l.Clearance+frame)
 	for _, r := range ramps {
 		w := newWindow(r.name(), r.FootLine())
 		w.Under = true
 		l.Windows = append(l.Windows, w)
 		b := boxOf(w.Foot)
-		hole.Min.Y, hole.Max.Y = math.Min(hole.Min.Y, b.Min.Y), math.Max(hole.Max.Y, b.Max.Y)
-		l.BridgeZ = math.Max(l.BridgeZ, r.highest()+bridgeGap)
+		hole.Min.Y, hole.Max.Y = min(hole.Min.Y, b.Min.Y), max(hole.Max.Y, b.Max.Y)
+		l.BridgeZ = max(l.BridgeZ, r.highest()+bridgeGap)
 	}
 	l.TopZ = l.BridgeZ + m.Thickness
 	l.Plate.Min.Y = hole.Min.Y - l.Clearance - frame
@@ -145,7 +145,7 @@ func (r *RampPiece) highest() float64 {
 	for x := r.Head.Min.X; x <= r.Head.Max.X; x += footStep {
 		for y := r.Head.Min.Y; y <= r.Head.Max.Y; y += footStep {
 			if p := r.Blade(r2.Vec{X: x, Y: y}); r.BaseAt(p) != NoBase {
-				top = math.Max(top, r.Surface(p))
+				top = max(top, r.Surface(p))
 			}
 		}
 	}
@@ -160,7 +160,7 @@ func (l *LocatorPiece) Late() float64 {
 	if over <= 0 || h.Rounding == 0 {
 		return 0
 	}
-	over = math.Min(over, h.Rounding)
+	over = min(over, h.Rounding)
 	return h.Rounding - math.Sqrt(h.Rounding*h.Rounding-over*over)
 }
 
@@ -168,8 +168,8 @@ func (l *LocatorPiece) Late() float64 {
 func boxOf(points []r2.Vec) r2.Box {
 	box := r2.Box{Min: points[0], Max: points[0]}
 	for _, p := range points {
-		box.Min = r2.Vec{X: math.Min(box.Min.X, p.X), Y: math.Min(box.Min.Y, p.Y)}
-		box.Max = r2.Vec{X: math.Max(box.Max.X, p.X), Y: math.Max(box.Max.Y, p.Y)}
+		box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
+		box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
 	}
 	return box
 }
@@ -184,13 +184,13 @@ func (l *LocatorPiece) front() float64 {
 			if (s.a.Y > y) == (s.b.Y > y) {
 				continue
 			}
-			x, met = math.Max(x, s.a.X+(y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X)), true
+			x, met = max(x, s.a.X+(y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X)), true
 		}
 		if met {
-			least = math.Min(least, x)
+			least = min(least, x)
 		}
 	}
-	return math.Max(least, l.Knife.Plan.HandleFront-10)
+	return max(least, l.Knife.Plan.HandleFront-10)
 }
 
 // hang finds places for two hooks on the spine, as far apart as there are, and lets the plate reach over
@@ -207,7 +207,7 @@ func (l *LocatorPiece) hang() error {
 	}
 	l.Hooks = []r2.Box{fit[0], fit[len(fit)-1]}
 	for _, h := range l.Hooks {
-		l.Plate.Max.Y = math.Max(l.Plate.Max.Y, h.Max.Y)
+		l.Plate.Max.Y = max(l.Plate.Max.Y, h.Max.Y)
 	}
 	return nil
 }
@@ -217,7 +217,7 @@ func (l *LocatorPiece) hook(x float64) (r2.Box, bool) {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range int(hookRun) + 1 {
 		_, y := l.Knife.chord(x + float64(i))
-		low, high = math.Min(low, y), math.Max(high, y)
+		low, high = min(low, y), max(high, y)
 	}
 	b := r2.Box{Min: r2.Vec{X: x, Y: low - 1}, Max: r2.Vec{X: x + hookRun, Y: high + l.Fit + l.Wall}}
 	if high-low > hookFall {

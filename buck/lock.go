@@ -71,7 +71,7 @@ func (l *LockPocket) alone(on *RampPiece, ramps []*RampPiece) bool {
 // down is how far, along the plan, the sheet takes to come down by a height; see bend.
 func (d *Draw) down(by float64) float64 {
 	ball := 2 * d.Knife.Spec.Sheet.Thickness
-	by = math.Min(by, ball)
+	by = min(by, ball)
 	return math.Sqrt(by*(2*ball-by)) + lockRoom
 }
 
@@ -100,10 +100,10 @@ func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
 	}
 	rim := 0.0
 	for deg := 0.0; deg < 360; deg += 15 {
-		rim = math.Max(rim, r.Surface(r2.Add(p, r2.Rotate(r2.Vec{X: 3}, radians(deg), r2.Vec{}))))
+		rim = max(rim, r.Surface(r2.Add(p, r2.Rotate(r2.Vec{X: 3}, radians(deg), r2.Vec{}))))
 	}
-	l.Radius = d.down(math.Max(rim, e+r.Rise) - l.Floor)
-	if l.Floor < r.Knife.Spec.Ramp.Wall || r.Boss.Distance(p) < math.Max(l.Radius, d.down(bossHeight)) {
+	l.Radius = d.down(max(rim, e+r.Rise) - l.Floor)
+	if l.Floor < r.Knife.Spec.Ramp.Wall || r.Boss.Distance(p) < max(l.Radius, d.down(bossHeight)) {
 		return nil
 	}
 	return l
@@ -112,7 +112,7 @@ func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
 // Height is the height of the ramp's surface at p with the pocket in it.
 func (r *RampPiece) Height(p r2.Vec) float64 {
 	if r.Lock.Holds(p) {
-		return math.Min(r.Lock.Floor, r.Surface(p))
+		return min(r.Lock.Floor, r.Surface(p))
 	}
 	return r.Surface(p)
 }

@@ -148,7 +148,7 @@ func (s *StandoffPiece) Under(other *StandoffPiece) float64 {
 	for i := range 360 {
 		q := s.Top.Local(other.Top.rimAt(float64(i) / 360))
 		if math.Abs(q.X) < clip.Length/2 && math.Abs(q.Y) < clip.Width/2 {
-			return math.Max(low, 0)
+			return max(low, 0)
 		}
 	}
 	return 0

@@ -23,7 +23,7 @@ func newPatch(points []r2.Vec) *patch {
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, q := range points {
-		low, high = math.Min(low, q.Y), math.Max(high, q.Y)
+		low, high = min(low, q.Y), max(high, q.Y)
 	}
 	n := max(1, len(points)/4)
 	p := &patch{low: low, step: (high - low) / float64(n), bands: make([][]side, n)}
@@ -33,7 +33,7 @@ func newPatch(points []r2.Vec) *patch {
 	for i, a := range points {
 		b := points[(i+1)%len(points)]
 		p.sides = append(p.sides, side{a, b})
-		for j := p.band(math.Min(a.Y, b.Y)); j <= p.band(math.Max(a.Y, b.Y)); j++ {
+		for j := p.band(min(a.Y, b.Y)); j <= p.band(max(a.Y, b.Y)); j++ {
 			p.bands[j] = append(p.bands[j], side{a, b})
 		}
 	}

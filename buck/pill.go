@@ -17,7 +17,7 @@ type Pill struct {
 // Distance is the signed distance of p from the pill's outline, in mm, negative inside.
 func (s Pill) Distance(p r2.Vec) float64 {
 	q := s.Local(p)
-	along := math.Max(math.Abs(q.X)-(s.Length-s.Width)/2, 0)
+	along := max(math.Abs(q.X)-(s.Length-s.Width)/2, 0)
 	return math.Hypot(along, q.Y) - s.Width/2
 }
 

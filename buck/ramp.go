@@ -87,12 +87,12 @@ func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
 			low, high := math.Inf(-1), math.Inf(1) // what the binds need
 			for _, b := range binds {
 				if b.side() == "edge" {
-					low = math.Max(low, b.Box.Max.Y)
+					low = max(low, b.Box.Max.Y)
 				} else if b.side() == "spine" {
-					high = math.Min(high, b.Box.Min.Y)
+					high = min(high, b.Box.Min.Y)
 				}
 			}
-			middle := math.Min(math.Max((e.Head.Max.Y+s.Head.Min.Y)/2, low+width/2), high-width/2)
+			middle := min(max((e.Head.Max.Y+s.Head.Min.Y)/2, low+width/2), high-width/2)
 			e.Head.Max.Y, s.Head.Min.Y = middle-width/2, middle+width/2
 		}
 	}
@@ -113,7 +113,7 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 			Max: r2.Vec{X: b.Box.Max.X + half + s.X, Y: b.Box.Max.Y + half},
 		},
 	}
-	r.Rise = math.Max(s.Clearance, r.Gap+s.Wall)
+	r.Rise = max(s.Clearance, r.Gap+s.Wall)
 	r.Governs = fmt.Sprintf("wall %.4g mm over glue %.4g mm", s.Wall, r.Gap)
 	if r.Rise == s.Clearance {
 		r.Governs = fmt.Sprintf("running clearance %.4g mm", s.Clearance)
@@ -122,9 +122,9 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
 	switch r.Side {
 	case "edge":
-		*high = math.Min(*high+s.Lap+s.Y, reach.Max.Y-s.Wall)
+		*high = min(*high+s.Lap+s.Y, reach.Max.Y-s.Wall)
 	case "spine":
-		*low = math.Max(*low-s.Lap-s.Y, reach.Min.Y+s.Wall)
+		*low = max(*low-s.Lap-s.Y, reach.Min.Y+s.Wall)
 	default:
 		*low, *high = *low+s.Y, *high+s.Y
 	}
@@ -239,7 +239,7 @@ func (r *RampPiece) Across(p r2.Vec) r2.Vec {
 	if q.Y >= r.Head.Min.Y && q.Y <= r.Head.Max.Y {
 		return p
 	}
-	return r.Blade(r2.Vec{X: q.X, Y: math.Min(math.Max(q.Y, r.Head.Min.Y), r.Head.Max.Y)})
+	return r.Blade(r2.Vec{X: q.X, Y: min(max(q.Y, r.Head.Min.Y), r.Head.Max.Y)})
 }
 
 // Base is what lies under the piece at a point.

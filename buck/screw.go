@@ -91,7 +91,7 @@ func (w *Screws) washers(lengths []float64, has float64) string {
 	best := math.Inf(1)
 	for _, l := range lengths {
 		if l > w.Most {
-			best = math.Min(best, l)
+			best = min(best, l)
 		}
 	}
 	if math.IsInf(best, 1) {

@@ -119,7 +119,7 @@ func (s *StandoffPiece) Drawn(on Zone, p r2.Vec, far float64) float64 {
 		return 0
 	}
 	within := (s.TopZ-s.Underside(on, p))*tanDeg(s.DraftDeg) - far
-	return math.Max(0, s.Chamfer-within)
+	return max(0, s.Chamfer-within)
 }
 
 // NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before
@@ -210,7 +210,7 @@ func (k *Knife) mount(half float64) r2.Vec {
 	const looks = 8 // to either side
 	for i := -looks; i <= looks; i++ {
 		l, h := k.chord(x + half*float64(i)/looks)
-		low, high = math.Max(low, l), math.Min(high, h)
+		low, high = max(low, l), min(high, h)
 	}
 	return r2.Vec{X: x + k.Spec.Standoff.X, Y: (low+high)/2 + k.Spec.Standoff.Y}
 }
@@ -224,7 +224,7 @@ func (k *Knife) chord(x float64) (low, high float64) {
 			continue
 		}
 		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
-		low, high = math.Min(low, y), math.Max(high, y)
+		low, high = min(low, y), max(high, y)
 	}
 	if low > high {
 		return 0, 0
@@ -295,7 +295,7 @@ func (s *StandoffPiece) setHeight(stated float64) error {
 		return fault(s.key("height"), "%.4g mm above the middle plane is below the %.4g mm that the plate needs", stated, plate.TopZ)
 	}
 	s.TopZ = stated
-	s.Demands = append(s.Demands, Demand{What: "height stated", Sum: s.key("height"), TopZ: math.Max(stated, need.TopZ)})
+	s.Demands = append(s.Demands, Demand{What: "height stated", Sum: s.key("height"), TopZ: max(stated, need.TopZ)})
 	return nil
 }
 

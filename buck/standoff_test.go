@@ -41,7 +41,7 @@ func TestHeightDemand(t *testing.T) {
 		{4.5, 1.9, "plate"}, // no clip to clear: plate 1.5 and 0.4 over the blade
 	} {
 		s := bucktest.Spec()
-		s.Handle.Thickness, s.Handle.Rounding = tt.handle, math.Min(8, 0.4*tt.handle)
+		s.Handle.Thickness, s.Handle.Rounding = tt.handle, min(8, 0.4*tt.handle)
 		p := standoff(t, s)
 		near(t, "height over the face", p.Height(), tt.height, 1e-9)
 		near(t, "top plane", p.TopZ, tt.height+1.6, 1e-9)

@@ -56,7 +56,7 @@ func NewWhole(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces 
 		w.Ramps = append(w.Ramps, &on)
 	}
 	b := boxOf(k.Plan.Outline.Flatten(outlineTolerance))
-	w.From, w.To = b.Min.X, math.Max(b.Max.X, boxOf(d.FootLine()).Max.X)
+	w.From, w.To = b.Min.X, max(b.Max.X, boxOf(d.FootLine()).Max.X)
 	return w, w.cut()
 }
 
@@ -72,7 +72,7 @@ func (w *WholePiece) cut() error {
 		return fault("whole.bed", "%.1f mm are too long for two parts of %.4g mm", w.To-w.From, m.Bed)
 	}
 	w.Parts = 2
-	w.Cut = math.Min(math.Max(w.Knife.Plan.HandleFront-cutBack, low), high)
+	w.Cut = min(max(w.Knife.Plan.HandleFront-cutBack, low), high)
 	bottom, top := w.Knife.chord(w.Cut)
 	r := m.Pin/2 + m.PinFit
 	for _, share := range []float64{0.3, 0.7} {
@@ -98,15 +98,15 @@ func (w *WholePiece) cut() error {
 func (w *WholePiece) Height(f Face, p r2.Vec) float64 {
 	z := w.Knife.Half(p)
 	for _, s := range w.Bosses[f] {
-		z = math.Max(z, s.Plane(p))
+		z = max(z, s.Plane(p))
 	}
 	for _, r := range w.Ramps {
 		if r.BaseAt(p) != NoBase {
-			z = math.Max(z, r.Surface(p))
+			z = max(z, r.Surface(p))
 		}
 	}
 	if w.Drain.Holds(p) {
-		z = math.Max(z, w.Drain.Half(p))
+		z = max(z, w.Drain.Half(p))
 	}
 	return z
 }

@@ -105,7 +105,7 @@ func (n *Near) NearestSegment(q r2.Vec) (point r2.Vec, segment int, distance flo
 // Within is how far the path is from q, in mm, or far where it is no nearer than that.
 func (n *Near) Within(q r2.Vec, far float64) float64 {
 	_, _, d := n.search(q, far*far, -1)
-	return math.Min(d, far)
+	return min(d, far)
 }
 
 // search looks for the nearest point whose distance's square is less than best, on all items but one.

@@ -164,8 +164,8 @@ func TestAgainstAllOrders(t *testing.T) {
 		shop.Press.Buck, shop.Press.Gauge, shop.Press.Colour = 8*rng.Float64(), 12*rng.Float64(), 3*rng.Float64()
 		p := newPlan(t, randomRequest(rng, shop, 1+rng.IntN(6), 3, 1))
 		least := math.Inf(1)
-		each(len(p.Loads), func(order []int) { least = math.Min(least, batch.Pressed(p, order)) })
-		worst = math.Max(worst, p.Schedule.Pressed/least)
+		each(len(p.Loads), func(order []int) { least = min(least, batch.Pressed(p, order)) })
+		worst = max(worst, p.Schedule.Pressed/least)
 		if p.Schedule.Pressed > 1.05*least {
 			t.Errorf("%d loads are pressed after %g, the best order takes %g", len(p.Loads), p.Schedule.Pressed, least)
 		}

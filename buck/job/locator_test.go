@@ -86,9 +86,9 @@ func planDistance(m *mesh.Mesh, p r2.Vec, limit float64) float64 {
 			}
 			s := 0.0
 			if l := r2.Norm2(u); l > 0 {
-				s = math.Min(math.Max(r2.Dot(r2.Sub(p, a), u)/l, 0), 1)
+				s = min(max(r2.Dot(r2.Sub(p, a), u)/l, 0), 1)
 			}
-			best = math.Min(best, r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(s, u)))))
+			best = min(best, r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(s, u)))))
 		}
 		if left == 3 || right == 3 {
 			return 0

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"formbuck/buck"
 	"formbuck/profile"
 
@@ -57,12 +55,12 @@ func (g *ground) drawnIn(side float64) float64 {
 		if !within(p) || g.knife.ZoneAt(inside(s)) == buck.OnHandle || (side < 0) != (g.side(p) != Spine) {
 			continue
 		}
-		most = math.Max(most, g.extra(g.knife.BladeHalf(p)+g.tape(p), bladeEdge))
+		most = max(most, g.extra(g.knife.BladeHalf(p)+g.tape(p), bladeEdge))
 	}
 	for _, p := range g.knife.Plan.Handle.Flatten(1) {
 		if within(p) {
 			h := g.knife.Spec.Handle
-			return math.Max(most, g.extra(h.Thickness/2, math.Max(h.Rounding, bladeEdge)))
+			return max(most, g.extra(h.Thickness/2, max(h.Rounding, bladeEdge)))
 		}
 	}
 	return most
@@ -77,7 +75,7 @@ func (g *ground) drawnInTip() float64 {
 	for _, p := range g.knife.Plan.Handle.Flatten(1) {
 		if p.X > 0 {
 			step := h.Thickness/2 - g.knife.Spec.Blade.Thickness/2
-			return sum + g.extra(step, math.Max(h.Rounding, bladeEdge))
+			return sum + g.extra(step, max(h.Rounding, bladeEdge))
 		}
 	}
 	return sum

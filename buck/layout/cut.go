@@ -143,9 +143,9 @@ func upTo(s profile.Segment, p r2.Vec) profile.Segment {
 	share := r2.Norm(r2.Sub(p, s.A)) / n
 	if !s.Straight() {
 		_, r, _, _ := s.Arc()
-		share = 2 * math.Asin(math.Min(r2.Norm(r2.Sub(p, s.A))/(2*r), 1)) / math.Abs(s.Sweep())
+		share = 2 * math.Asin(min(r2.Norm(r2.Sub(p, s.A))/(2*r), 1)) / math.Abs(s.Sweep())
 	}
-	out := s.Part(0, math.Min(share, 1))
+	out := s.Part(0, min(share, 1))
 	out.B = p
 	return out
 }

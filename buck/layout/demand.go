@@ -60,7 +60,7 @@ func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPi
 	s := k.Spec
 	g := &ground{
 		knife: k, bosses: bosses, ramps: ramps, drain: drain,
-		reach: math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance,
+		reach: max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance,
 		edge:  profile.NewNear(k.Plan.Edge), spine: profile.NewNear(k.Plan.Spine),
 	}
 	folds := append(append(g.blade(), g.handle()...), g.pieces()...)
@@ -78,26 +78,26 @@ func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPi
 func (g *ground) widest() float64 {
 	const room = 5
 	s := g.knife.Spec
-	most := math.Max(s.Handle.Thickness, 2*g.drain.RadiusAt(g.drain.To))/2 + 3*s.Sheet.Thickness
+	most := max(s.Handle.Thickness, 2*g.drain.RadiusAt(g.drain.To))/2 + 3*s.Sheet.Thickness
 	for _, b := range g.bosses {
-		most = math.Max(most, b.Foot().Length/2+3*s.Sheet.Thickness+b.TopZ*math.Tan(draftDeg*math.Pi/180))
+		most = max(most, b.Foot().Length/2+3*s.Sheet.Thickness+b.TopZ*math.Tan(draftDeg*math.Pi/180))
 	}
-	return math.Max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
+	return max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
 }
 
 // height is that of the buck's highest point over its middle plane, in mm.
 func (g *ground) height() float64 {
 	s := g.knife.Spec
 	blade := s.Blade.Thickness / 2
-	most := math.Max(s.Handle.Thickness/2, blade+s.Tape.Total())
+	most := max(s.Handle.Thickness/2, blade+s.Tape.Total())
 	for _, r := range g.ramps {
-		most = math.Max(most, blade+r.Rise)
+		most = max(most, blade+r.Rise)
 	}
 	if g.drain != nil {
-		most = math.Max(most, g.drain.RadiusAt(g.drain.To))
+		most = max(most, g.drain.RadiusAt(g.drain.To))
 	}
 	for _, b := range g.bosses {
-		most = math.Max(most, b.TopZ+b.Nubs[0].Tall())
+		most = max(most, b.TopZ+b.Nubs[0].Tall())
 	}
 	return most
 }
@@ -155,7 +155,7 @@ func (g *ground) bladeFold(p, in r2.Vec) float64 {
 		if on != buck.OnBevel && on != buck.OnFlat {
 			break
 		}
-		most = math.Max(most, g.fold(g.knife.HalfOn(on, q)+g.tape(q), bladeEdge, draftDeg)-d)
+		most = max(most, g.fold(g.knife.HalfOn(on, q)+g.tape(q), bladeEdge, draftDeg)-d)
 	}
 	return most
 }
@@ -177,7 +177,7 @@ func (g *ground) side(p r2.Vec) Demand {
 // handle are the sweeps round the handle, whose edge is rounded.
 func (g *ground) handle() []offset.Sweep {
 	h := g.knife.Spec.Handle
-	r := g.fold(h.Thickness/2, math.Max(h.Rounding, bladeEdge), draftDeg)
+	r := g.fold(h.Thickness/2, max(h.Rounding, bladeEdge), draftDeg)
 	var all []offset.Sweep
 	for _, s := range offset.Split(g.knife.Plan.Handle.Path(), 4*step) {
 		if s.A.X >= behind || s.B.X >= behind {
@@ -204,7 +204,7 @@ func (g *ground) pieces() []offset.Sweep {
 	for _, b := range g.bosses {
 		// From the rim of the flat top: what the edge radius takes in is part of the fold.
 		top := b.Top.Grown(-b.EdgeInset())
-		r := top.Width/2 + b.EdgeRadius + g.fold(b.TopZ, b.EdgeRadius, math.Max(b.DraftDeg, draftDeg))
+		r := top.Width/2 + b.EdgeRadius + g.fold(b.TopZ, b.EdgeRadius, max(b.DraftDeg, draftDeg))
 		half := r2.Vec{X: (top.Length - top.Width) / 2}
 		all = append(all, offset.Sweep{A: top.At(r2.Scale(-1, half)), B: top.At(half), RA: r, RB: r, Tag: tag(Boss)})
 	}
@@ -228,7 +228,7 @@ func (g *ground) ramp(r *buck.RampPiece) []offset.Sweep {
 			on := r.BaseAt(p) != buck.NoBase
 			to := 0.0
 			if on {
-				to = g.fold(r.Height(p), 0, math.Max(r.DraftDeg, draftDeg))
+				to = g.fold(r.Height(p), 0, max(r.DraftDeg, draftDeg))
 			}
 			if on && was {
 				all = append(all, offset.Sweep{A: last, B: p, RA: far, RB: to, Tag: tag(Ramp)})

@@ -54,7 +54,7 @@ func (r rail) at(s float64) r2.Vec {
 	if n == 0 {
 		return seg.A
 	}
-	return seg.At(math.Min(math.Max(1-(r.ends[low]-s)/n, 0), 1))
+	return seg.At(min(max(1-(r.ends[low]-s)/n, 0), 1))
 }
 
 // stretch is a part of the rail.
@@ -180,7 +180,7 @@ func (s *Sheath) places(r rail, run stretch, g *ground) ([]float64, float64) {
 	most := 0.0
 	for _, p := range parts {
 		places, pitch := p.even(s.steps(p), s.least())
-		most = math.Max(most, pitch)
+		most = max(most, pitch)
 		all = append(all, places...)
 	}
 	return all, most
@@ -196,7 +196,7 @@ func (s *Sheath) steps(p stretch) int {
 func (r rail) within(run stretch, free func(r2.Vec) bool) []stretch {
 	var all []stretch
 	for _, p := range r.free(free) {
-		p.from, p.to = math.Max(p.from, run.from), math.Min(p.to, run.to)
+		p.from, p.to = max(p.from, run.from), min(p.to, run.to)
 		if p.from < p.to {
 			all = append(all, p)
 		}
@@ -220,7 +220,7 @@ func (p stretch) even(n int, least float64) ([]float64, float64) {
 // least is the least pitch at which flanges and dies do not touch.
 func (s *Sheath) least() float64 {
 	e := s.Knife.Spec.Eyelet
-	return math.Max(e.Flange, e.Die) + 1
+	return max(e.Flange, e.Die) + 1
 }
 
 // soft tells whether an eyelet may stand at p: not under the clip, not beside another hole, and not where none is

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 
 	"formbuck/buck"
 	"formbuck/buck/layout/offset"
@@ -22,7 +21,7 @@ func fault(key, format string, args ...any) error {
 }
 
 // rim is the least from a hole's centre to the trim line: as for an eyelet without a flange.
-func (h Hole) rim(l buck.Layout) float64 { return math.Max(h.Diameter/2+l.Rim, 1.25*h.Diameter) }
+func (h Hole) rim(l buck.Layout) float64 { return max(h.Diameter/2+l.Rim, 1.25*h.Diameter) }
 
 // extraHoles takes the holes for other mounts, and refuses those that are not in the flat rim.
 func (s *Sheath) extraHoles(g *ground) error {
@@ -74,7 +73,7 @@ func (s *Sheath) beyond(box r2.Box) r2.Box {
 func (s *Sheath) clear(p r2.Vec) bool {
 	e := s.Knife.Spec.Eyelet
 	for _, h := range s.Holes {
-		if r2.Norm(r2.Sub(p, h.At)) < h.Diameter/2+math.Max(e.Flange, e.Die)/2+1 {
+		if r2.Norm(r2.Sub(p, h.At)) < h.Diameter/2+max(e.Flange, e.Die)/2+1 {
 			return false
 		}
 	}

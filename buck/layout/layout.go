@@ -246,7 +246,7 @@ func within(l profile.Loop, p r2.Vec) float64 {
 func (s *Sheath) Hollow() float64 {
 	m := s.Knife.Spec.Mill
 	const fit = 1.3 // arcs of the trim line are tighter in places by what lines are followed and fitted by
-	return math.Max(s.Knife.Spec.Layout.Smooth, fit*(m.Cutter/2+m.Allowance))
+	return max(s.Knife.Spec.Layout.Smooth, fit*(m.Cutter/2+m.Allowance))
 }
 
 // MouthWidth is the length of the trim line's straight part at the mouth, in mm.

@@ -114,7 +114,7 @@ func TestDemos(t *testing.T) {
 // least apart. It uses nothing of the layout.
 func nearest(k *buck.Knife, p r2.Vec) (far, need float64) {
 	s := k.Spec
-	reach := math.Max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance
+	reach := max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance
 	far = math.Inf(1)
 	slack := math.Inf(1)
 	look := func(q r2.Vec, asks float64) {
@@ -238,7 +238,7 @@ func TestAgainstClosing(t *testing.T) {
 	study := path.New(on, path.Options{Step: 0.2})
 	s := of(t, k, buck.Both)
 	at := func(p r2.Vec) float64 {
-		return math.Max(study.Faces[0].Cavity.Height(p), study.Faces[1].Cavity.Height(p))
+		return max(study.Faces[0].Cavity.Height(p), study.Faces[1].Cavity.Height(p))
 	}
 	looked := 0
 	for _, seg := range s.Fold {

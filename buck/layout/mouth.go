@@ -68,7 +68,7 @@ func (s *Sheath) adviseOnFlare(bosses []*buck.StandoffPiece) {
 	for _, b := range bosses {
 		for _, corner := range [4]r2.Vec{{X: -1, Y: -1}, {X: -1, Y: 1}, {X: 1, Y: -1}, {X: 1, Y: 1}} {
 			v, _ := open(b.Top.At(r2.Vec{X: corner.X * spec.Clip.Length / 2, Y: corner.Y * spec.Clip.Width / 2}))
-			near = math.Max(near, v)
+			near = max(near, v)
 		}
 	}
 	if near > -spec.Layout.Flare {
@@ -82,5 +82,5 @@ func (g *ground) mouthRoom() float64 {
 	if s.Layout.Flare == 0 {
 		return s.EdgeDistance()
 	}
-	return math.Max(s.EdgeDistance(), s.Layout.Flare+g.reach)
+	return max(s.EdgeDistance(), s.Layout.Flare+g.reach)
 }

@@ -22,7 +22,7 @@ func TestThumb(t *testing.T) {
 	middle := r2.Vec{X: spine.X - 8, Y: spine.Y}
 	for _, p := range s.Trim.Flatten(0.01) {
 		if math.Abs(p.Y-spine.Y) < 5 && p.X < 20 {
-			deepest = math.Max(deepest, p.X)
+			deepest = max(deepest, p.X)
 			if math.Abs(r2.Norm(r2.Sub(p, middle))-14) < 0.02 {
 				round++
 			}
@@ -98,7 +98,7 @@ func TestHoles(t *testing.T) {
 		t.Fatalf("%+v", s.Holes)
 	}
 	for _, h := range s.Holes {
-		if d := s.Trim.Distance(h.At); d < math.Max(h.Diameter/2+2, 1.25*h.Diameter) || !s.Trim.Contains(h.At) {
+		if d := s.Trim.Distance(h.At); d < max(h.Diameter/2+2, 1.25*h.Diameter) || !s.Trim.Contains(h.At) {
 			t.Errorf("%s is %.3f mm from the trim line", h.Name, d)
 		}
 		for i, e := range s.Eyelets {

@@ -76,7 +76,7 @@ func (s *Sheath) alone(i int, a, b r2.Vec) float64 {
 			q := r2.Sub(e.At, mid)
 			wrong := r2.Add(mid, r2.Add(
 				r2.Scale(way[0]*r2.Dot(q, along), along), r2.Scale(way[1]*r2.Dot(q, across), across)))
-			least = math.Min(least, r2.Norm(r2.Sub(wrong, s.Eyelets[i].At)))
+			least = min(least, r2.Norm(r2.Sub(wrong, s.Eyelets[i].At)))
 		}
 	}
 	return least

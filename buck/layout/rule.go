@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"formbuck/buck/layout/offset"
 	"formbuck/profile"
 
@@ -44,12 +42,12 @@ func (s *Sheath) Rules() ([]Rule, error) {
 func (s *Sheath) rule(diameters float64) (Rule, error) {
 	spec := s.Knife.Spec
 	r := Rule{Diameters: diameters, Distance: diameters * spec.Eyelet.Hole}
-	box := grown(s.Knife.Plan.Outline.Bounds(), 2*r.Distance+math.Max(s.ground.widest(), 0))
+	box := grown(s.Knife.Plan.Outline.Bounds(), 2*r.Distance+max(s.ground.widest(), 0))
 	knife, err := s.within(box)
 	if err != nil {
 		return r, err
 	}
-	trim, err := s.finish(knife.Less(2*r.Distance), math.Min(spec.Layout.Corner, r.Distance), box)
+	trim, err := s.finish(knife.Less(2*r.Distance), min(spec.Layout.Corner, r.Distance), box)
 	if err != nil {
 		return r, err
 	}
@@ -96,7 +94,7 @@ func (s *Sheath) tooNear(r *Rule, box r2.Box) error {
 		looked++
 		if v, _ := safe(p); v < -0.01 {
 			near++
-			r.Worst = math.Max(r.Worst, -v)
+			r.Worst = max(r.Worst, -v)
 		}
 	}
 	if looked > 0 {

@@ -41,8 +41,8 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	size := box.Size()
 	below := sheetBars + sheetRow*float64(len(lines)+1)
 	d := drawing.New(s.Knife.Spec.Name+": sheath", r2.Vec{
-		X: sheetBars + math.Max(size.X, barLength) + sheetMargin,
-		Y: math.Max(below+size.Y+sheetMargin, sheetBars+barLength),
+		X: sheetBars + max(size.X, barLength) + sheetMargin,
+		Y: max(below+size.Y+sheetMargin, sheetBars+barLength),
 	})
 	by := r2.Sub(r2.Vec{X: sheetBars, Y: below}, box.Min)
 	p := &plot{d: d, by: by, left: box.Min.X}

@@ -20,7 +20,7 @@ func (s *Sheath) trim(g *ground, box r2.Box) error {
 	if err != nil {
 		return err
 	}
-	if s.Trim, err = s.finish(wide, math.Min(spec.Layout.Corner, spec.EdgeDistance()), box); err != nil {
+	if s.Trim, err = s.finish(wide, min(spec.Layout.Corner, spec.EdgeDistance()), box); err != nil {
 		return err
 	}
 	for i := range s.Eyelets {

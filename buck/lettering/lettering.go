@@ -142,8 +142,8 @@ func bounds(loops [][]r2.Vec) r2.Box {
 	box := r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
 	for _, l := range loops {
 		for _, p := range l {
-			box.Min = r2.Vec{X: math.Min(box.Min.X, p.X), Y: math.Min(box.Min.Y, p.Y)}
-			box.Max = r2.Vec{X: math.Max(box.Max.X, p.X), Y: math.Max(box.Max.Y, p.Y)}
+			box.Min = r2.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y)}
+			box.Max = r2.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y)}
 		}
 	}
 	return box

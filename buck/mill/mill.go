@@ -103,10 +103,10 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	set.Raised = raised(s, f, set.Stock.Top)
 	set.Safe = set.Stock.Top
 	for _, pin := range set.Pins {
-		set.Safe = math.Max(set.Safe, pin.Top)
+		set.Safe = max(set.Safe, pin.Top)
 	}
 	for _, c := range set.Clamps {
-		set.Safe = math.Max(set.Safe, c.Top)
+		set.Safe = max(set.Safe, c.Top)
 	}
 	set.Safe += m.Safe
 	return set
@@ -151,7 +151,7 @@ func clamps(s *layout.Sheath, f program.Frame) []program.Clamp {
 // line.
 func raised(s *layout.Sheath, f program.Frame, top float64) []program.Raised {
 	b := s.Blank.Box
-	mouth := r2.Box{Min: b.Min, Max: r2.Vec{X: math.Max(s.Mouth[0].X, s.Mouth[1].X), Y: b.Max.Y}}
+	mouth := r2.Box{Min: b.Min, Max: r2.Vec{X: max(s.Mouth[0].X, s.Mouth[1].X), Y: b.Max.Y}}
 	if l := s.Knife.Spec.Layout; l.Thumb > 0 {
 		mouth.Max.X += l.ThumbDepth
 	}

@@ -108,10 +108,10 @@ func keepsOff(t *testing.T, s *layout.Sheath, p mill.Program) {
 		if s.Trim.Contains(q) {
 			d = -d
 		}
-		least = math.Min(least, d)
+		least = min(least, d)
 	}
 	for _, m := range read(t, p).Motions {
-		if math.IsNaN(m.From.Z) || math.Min(m.From.Z, m.To.Z) >= s.Height+s.Knife.Spec.Sheet.Thickness {
+		if math.IsNaN(m.From.Z) || min(m.From.Z, m.To.Z) >= s.Height+s.Knife.Spec.Sheet.Thickness {
 			continue
 		}
 		look(onPlan(s, p.Place, m.To.X, m.To.Y))

@@ -74,7 +74,7 @@ func drawn(n, o, eye r3.Vec, long float64) bool {
 	if s != u || !s {
 		return s != u
 	}
-	thin := math.Min(r3.Norm(n), r3.Norm(o)) < sliver*long
+	thin := min(r3.Norm(n), r3.Norm(o)) < sliver*long
 	return !thin && r3.Dot(r3.Unit(n), r3.Unit(o)) < math.Cos(bent*math.Pi/180)
 }
 
@@ -123,7 +123,7 @@ func (d *depths) triangle(a, b, c r3.Vec) {
 				continue
 			}
 			n := j*d.nx + i
-			d.z[n] = math.Max(d.z[n], za+u*(zb-za)+v*(zc-za))
+			d.z[n] = max(d.z[n], za+u*(zb-za)+v*(zc-za))
 		}
 	}
 }

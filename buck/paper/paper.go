@@ -81,7 +81,7 @@ func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
 	k := b.Knife
 	box := k.Plan.Outline.Path().Bounds()
 	if b.Drain != nil {
-		box.Max.X = math.Max(box.Max.X, b.Drain.At(r2.Vec{X: b.Drain.To}).X+2)
+		box.Max.X = max(box.Max.X, b.Drain.At(r2.Vec{X: b.Drain.To}).X+2)
 	}
 	cuts := sections(study, f)
 	tall := cuts.height()
@@ -187,7 +187,7 @@ func (v *view) measures(b path.Buck, f buck.Face, box r2.Box) {
 			if from.X > to.X {
 				from, to = to, from
 			}
-			off := v.at(r2.Vec{Y: box.Max.Y}).Y - math.Max(from.Y, to.Y) + dimGap + 2
+			off := v.at(r2.Vec{Y: box.Max.Y}).Y - max(from.Y, to.Y) + dimGap + 2
 			v.Dimension(from, to, off, drawing.Millimetres(r2.Norm(r2.Sub(to, from)))+" posts")
 		}
 	}

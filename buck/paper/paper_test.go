@@ -163,7 +163,7 @@ func width(t *testing.T, d *drawing.Drawing) float64 {
 		if err != nil {
 			t.Fatal(err)
 		}
-		low, high = math.Min(low, x), math.Max(high, x)
+		low, high = min(low, x), max(high, x)
 	}
 	return high - low
 }
@@ -172,7 +172,7 @@ func width(t *testing.T, d *drawing.Drawing) float64 {
 func bounds(k *buck.Knife) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range k.Plan.Outline {
-		low, high = math.Min(low, s.A.X), math.Max(high, s.A.X)
+		low, high = min(low, s.A.X), max(high, s.A.X)
 	}
 	return high - low
 }

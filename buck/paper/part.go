@@ -72,7 +72,7 @@ func (p Part) Draw() *drawing.Drawing {
 		title = fmt.Sprintf("%s, %.0f:1", p.Title, scale)
 	}
 	t := drawing.Type{Size: 3.3}
-	wide := math.Max(size(0).X+size(2).X+partGap+2*partRoom, noteWide+2*room)
+	wide := max(size(0).X+size(2).X+partGap+2*partRoom, noteWide+2*room)
 	var notes []string
 	for _, note := range p.Notes {
 		notes = append(notes, drawing.Wrap(note, t, noteWide)...)
@@ -138,8 +138,8 @@ func spread(m *mesh.Mesh, a axes) (low, high r2.Vec) {
 	for _, t := range m.Triangles {
 		for _, v := range t {
 			q := a.seen(m.Vertices[v])
-			low = r2.Vec{X: math.Min(low.X, q.X), Y: math.Min(low.Y, q.Y)}
-			high = r2.Vec{X: math.Max(high.X, q.X), Y: math.Max(high.Y, q.Y)}
+			low = r2.Vec{X: min(low.X, q.X), Y: min(low.Y, q.Y)}
+			high = r2.Vec{X: max(high.X, q.X), Y: max(high.Y, q.Y)}
 		}
 	}
 	return low, high

@@ -78,7 +78,7 @@ func TestSmallPart(t *testing.T) {
 	d := paper.Part{Title: "stud", Mesh: meshtest.Box(r3.Box{Max: r3.Vec{X: 5, Y: 4, Z: 2}})}.Draw()
 	longest := 0.0
 	for _, l := range strokes(t, d) {
-		longest = math.Max(longest, r2.Norm(r2.Sub(l[0], l[1])))
+		longest = max(longest, r2.Norm(r2.Sub(l[0], l[1])))
 	}
 	if math.Abs(longest-25) > 1e-3 {
 		t.Errorf("the longest line is %.3f mm, not 25", longest)
@@ -94,7 +94,7 @@ func TestLeftPart(t *testing.T) {
 		all := strokes(t, p.Draw())
 		low := math.Inf(1)
 		for _, l := range all {
-			low = math.Min(low, math.Min(l[0].X, l[1].X))
+			low = min(low, min(l[0].X, l[1].X))
 		}
 		for _, l := range all {
 			if x := l[0].X - low; l[0].X == l[1].X && x > 1 && x < 39 && !slices.Contains(inner, math.Round(x)) {

@@ -72,8 +72,8 @@ func (c *cut) measure() {
 		p := r2.Vec{X: c.x, Y: y}
 		for _, f := range c.study.Faces {
 			if z := f.Cavity.Level(p); z > 0 {
-				c.low, c.high = math.Min(c.low, y), math.Max(c.high, y)
-				c.wide = math.Max(c.wide, z)
+				c.low, c.high = min(c.low, y), max(c.high, y)
+				c.wide = max(c.wide, z)
 			}
 		}
 	}
@@ -83,7 +83,7 @@ func (c *cut) measure() {
 func (c cuts) height() float64 {
 	tall := 0.0
 	for _, one := range c {
-		tall = math.Max(tall, one.high-one.low)
+		tall = max(tall, one.high-one.low)
 	}
 	return tall + 8
 }
@@ -92,7 +92,7 @@ func (c cuts) height() float64 {
 func (c cuts) draw(v *view, corner r2.Vec) {
 	x := corner.X
 	for _, one := range c {
-		wide := math.Max(2*one.wide, 26)
+		wide := max(2*one.wide, 26)
 		one.draw(v.Drawing, r2.Vec{X: x + wide/2, Y: corner.Y + 6 - one.low})
 		v.Text(r2.Vec{X: x + wide/2, Y: corner.Y}, drawing.Type{Size: 3, Align: drawing.Centre}, fmt.Sprintf("%s: x %.1f mm", one.what, one.x))
 		p := v.at(r2.Vec{X: one.x})
@@ -127,7 +127,7 @@ func (c *cut) draw(d *drawing.Drawing, at r2.Vec) {
 		for y := c.low; y <= c.high; y += sectionStep / 2 {
 			p := r2.Vec{X: c.x, Y: y}
 			for _, f := range c.study.Faces {
-				z := math.Max(0, height(f, p))
+				z := max(0, height(f, p))
 				if f.Face == buck.LeftFace {
 					left = append(left, r2.Add(at, r2.Vec{X: -z, Y: y}))
 				} else {

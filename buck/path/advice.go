@@ -13,7 +13,7 @@ import (
 // Advice is what to change so that a bind goes: the key of the variant that helps, and why.
 func (r *Report) Advice(b Bind) (key, why string) {
 	k := r.With.Buck.Knife
-	more := int(math.Ceil((b.Depth - Felt) / math.Max(k.Spec.Tape.Thickness, 0.01)))
+	more := int(math.Ceil((b.Depth - Felt) / max(k.Spec.Tape.Thickness, 0.01)))
 	switch {
 	case b.Side == AtHandle:
 		return "throat.depth", "the mouth is narrower than what passes it: move it, or bring the handle's outline in line with it"

@@ -95,8 +95,8 @@ func (s *Study) Binds(f *Face) []Bind {
 
 func joined(b r2.Box, q r2.Vec) r2.Box {
 	return r2.Box{
-		Min: r2.Vec{X: math.Min(b.Min.X, q.X), Y: math.Min(b.Min.Y, q.Y)},
-		Max: r2.Vec{X: math.Max(b.Max.X, q.X), Y: math.Max(b.Max.Y, q.Y)},
+		Min: r2.Vec{X: min(b.Min.X, q.X), Y: min(b.Min.Y, q.Y)},
+		Max: r2.Vec{X: max(b.Max.X, q.X), Y: max(b.Max.Y, q.Y)},
 	}
 }
 
@@ -108,7 +108,7 @@ func (s *Study) felt(f *Face) *Map {
 		row, e := out.Row(j), s.Envelope.Row(j)
 		for i, z := range row {
 			for v := max(0, j-far); z > 0 && v <= min(out.NY-1, j+far); v++ {
-				z = math.Min(z, e[i]-f.Cavity.Z[v*out.NX+i])
+				z = min(z, e[i]-f.Cavity.Z[v*out.NX+i])
 			}
 			row[i] = z
 		}
@@ -127,7 +127,7 @@ func (s *Study) side(p r2.Vec) Side {
 		return AtFace
 	}
 	foot, _ := profile.NewNear(k.Plan.Outline.Path()).Nearest(p)
-	in := r2.Add(foot, r2.Scale(0.1/math.Max(r2.Norm(r2.Sub(foot, p)), 1e-9), r2.Sub(foot, p)))
+	in := r2.Add(foot, r2.Scale(0.1/max(r2.Norm(r2.Sub(foot, p)), 1e-9), r2.Sub(foot, p)))
 	switch {
 	case k.ZoneAt(in) == buck.OnHandle:
 		return AtHandle
@@ -158,7 +158,7 @@ func (s *Study) Ahead(p r2.Vec, a float64) r2.Vec {
 		return r2.Add(p, s.Knife.Blade(r2.Vec{X: a}))
 	}
 	arm := r2.Sub(p, *s.Centre)
-	turn := a / math.Max(r2.Norm(arm), 1e-9)
+	turn := a / max(r2.Norm(arm), 1e-9)
 	if arm.Y > 0 { // above the centre the way to the tip is clockwise
 		turn = -turn
 	}

@@ -66,7 +66,7 @@ func blob(r *rand.Rand, nx, ny int, step float64) *path.Map {
 			case kind == 2 && r2.Norm(q) < rad:
 				z = h - rad + math.Sqrt(rad*rad-r2.Norm2(q))
 			}
-			m.Z[n] = math.Max(m.Z[n], z)
+			m.Z[n] = max(m.Z[n], z)
 		}
 	}
 	return m

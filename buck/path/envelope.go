@@ -79,16 +79,16 @@ func newPolar(g Grid, centre r2.Vec) polar {
 	for _, i := range []int{0, g.NX - 1} {
 		for _, j := range []int{0, g.NY - 1} {
 			d, a := p.local(g.Middle(i, j))
-			from, to = math.Min(from, a), math.Max(to, a)
-			highest = math.Max(highest, d)
+			from, to = min(from, a), max(to, a)
+			highest = max(highest, d)
 		}
 	}
 	near := r2.Vec{
-		X: math.Min(math.Max(centre.X, g.Min.X), g.Min.X+float64(g.NX)*g.Step),
-		Y: math.Min(math.Max(centre.Y, g.Min.Y), g.Min.Y+float64(g.NY)*g.Step),
+		X: min(max(centre.X, g.Min.X), g.Min.X+float64(g.NX)*g.Step),
+		Y: min(max(centre.Y, g.Min.Y), g.Min.Y+float64(g.NY)*g.Step),
 	}
 	p.low = math.Floor(r2.Norm(r2.Sub(near, centre))/p.step) * p.step
-	p.turn = p.step / math.Max(highest, p.step)
+	p.turn = p.step / max(highest, p.step)
 	p.start += p.way * from
 	p.circles = int((highest-p.low)/p.step) + 3
 	p.rays = int((to-from)/p.turn) + 3
@@ -110,8 +110,8 @@ func (p polar) at(circle, ray int) r2.Vec {
 // place is the circle and the ray before q, and how far on it is to the next of each, from 0 to 1.
 func (p polar) place(q r2.Vec) (circle, ray int, u, v float64) {
 	far, a := p.local(q)
-	u = math.Min(math.Max((far-p.low)/p.step, 0), float64(p.circles-1))
-	v = math.Min(math.Max(a/p.turn, 0), float64(p.rays-1))
+	u = min(max((far-p.low)/p.step, 0), float64(p.circles-1))
+	v = min(max(a/p.turn, 0), float64(p.rays-1))
 	circle, ray = min(int(u), p.circles-2), min(int(v), p.rays-2)
 	return circle, ray, u - float64(circle), v - float64(ray)
 }

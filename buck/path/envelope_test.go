@@ -18,7 +18,7 @@ func TestEnvelopeAgainstEveryPair(t *testing.T) {
 		for n := range m.Z {
 			want := 0.0
 			for k := n; k/m.NX == n/m.NX && k < len(m.Z); k++ {
-				want = math.Max(want, m.Z[k])
+				want = max(want, m.Z[k])
 			}
 			if math.Abs(e.Z[n]-want) > 1e-12 {
 				t.Fatalf("seed %d, cell %d: %g, every pair gives %g", seed, n, e.Z[n], want)

@@ -1,7 +1,6 @@
 package path
 
 import (
-	"math"
 	"slices"
 
 	"formbuck/buck"
@@ -58,7 +57,7 @@ func (s *Study) Lets(f *Face) *Map {
 		row := out.Row(j)
 		for v := max(0, j-far); v <= min(out.NY-1, j+far); v++ {
 			for i, z := range f.Cavity.Row(v) {
-				row[i] = math.Max(row[i], z)
+				row[i] = max(row[i], z)
 			}
 		}
 	})

@@ -42,13 +42,13 @@ func TestLets(t *testing.T) {
 		for n, z := range f.Interference.Z {
 			if over := test.study.Envelope.Z[n] - lets.Z[n]; z > 0 && over > path.Felt {
 				felt += lets.Step * lets.Step
-				deepest = math.Max(deepest, over)
+				deepest = max(deepest, over)
 			}
 		}
 		area, most := 0.0, 0.0
 		for _, b := range test.binds {
 			area += b.Area
-			most = math.Max(most, b.Depth)
+			most = max(most, b.Depth)
 		}
 		if math.Abs(felt-area) > 1e-6 || math.Abs(deepest-most) > 1e-9 {
 			t.Errorf("%s: %.3f mm2 are felt, %.3f deep; the binds have %.3f mm2, %.3f deep", test.name, felt, deepest, area, most)

@@ -86,8 +86,8 @@ func (m *Map) Height(p r2.Vec) float64 {
 // Level is the height at p of the blade's axes, straight between the middles of the four cells around it.
 func (m *Map) Level(p r2.Vec) float64 {
 	q := r2.Scale(1/m.Step, r2.Sub(m.Draw(p), m.Min))
-	u := math.Min(math.Max(q.X-0.5, 0), float64(m.NX-1))
-	v := math.Min(math.Max(q.Y-0.5, 0), float64(m.NY-1))
+	u := min(max(q.X-0.5, 0), float64(m.NX-1))
+	v := min(max(q.Y-0.5, 0), float64(m.NY-1))
 	i, j := min(int(u), max(m.NX-2, 0)), min(int(v), max(m.NY-2, 0))
 	u, v = u-float64(i), v-float64(j)
 	right, up := min(1, m.NX-1), min(1, m.NY-1)*m.NX

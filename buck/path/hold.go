@@ -82,6 +82,6 @@ func Head(diameter float64) float64 {
 // TapeRun is how far the sheet takes to come down from the tape to the bare blade beside it: the ball
 // that rests on the tape's end and on the blade touches this far from the tape.
 func TapeRun(tape, radius float64) float64 {
-	tape = math.Min(tape, radius)
+	tape = min(tape, radius)
 	return math.Sqrt(tape * (2*radius - tape))
 }

@@ -1,8 +1,6 @@
 package path
 
 import (
-	"math"
-
 	"formbuck/buck"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -64,7 +62,7 @@ func (s *Study) kept() *Lock {
 		most := 0.0
 		s.each(p, func(n int) {
 			z := f.Interference.Z[n]
-			most = math.Max(most, z)
+			most = max(most, z)
 			if z > deepest {
 				deepest, at, on = z, s.Knife.At(n), f
 			}
@@ -89,7 +87,7 @@ func (r *Report) removed() {
 		bare := r.Without.Faces[i].Interference.Z
 		for n, z := range f.Interference.Z {
 			if z <= 0 {
-				r.Removed = math.Max(r.Removed, bare[n])
+				r.Removed = max(r.Removed, bare[n])
 			}
 		}
 	}

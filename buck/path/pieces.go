@@ -47,8 +47,8 @@ func around(g Grid, points ...r2.Vec) r2.Box {
 	}
 	for _, p := range points {
 		q := g.Draw(p)
-		box.Min = r2.Vec{X: math.Min(box.Min.X, q.X), Y: math.Min(box.Min.Y, q.Y)}
-		box.Max = r2.Vec{X: math.Max(box.Max.X, q.X), Y: math.Max(box.Max.Y, q.Y)}
+		box.Min = r2.Vec{X: min(box.Min.X, q.X), Y: min(box.Min.Y, q.Y)}
+		box.Max = r2.Vec{X: max(box.Max.X, q.X), Y: max(box.Max.Y, q.Y)}
 	}
 	return box
 }
@@ -95,7 +95,7 @@ func (s *Study) raise(m *Map, j int, box r2.Box, height func(r2.Vec) float64) {
 	to, _ := m.cell(box.Max)
 	row := m.Row(j)
 	for i := from; i <= to; i++ {
-		row[i] = math.Max(row[i], height(m.Blade(m.Middle(i, j))))
+		row[i] = max(row[i], height(m.Blade(m.Middle(i, j))))
 	}
 }
 

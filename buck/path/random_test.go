@@ -43,12 +43,12 @@ func over(s *path.Study, f *path.Face, depth float64) (area, most float64) {
 		}
 		for v := n - far*s.Knife.NX; z > depth && v <= n+far*s.Knife.NX; v += s.Knife.NX {
 			if v >= 0 && v < len(f.Cavity.Z) {
-				z = math.Min(z, s.Envelope.Z[n]-f.Cavity.Z[v])
+				z = min(z, s.Envelope.Z[n]-f.Cavity.Z[v])
 			}
 		}
 		if z > depth && !locks {
 			area += s.Knife.Step * s.Knife.Step
-			most = math.Max(most, z)
+			most = max(most, z)
 		}
 	}
 	return area, most

@@ -187,7 +187,7 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 	for j := range m.NY {
 		if m.Z[j*m.NX+i] > 0 {
 			y := m.Middle(i, j).Y
-			low, high = math.Min(low, y), math.Max(high, y)
+			low, high = min(low, y), max(high, y)
 		}
 	}
 	if low > high {
@@ -195,8 +195,8 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 	}
 	spec := k.Spec
 	fold := buck.Fold{Half: spec.Blade.Thickness/2 + spec.Tape.Total(), Sheet: spec.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
-	span := high - low + 2*(fold.Contact()+math.Max(spec.Eyelet.Flange, spec.Eyelet.Die)/2+0.5)
-	return Strip{Sheet: spec.Sheet.Thickness, Span: span, Along: math.Max(long, span/2)}
+	span := high - low + 2*(fold.Contact()+max(spec.Eyelet.Flange, spec.Eyelet.Die)/2+0.5)
+	return Strip{Sheet: spec.Sheet.Thickness, Span: span, Along: max(long, span/2)}
 }
 
 // slope is the steepest that a half must open, mm per mm of draw, at the place in the box.
@@ -211,11 +211,11 @@ func (s *Study) slope(f *Face, box r2.Box) float64 {
 			for i := i0; i <= i1; i++ {
 				n := j*s.Knife.NX + i
 				if h := s.Knife.Height(s.Ahead(s.Knife.At(n), a)); h > 0 {
-					open = math.Max(open, h-f.Cavity.Z[n])
+					open = max(open, h-f.Cavity.Z[n])
 				}
 			}
 		}
-		most = math.Max(most, (open-last)/stride)
+		most = max(most, (open-last)/stride)
 		last = open
 	}
 	return most

@@ -79,7 +79,7 @@ func TestInterferenceAgainstThePlan(t *testing.T) {
 		for x := p.X; x < k.Plan.Tip.X; x += s.Knife.Step {
 			q := p
 			q.X = x
-			most = math.Max(most, k.Half(q))
+			most = max(most, k.Half(q))
 		}
 		checked++
 		if want := most - k.Half(p) - k.Spec.Tape.Total(); math.Abs(i-want) > 1e-9 {

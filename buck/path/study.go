@@ -136,8 +136,8 @@ func (s *Study) grid(o Options, turn float64) Grid {
 	box := r2.Box{Min: r2.Vec{X: -2*s.Radius - 1, Y: math.Inf(1)}, Max: r2.Vec{X: 0, Y: math.Inf(-1)}}
 	take := func(p r2.Vec) {
 		if q := g.Draw(p); q.X >= box.Min.X {
-			box.Max.X = math.Max(box.Max.X, q.X)
-			box.Min.Y, box.Max.Y = math.Min(box.Min.Y, q.Y), math.Max(box.Max.Y, q.Y)
+			box.Max.X = max(box.Max.X, q.X)
+			box.Min.Y, box.Max.Y = min(box.Min.Y, q.Y), max(box.Max.Y, q.Y)
 		}
 	}
 	for _, p := range s.Buck.Knife.Plan.Outline.Flatten(0.1) {

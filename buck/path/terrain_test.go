@@ -1,7 +1,6 @@
 package path_test
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"formbuck/buck/path"
@@ -47,11 +46,11 @@ var terrain = []struct {
 			x, y := m.NX/2-r.IntN(m.NX), m.NY/2-r.IntN(m.NY)
 			dx, dy, h := r.NormFloat64(), r.NormFloat64(), 3*r.Float64()
 			for n := range m.Z {
-				m.Z[n] = math.Max(m.Z[n], h+m.Step*(dx*float64(n%m.NX-x)+dy*float64(n/m.NX-y)))
+				m.Z[n] = max(m.Z[n], h+m.Step*(dx*float64(n%m.NX-x)+dy*float64(n/m.NX-y)))
 			}
 		}
 		for n := range m.Z {
-			m.Z[n] = math.Min(m.Z[n], 6)
+			m.Z[n] = min(m.Z[n], 6)
 		}
 	}},
 	{"blobs", func(r *rand.Rand, m *path.Map) { copy(m.Z, blob(r, m.NX, m.NY, m.Step).Z) }},

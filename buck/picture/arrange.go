@@ -2,7 +2,6 @@ package picture
 
 import (
 	"image"
-	"math"
 )
 
 // onePane gives all the room to the view asked for.
@@ -74,7 +73,7 @@ func (t *trio) above() float64 { return 40 * t[0].sheet.u }
 // pair is the room that plan and side take, one over the other with their x axes aligned.
 func (t *trio) pair() (w, h float64) {
 	a, b := t[0].extent(), t[1].extent()
-	return math.Max(a.hi.X, b.hi.X) - math.Min(a.lo.X, b.lo.X), a.size().Y + b.size().Y + 2*t.above()
+	return max(a.hi.X, b.hi.X) - min(a.lo.X, b.lo.X), a.size().Y + b.size().Y + 2*t.above()
 }
 
 // needs is the room that all three take, the last one beside the others or under them.
@@ -82,9 +81,9 @@ func (t *trio) needs(across bool) (w, h float64) {
 	w, h = t.pair()
 	c := t[2].extent().size()
 	if across {
-		return w + t.above() + c.X, math.Max(h, c.Y+t.above())
+		return w + t.above() + c.X, max(h, c.Y+t.above())
 	}
-	return math.Max(w, c.X), h + c.Y + t.above()
+	return max(w, c.X), h + c.Y + t.above()
 }
 
 // share places the panes in the room and spreads what is left between them.
@@ -99,7 +98,7 @@ func (t *trio) share(r image.Rectangle, across bool) {
 		left = float64(r.Min.X) + (float64(r.Dx())-w)/3
 	}
 	spare := (float64(r.Dy()) - h) / gaps
-	ox := left - math.Min(a.lo.X, b.lo.X)
+	ox := left - min(a.lo.X, b.lo.X)
 	y := float64(r.Min.Y) + spare + t.above()
 	t[0].place(ox, y-a.lo.Y)
 	y += a.size().Y + spare + t.above()

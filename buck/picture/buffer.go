@@ -24,12 +24,20 @@ func (b *buffer) cleared(w, h int) *buffer {
 		b.near, b.id = make([]float32, w*h), make([]int32, w*h)
 	}
 	b.w, b.h, b.near, b.id = w, h, b.near[:w*h], b.id[:w*h]
-	far := float32(math.Inf(-1))
-	for i := range b.near {
-		b.near[i] = far
-		b.id[i] = -1
-	}
+	flood(b.near, float32(math.Inf(-1)))
+	flood(b.id, -1)
 	return b
+}
+
+// flood sets all to one value, by ever longer copies, which is several times faster than one after the other.
+func flood[T any](all []T, value T) {
+	if len(all) == 0 {
+		return
+	}
+	all[0] = value
+	for n := 1; n < len(all); n *= 2 {
+		copy(all[n:], all[:n])
+	}
 }
 
 // fill draws one triangle. Of equally near facets the one drawn first stays. A side shared by two

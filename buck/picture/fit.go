@@ -2,7 +2,6 @@ package picture
 
 import (
 	"image"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -53,7 +52,7 @@ func (p *pane) extent() box {
 // upper is a scale that is more than enough for a room of w x h pixels.
 func (p *pane) upper(w, h float64) float64 {
 	size := p.seen.size()
-	return (w + h) / math.Max(size.X+size.Y, 0.01*r3.Norm(p.sheet.scene.box.size()))
+	return (w + h) / max(size.X+size.Y, 0.01*r3.Norm(p.sheet.scene.box.size()))
 }
 
 // largest is the largest scale from 0 to hi that fits, by halving; 0 where none does.

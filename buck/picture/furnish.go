@@ -85,7 +85,7 @@ func (s *sheet) scaleBar(x, y float64) {
 		label += " along " + along
 	}
 	mid, size := r2.Add(a, r2.Scale(mm*per/2, dir)), 16*s.u
-	below := size + s.width(label, size)/2*math.Abs(dir.Y)/math.Max(dir.X, 0.5)
+	below := size + s.width(label, size)/2*math.Abs(dir.Y)/max(dir.X, 0.5)
 	s.textAt(label, mid.X, mid.Y+below, size, quiet)
 }
 
@@ -117,7 +117,7 @@ func (s *sheet) axes(x, y float64) {
 	for i, axis := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		dx, dy := s.main.unitSeen(axis)
 		arms[i] = r2.Scale(50*s.u/s.main.scale, r2.Vec{X: dx, Y: dy})
-		top, bottom = math.Min(top, arms[i].Y), math.Max(bottom, arms[i].Y)
+		top, bottom = min(top, arms[i].Y), max(bottom, arms[i].Y)
 	}
 	o := r2.Vec{X: x, Y: y - (top+bottom)/2}
 	for i, v := range arms {

@@ -29,15 +29,15 @@ func (c *coverage) stroke(x0, y0, x1, y1, width, strength float64) {
 	if length > 1e-9 {
 		ux, uy = dx/length, dy/length
 	}
-	top := max(int(math.Floor(math.Min(y0, y1)-reach)), c.area.Min.Y)
-	bottom := min(int(math.Ceil(math.Max(y0, y1)+reach)), c.area.Max.Y)
+	top := max(int(math.Floor(min(y0, y1)-reach)), c.area.Min.Y)
+	bottom := min(int(math.Ceil(max(y0, y1)+reach)), c.area.Max.Y)
 	for y := top; y < bottom; y++ {
-		lo, hi := math.Min(x0, x1)-reach, math.Max(x0, x1)+reach
+		lo, hi := min(x0, x1)-reach, max(x0, x1)+reach
 		if math.Abs(dy) > 1e-9 {
 			// the line's x at this row, give or take what the row's height and the width add
 			m := x0 + (float64(y)+0.5-y0)*dx/dy
 			r := (reach + math.Abs(ux)) / math.Abs(uy)
-			lo, hi = math.Max(lo, m-r), math.Min(hi, m+r)
+			lo, hi = max(lo, m-r), min(hi, m+r)
 		}
 		for x := max(int(math.Floor(lo)), c.area.Min.X); x < min(int(math.Ceil(hi)), c.area.Max.X); x++ {
 			px, py := float64(x)+0.5-x0, float64(y)+0.5-y0
@@ -46,7 +46,7 @@ func (c *coverage) stroke(x0, y0, x1, y1, width, strength float64) {
 			if part <= 0 {
 				continue
 			}
-			v := uint8(255*math.Min(part, math.Min(width, 1))*strength + 0.5)
+			v := uint8(255*min(part, min(width, 1))*strength + 0.5)
 			if at := &c.a[(y-c.area.Min.Y)*c.area.Dx()+x-c.area.Min.X]; v > *at {
 				*at = v
 			}

@@ -252,7 +252,7 @@ func TestInside(t *testing.T) {
 func withoutTop(m *mesh.Mesh) *mesh.Mesh {
 	top := math.Inf(-1)
 	for _, v := range m.Vertices {
-		top = math.Max(top, v.Z)
+		top = max(top, v.Z)
 	}
 	out := &mesh.Mesh{Vertices: m.Vertices}
 	for _, t := range m.Triangles {

@@ -31,7 +31,7 @@ func (p *pane) slant() (slant, bool) {
 	}
 	k := slant{up: c.ground, low: math.Inf(1)}
 	for i := range 8 {
-		k.low = math.Min(k.low, r3.Dot(p.sheet.scene.box.corner(i), k.up))
+		k.low = min(k.low, r3.Dot(p.sheet.scene.box.corner(i), k.up))
 	}
 	key := r3.Add(r3.Add(r3.Scale(float64(keyDir[0]), c.right), r3.Scale(float64(keyDir[1]), c.up)), r3.Scale(float64(keyDir[2]), c.toward))
 	slide := r3.Scale(-shadowSlide/r3.Dot(key, k.up), r3.Sub(key, r3.Scale(r3.Dot(key, k.up), k.up)))

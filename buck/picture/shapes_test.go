@@ -138,7 +138,7 @@ func knife(n int) (blade, handle *mesh.Mesh) {
 		t := float64(i) / float64(n)
 		x := -108 + 108*t
 		w := 13 + 1.5*math.Cos(4*math.Pi*t)
-		sh := math.Min(1, 0.55+0.45*math.Sqrt(math.Min(1, math.Min(t, 1-t)*14)))
+		sh := min(1, 0.55+0.45*math.Sqrt(min(1, min(t, 1-t)*14)))
 		var ring []r3.Vec
 		for k := range 48 {
 			a := 2 * math.Pi * float64(k) / 48

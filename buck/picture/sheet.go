@@ -4,7 +4,6 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
-	"math"
 	"strings"
 
 	"golang.org/x/image/font"
@@ -71,7 +70,7 @@ func newSheet(sc *scene, o Options) (*sheet, error) {
 		return nil, err
 	}
 	s := &sheet{o: o, scene: sc, tones: newTones(), font: f, faces: map[float64]font.Face{}}
-	s.u = max(math.Min(float64(o.Width)/1200, float64(o.Height)/900), 0.75)
+	s.u = max(min(float64(o.Width)/1200, float64(o.Height)/900), 0.75)
 	s.img = image.NewRGBA(image.Rect(0, 0, o.Width, o.Height))
 	draw.Draw(s.img, s.img.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	u, wide := s.u, float64(o.Width)
@@ -88,7 +87,7 @@ func newSheet(sc *scene, o Options) (*sheet, error) {
 	}
 	s.caption = s.wrap(o.Caption, free, captionText*u)
 	lines := float64(len(s.caption)) * captionLine * u
-	high := math.Max(footHeight*u, lines)
+	high := max(footHeight*u, lines)
 	if s.stacked {
 		high = footHeight*u + lines
 	}

@@ -84,8 +84,8 @@ func (s *sheet) wrap(t string, wide, size float64) []string {
 
 // line draws a line with round ends; width in units of the sheet.
 func (s *sheet) line(a, b r2.Vec, width float64, c color.NRGBA) {
-	w := width * math.Max(s.u, 0.9)
-	area := image.Rect(int(math.Min(a.X, b.X)-w)-2, int(math.Min(a.Y, b.Y)-w)-2, int(math.Max(a.X, b.X)+w)+3, int(math.Max(a.Y, b.Y)+w)+3)
+	w := width * max(s.u, 0.9)
+	area := image.Rect(int(min(a.X, b.X)-w)-2, int(min(a.Y, b.Y)-w)-2, int(max(a.X, b.X)+w)+3, int(max(a.Y, b.Y)+w)+3)
 	if area = area.Intersect(s.img.Rect); area.Empty() {
 		return
 	}
@@ -105,8 +105,8 @@ func (s *sheet) arrow(a, along r2.Vec, length float64, c color.NRGBA) {
 func (s *sheet) polygon(c color.NRGBA, pts ...r2.Vec) {
 	lo, hi := pts[0], pts[0]
 	for _, p := range pts {
-		lo = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
-		hi = r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
 	area := image.Rect(int(lo.X)-1, int(lo.Y)-1, int(hi.X)+2, int(hi.Y)+2)
 	if !area.In(s.img.Rect) {
@@ -133,7 +133,7 @@ func (s *sheet) ring(x, y, radius, width float64, c color.NRGBA) {
 	for j := area.Min.Y; j < area.Max.Y; j++ {
 		for i := area.Min.X; i < area.Max.X; i++ {
 			off := math.Abs(math.Hypot(float64(i)+0.5-x, float64(j)+0.5-y) - radius)
-			if part := math.Min(width/2+0.5-off, 1); part > 0 {
+			if part := min(width/2+0.5-off, 1); part > 0 {
 				at := s.img.PixOffset(i, j)
 				blend(s.img.Pix[at:at+3], c, int(255*part+0.5))
 			}

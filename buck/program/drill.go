@@ -41,7 +41,7 @@ func Drill(s Setup, o DrillOptions) (*Program, error) {
 	o.fill()
 	deepest := 0.0
 	for _, h := range s.Holes {
-		deepest = math.Max(deepest, o.Through+s.Tool.Point()-h.Bottom)
+		deepest = max(deepest, o.Through+s.Tool.Point()-h.Bottom)
 	}
 	w := &writer{numbers: numbers{s.Inch}}
 	p := &Program{}
@@ -91,7 +91,7 @@ func (o *DrillOptions) fill() {
 // hole writes one hole, with all its words: a line that is lost takes one hole with it, and no more.
 func (w *writer) hole(s *Setup, h Hole, o DrillOptions) {
 	bottom := h.Bottom - s.Tool.Point() - o.Through
-	start := math.Min(h.Top+o.Over, s.Safe)
+	start := min(h.Top+o.Over, s.Safe)
 	peck := o.Peck
 	if peck == 0 && h.Top-bottom > s.Tool.Diameter {
 		peck = s.Tool.Radius()

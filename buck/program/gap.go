@@ -17,12 +17,12 @@ func gap(a, b profile.Segment) float64 {
 	if cross(a, b) {
 		return 0
 	}
-	best := math.Min(math.Min(b.Distance(a.A), b.Distance(a.B)), math.Min(a.Distance(b.A), a.Distance(b.B)))
+	best := min(min(b.Distance(a.A), b.Distance(a.B)), min(a.Distance(b.A), a.Distance(b.B)))
 	for _, p := range facing(a, b) {
-		best = math.Min(best, b.Distance(p))
+		best = min(best, b.Distance(p))
 	}
 	for _, p := range facing(b, a) {
-		best = math.Min(best, a.Distance(p))
+		best = min(best, a.Distance(p))
 	}
 	return best
 }
@@ -114,7 +114,7 @@ func gapTo(path profile.Path, line profile.Path) float64 {
 	best := math.Inf(1)
 	for _, a := range path {
 		for _, b := range line {
-			best = math.Min(best, gap(a, b))
+			best = min(best, gap(a, b))
 		}
 	}
 	return best

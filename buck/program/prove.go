@@ -141,7 +141,7 @@ func (v *prover) motion(m *ngc.Motion) {
 		v.refuse(m.Line, "the first motion has to go straight to the safe height, Z %.4g mm, and does not", s.Safe)
 		return
 	}
-	low := math.Min(m.From.Z, m.To.Z)
+	low := min(m.From.Z, m.To.Z)
 	if low >= s.Safe-level {
 		return
 	}
@@ -216,7 +216,7 @@ func (s *Setup) rim(at r2.Vec) float64 {
 	high := s.Stock.Sheet
 	for _, r := range s.Raised {
 		if inBox(grownBox(r.Box, s.Tool.Radius()), at) {
-			high = math.Max(high, r.Top)
+			high = max(high, r.Top)
 		}
 	}
 	return high

@@ -201,7 +201,7 @@ func TestGap(t *testing.T) {
 		const n = 1000
 		sampled := math.Inf(1)
 		for i := range n + 1 {
-			sampled = math.Min(sampled, b.Distance(a.At(float64(i)/n)))
+			sampled = min(sampled, b.Distance(a.At(float64(i)/n)))
 		}
 		got := program.Gap(a, b)
 		if got > sampled+1e-9 || got < sampled-a.Length()/n {

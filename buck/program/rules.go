@@ -57,7 +57,7 @@ func (v *prover) cutting(m *ngc.Motion, path profile.Path, low float64) {
 		d = gapTo(path, s.Line.Path())
 	}
 	if s.Line.Contains(here) || s.Line.Contains(plan(m.From)) {
-		d = math.Min(-d, 0)
+		d = min(-d, 0)
 	}
 	if d < v.Closest {
 		v.Closest, v.ClosestLine = d, m.Line
@@ -70,7 +70,7 @@ func (v *prover) cutting(m *ngc.Motion, path profile.Path, low float64) {
 			v.refuse(m.Line, "runs %.3f mm into the hole at (%.3f, %.3f) mm, stated in line %d", s.Tool.Radius()+h.Diameter/2-e, h.At.X, h.At.Y, v.holeLine[i])
 		}
 	}
-	if m.Kind != ngc.Rapid && math.Max(m.From.Z, m.To.Z) <= level {
+	if m.Kind != ngc.Rapid && max(m.From.Z, m.To.Z) <= level {
 		v.cut = append(v.cut, path...)
 	}
 }

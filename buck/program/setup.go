@@ -69,7 +69,7 @@ type Pin struct {
 }
 
 // width is what the tool has to keep off.
-func (p Pin) width() float64 { return math.Max(p.Diameter, p.Washer) }
+func (p Pin) width() float64 { return max(p.Diameter, p.Washer) }
 
 // Clamp is a clamp, or another thing that stands on the board, of the height Top.
 type Clamp struct {

@@ -56,7 +56,7 @@ func (t Tool) Surface(speed float64) float64 { return math.Pi * t.Diameter * spe
 // Drilling fills in what is 0 of the rates of a drill, and says what is ill-advised of them.
 func (t Tool) Drilling(m Material, r Rates) (Rates, []string) {
 	if r.Speed == 0 {
-		r.Speed = math.Min(usualDrill, below(m.DrillSpeed, t.Diameter))
+		r.Speed = min(usualDrill, below(m.DrillSpeed, t.Diameter))
 	}
 	if r.Feed == 0 {
 		r.Feed = math.Round(0.1 * r.Speed)
@@ -96,14 +96,14 @@ func Thinning(width, d float64) float64 {
 	if x >= 0.5 {
 		return 1
 	}
-	return 2 * math.Sqrt(math.Max(x*(1-x), 0))
+	return 2 * math.Sqrt(max(x*(1-x), 0))
 }
 
 // Cutting fills in what is 0 of the rates of a cutter that takes a finishing pass of the given width, and
 // says what is ill-advised of them.
 func (t Tool) Cutting(m Material, r Rates, width float64) (Rates, []string) {
 	if r.Speed == 0 {
-		r.Speed = math.Min(usualCutter, below(m.CutSpeed, t.Diameter))
+		r.Speed = min(usualCutter, below(m.CutSpeed, t.Diameter))
 	}
 	if r.Feed == 0 {
 		r.Feed = math.Ceil(m.Chip.Least*t.flutes()*r.Speed/10) * 10

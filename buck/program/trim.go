@@ -30,7 +30,7 @@ func (o *TrimOptions) fill(t Tool) {
 			*d.into = d.usual
 		}
 	}
-	o.Allowance = math.Max(o.Allowance, 0)
+	o.Allowance = max(o.Allowance, 0)
 	if o.Material.Name == "" {
 		o.Material = Materials()[0]
 	}
@@ -199,7 +199,7 @@ func enter(l profile.Loop, at r2.Vec, radius float64) turn {
 		}
 	}
 	if n := l[cut].Length(); n > 0 {
-		share = math.Min(math.Max(profile.Path{partTo(l[cut], at)}.Length()/n, 0), 1)
+		share = min(max(profile.Path{partTo(l[cut], at)}.Length()/n, 0), 1)
 	}
 	along := l[cut].Tangent(share)
 	left := r2.Vec{X: -along.Y, Y: along.X}
@@ -270,7 +270,7 @@ func inBox(b r2.Box, p r2.Vec) bool {
 // pass cuts one time round at a height.
 func (w *writer) pass(s *Setup, t turn, z float64, r Rates) {
 	w.cross(t.in.Start())
-	w.line("G0 Z%s", w.length(math.Min(s.Stock.Sheet+2, s.Safe)))
+	w.line("G0 Z%s", w.length(min(s.Stock.Sheet+2, s.Safe)))
 	w.line("G1 Z%s %s", w.length(z), w.feed(r.Plunge))
 	w.line("%s", w.feed(r.Feed))
 	w.follow(slices.Concat(t.in, t.round, t.out))

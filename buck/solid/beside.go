@@ -58,7 +58,7 @@ func beside(k *buck.Knife, end r2.Vec, reach float64) []r2.Vec {
 	line := []r2.Vec{end}
 	var towards r2.Vec
 	for radius := 0.03; ; radius *= 3 {
-		p, ok := parting(k, end, math.Min(radius, reach), towards)
+		p, ok := parting(k, end, min(radius, reach), towards)
 		if ok {
 			line = append(line, p)
 			towards = r2.Sub(p, end)

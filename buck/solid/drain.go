@@ -51,7 +51,7 @@ func (g plug) half(p r2.Vec) float64 {
 	q := g.Local(p)
 	r := g.RadiusAt(q.X)
 	turn := math.Pi / float64(g.count)
-	c := math.Min(math.Max(q.Y/r, -1), 1)
+	c := min(max(q.Y/r, -1), 1)
 	j := min(int(math.Acos(c)/turn), g.count-1)
 	sin, cos := math.Sincos((float64(j) + 0.5) * turn)
 	return (r*math.Cos(turn/2) - q.Y*cos) / sin
@@ -85,7 +85,7 @@ func grown(points []r2.Vec, d, chord float64) []r2.Vec {
 		a, b := r2.Vec{X: in.Y, Y: -in.X}, r2.Vec{X: to.Y, Y: -to.X}
 		turn := math.Atan2(r2.Cross(in, to), r2.Dot(in, to))
 		if turn <= 0 {
-			out = append(out, r2.Add(p, r2.Scale(d/math.Max(0.2, 1+r2.Dot(a, b)), r2.Add(a, b))))
+			out = append(out, r2.Add(p, r2.Scale(d/max(0.2, 1+r2.Dot(a, b)), r2.Add(a, b))))
 			continue
 		}
 		steps := chords(d, turn, chord)

@@ -24,7 +24,7 @@ func turns(radius, sweep, flats, tol float64) (n int, turn float64) {
 	less := flats * (1 - besideFlat)
 	widest := math.Pi / 2
 	if tol < radius {
-		widest = math.Min(widest, 2*math.Acos(1-2*tol/radius))
+		widest = min(widest, 2*math.Acos(1-2*tol/radius))
 	}
 	n = max(2, int(math.Ceil(sweep/widest+less)))
 	return n, sweep / (float64(n) - less)

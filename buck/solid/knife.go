@@ -61,7 +61,7 @@ func (h handle) inside(p r2.Vec) float64 {
 	if r == 0 {
 		return 0
 	}
-	sin := math.Min(math.Max((h.HandleHalf(p)-full)/r+1, 0), 1)
+	sin := min(max((h.HandleHalf(p)-full)/r+1, 0), 1)
 	return r * (1 - math.Sqrt(1-sin*sin))
 }
 

@@ -87,7 +87,7 @@ func pocket(r *buck.RampPiece, p r2.Vec) []relief.Span {
 	if r.BaseAt(p) != buck.Gap {
 		return nil
 	}
-	floor := func(p r2.Vec) float64 { return math.Min(r.Lock.Floor, r.Surface(p)) }
+	floor := func(p r2.Vec) float64 { return min(r.Lock.Floor, r.Surface(p)) }
 	return []relief.Span{besideBlade(r, floor, floorKey)}
 }
 

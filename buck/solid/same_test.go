@@ -108,11 +108,11 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 	for _, c := range m.Triangles {
 		for k := range c {
 			a, b := m.Vertices[c[k]], m.Vertices[c[(k+1)%3]]
-			if c[k] > c[(k+1)%3] || math.Max(a.Z, b.Z) > low+0.0005 || math.Max(off(a), off(b)) > 0.3 {
+			if c[k] > c[(k+1)%3] || max(a.Z, b.Z) > low+0.0005 || max(off(a), off(b)) > 0.3 {
 				continue
 			}
 			sides++
-			worst = math.Max(worst, math.Max(off(r3.Scale(0.5, r3.Add(a, b))), math.Max(off(a), off(b))))
+			worst = max(worst, max(off(r3.Scale(0.5, r3.Add(a, b))), max(off(a), off(b))))
 		}
 	}
 	return worst, sides

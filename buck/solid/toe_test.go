@@ -80,7 +80,7 @@ func integral(r *buck.RampPiece) (volume float64, along [2]float64) {
 			}
 			if thick > 0 {
 				volume += faces * thick * cell * cell
-				along[0], along[1] = math.Min(along[0], p.X), math.Max(along[1], p.X)
+				along[0], along[1] = min(along[0], p.X), max(along[1], p.X)
 			}
 		}
 	}

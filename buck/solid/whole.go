@@ -80,7 +80,7 @@ func (s boss) height(p r2.Vec) float64 {
 	z := s.edge.height(s.pill.distance(p))
 	for _, c := range s.nubs {
 		if c.near(p) {
-			z = math.Max(z, c.height(p))
+			z = max(z, c.height(p))
 		}
 	}
 	return z
@@ -232,7 +232,7 @@ func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
 	return func(p r2.Vec) float64 {
 		z := over[0](p)
 		for _, h := range over[1:] {
-			z = math.Max(z, h(p))
+			z = max(z, h(p))
 		}
 		return z
 	}

@@ -43,7 +43,7 @@ func summed(w *buck.WholePiece, step float64) float64 {
 		for y := -40 + step/2; y < 40; y += step {
 			p := r2.Vec{X: x, Y: y}
 			for _, f := range buck.Both.Faces() {
-				sum += math.Max(0, w.Height(f, p)) * step * step
+				sum += max(0, w.Height(f, p)) * step * step
 			}
 		}
 	}

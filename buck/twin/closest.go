@@ -32,7 +32,7 @@ func closest(s sdf.SDF3, p r3.Vec, f, sure float64) (q r3.Vec, ok bool) {
 	}
 	for _, reach := range [...]float64{0.05, 0.5, 5} { // mm: most of the time a short one is enough
 		for _, d := range fan {
-			if r, hit := along(s, p, d, f, math.Min(best, reach)); hit {
+			if r, hit := along(s, p, d, f, min(best, reach)); hit {
 				if far := r3.Norm(r3.Sub(r, p)); far < best {
 					q, best, ok = r, far, true
 				}
@@ -55,7 +55,7 @@ func descend(s sdf.SDF3, p r3.Vec, f float64, g r3.Vec) (r3.Vec, bool) {
 		if n < 1e-3 || math.IsInf(n, 0) || math.IsNaN(n) {
 			return q, false
 		}
-		to := r3.Sub(q, r3.Scale(math.Copysign(math.Min(math.Abs(v)/n, 0.5), v)/n, g))
+		to := r3.Sub(q, r3.Scale(math.Copysign(min(math.Abs(v)/n, 0.5), v)/n, g))
 		w := s.Evaluate(v3.Vec(to))
 		if math.Abs(w) < onSurface {
 			return to, true
@@ -104,7 +104,7 @@ const leastStep = 0.01
 func along(s sdf.SDF3, p, d r3.Vec, f, far float64) (r3.Vec, bool) {
 	q, v := p, f
 	for gone := 0.0; gone < far; {
-		stride := math.Min(math.Max(math.Abs(v), leastStep), far-gone+leastStep)
+		stride := min(max(math.Abs(v), leastStep), far-gone+leastStep)
 		gone += stride
 		to := r3.Add(p, r3.Scale(gone, d))
 		w := s.Evaluate(v3.Vec(to))

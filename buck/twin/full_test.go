@@ -61,7 +61,7 @@ func offKnife(k *buck.Knife, m *mesh.Mesh) (worst float64) {
 			if on == buck.OnHandle {
 				off = offHandle(k, p)
 			}
-			worst = math.Max(worst, off)
+			worst = max(worst, off)
 		}
 	}
 	return worst
@@ -89,7 +89,7 @@ func ontoMesh(k *buck.Knife, m *mesh.Mesh) (worst float64, asked int) {
 				continue
 			}
 			asked++
-			worst = math.Max(worst, far(r3.Vec{X: x, Y: y, Z: k.Half(p)}))
+			worst = max(worst, far(r3.Vec{X: x, Y: y, Z: k.Half(p)}))
 		}
 	}
 	return worst, asked

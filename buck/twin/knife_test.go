@@ -74,7 +74,7 @@ func inKnife(k *buck.Knife, p r3.Vec) float64 {
 		return 0
 	}
 	if k.ZoneAt(q) == buck.OnHandle {
-		return math.Min(d, k.Plan.Handle.Distance(q))
+		return min(d, k.Plan.Handle.Distance(q))
 	}
-	return math.Min(d, k.Plan.Outline.Distance(q))
+	return min(d, k.Plan.Outline.Distance(q))
 }

@@ -21,8 +21,8 @@ func newLid(m *mesh.Mesh) *lid {
 		low, high := m.Vertices[t[0]], m.Vertices[t[0]]
 		for _, n := range t {
 			v := m.Vertices[n]
-			low = r3.Vec{X: math.Min(low.X, v.X), Y: math.Min(low.Y, v.Y)}
-			high = r3.Vec{X: math.Max(high.X, v.X), Y: math.Max(high.Y, v.Y)}
+			low = r3.Vec{X: min(low.X, v.X), Y: min(low.Y, v.Y)}
+			high = r3.Vec{X: max(high.X, v.X), Y: max(high.Y, v.Y)}
 		}
 		for x := int(math.Floor(low.X)); x <= int(math.Floor(high.X)); x++ {
 			for y := int(math.Floor(low.Y)); y <= int(math.Floor(high.Y)); y++ {
@@ -51,7 +51,7 @@ func (l *lid) over(p r2.Vec) float64 {
 		if area < 1e-12 || min(w[0], w[1], w[2]) < -1e-9*area {
 			continue // upright, seen from below, or beside p
 		}
-		best = math.Max(best, (w[0]*q[0].Z+w[1]*q[1].Z+w[2]*q[2].Z)/area)
+		best = max(best, (w[0]*q[0].Z+w[1]*q[1].Z+w[2]*q[2].Z)/area)
 	}
 	return best
 }

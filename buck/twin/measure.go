@@ -29,7 +29,7 @@ type Deviation struct {
 }
 
 // Worst is the greater of both ways, in mm.
-func (d Deviation) Worst() float64 { return math.Max(d.FromMesh.Distance, d.FromTwin.Distance) }
+func (d Deviation) Worst() float64 { return max(d.FromMesh.Distance, d.FromTwin.Distance) }
 
 // Options say how densely to look. The zero value means half a millimetre and leaves nothing out.
 type Options struct {
@@ -152,8 +152,8 @@ func (d *Deviation) fromTwin(m *mesh.Mesh, s sdf.SDF3, o Options) error {
 	b := m.Bounds()
 	own := s.BoundingBox()
 	b = r3.NewBox(
-		math.Min(b.Min.X, math.Max(own.Min.X, b.Min.X-5)), math.Min(b.Min.Y, math.Max(own.Min.Y, b.Min.Y-5)), math.Min(b.Min.Z, math.Max(own.Min.Z, b.Min.Z-5)),
-		math.Max(b.Max.X, math.Min(own.Max.X, b.Max.X+5)), math.Max(b.Max.Y, math.Min(own.Max.Y, b.Max.Y+5)), math.Max(b.Max.Z, math.Min(own.Max.Z, b.Max.Z+5)))
+		min(b.Min.X, max(own.Min.X, b.Min.X-5)), min(b.Min.Y, max(own.Min.Y, b.Min.Y-5)), min(b.Min.Z, max(own.Min.Z, b.Min.Z-5)),
+		max(b.Max.X, min(own.Max.X, b.Max.X+5)), max(b.Max.Y, min(own.Max.Y, b.Max.Y+5)), max(b.Max.Z, min(own.Max.Z, b.Max.Z+5)))
 	through(s, b, o.Step, dice, look)
 	beside(s, m, dice, look)
 	if d.OnTwin == 0 {

@@ -168,7 +168,7 @@ func TestDistanceToMesh(t *testing.T) {
 		want := math.Inf(1)
 		for _, n := range m.Triangles {
 			tri := sdf.Triangle3{v3.Vec(m.Vertices[n[0]]), v3.Vec(m.Vertices[n[1]]), v3.Vec(m.Vertices[n[2]])}
-			want = math.Min(want, byCorners(tri, p))
+			want = min(want, byCorners(tri, p))
 		}
 		near(t, "distance", distance(p), want, 1e-6)
 	}

@@ -70,16 +70,16 @@ func head(r *buck.RampPiece) sdf.SDF3 {
 
 // sides is the space between the surface and its mirror, and between the drafted sides.
 func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
-	draft := math.Max(math.Tan(sdf.DtoR(r.DraftDeg)), 2e-3)
+	draft := max(math.Tan(sdf.DtoR(r.DraftDeg)), 2e-3)
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		q := r2.Rotate(r2.Vec{X: p.X, Y: p.Y}, -sdf.DtoR(r.CantDeg), r2.Vec{})
-		in := r2.Vec{X: math.Min(q.X, r.Head.Max.X), Y: math.Min(math.Max(q.Y, r.Head.Min.Y), r.Head.Max.Y)}
+		in := r2.Vec{X: min(q.X, r.Head.Max.X), Y: min(max(q.Y, r.Head.Min.Y), r.Head.Max.Y)}
 		out := r2.Norm(r2.Sub(q, in))
 		if out == 0 {
-			out = math.Max(q.X-r.Head.Max.X, math.Max(r.Head.Min.Y-q.Y, q.Y-r.Head.Max.Y))
+			out = max(q.X-r.Head.Max.X, max(r.Head.Min.Y-q.Y, q.Y-r.Head.Max.Y))
 		}
 		above := math.Abs(p.Z) - passes(in) - r.Rise
-		return math.Max(above/math.Sqrt2, (above+out/draft)/math.Sqrt(2+1/(draft*draft)))
+		return max(above/math.Sqrt2, (above+out/draft)/math.Sqrt(2+1/(draft*draft)))
 	}}
 }
 

@@ -122,7 +122,7 @@ func slope(k *buck.Knife, box sdf.Box3) (steepest float64, any bool) {
 			h := k.HalfOn(buck.OnBevel, p)
 			dx := k.HalfOn(buck.OnBevel, r2.Vec{X: x + feel, Y: y}) - h
 			dy := k.HalfOn(buck.OnBevel, r2.Vec{X: x, Y: y + feel}) - h
-			steepest, any = math.Max(steepest, math.Hypot(dx, dy)/feel), true
+			steepest, any = max(steepest, math.Hypot(dx, dy)/feel), true
 		}
 	}
 	return steepest, any

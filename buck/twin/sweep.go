@@ -31,7 +31,7 @@ func NewSweep(k *buck.Knife, y, from, step, cantDeg float64) *Sweep {
 	s.deepest = make([]float64, len(s.h))
 	best := 0.0
 	for i := len(s.h) - 1; i >= 0; i-- {
-		best = math.Max(best, s.h[i])
+		best = max(best, s.h[i])
 		s.deepest[i] = best
 	}
 	return s
@@ -83,7 +83,7 @@ func (s *sheet) cliff(rows [][]float64, i, j int) float64 {
 	z, drop := rows[j][i], 0.0
 	for _, d := range [...][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 		if m, n := i+d[0], j+d[1]; n >= 0 && n < len(rows) && m >= 0 && m < len(rows[n]) {
-			drop = math.Max(drop, z-rows[n][m])
+			drop = max(drop, z-rows[n][m])
 		}
 	}
 	if drop > s.step {
@@ -97,7 +97,7 @@ func (s *sheet) letDown(i, j int, z, drop float64) {
 	reach := int(drop / s.step)
 	for n := max(j-reach, 0); n <= min(j+reach, len(s.rows)-1); n++ {
 		for m := max(i-reach, 0); m <= min(i+reach, len(s.rows[n])-1); m++ {
-			s.rows[n][m] = math.Max(s.rows[n][m], z-s.step*math.Hypot(float64(m-i), float64(n-j)))
+			s.rows[n][m] = max(s.rows[n][m], z-s.step*math.Hypot(float64(m-i), float64(n-j)))
 		}
 	}
 }
@@ -107,7 +107,7 @@ func (s *sheet) at(q r2.Vec) float64 {
 	u, v := (q.X-s.low.X)/s.step, (q.Y-s.low.Y)/s.step
 	j := min(max(int(v), 0), len(s.rows)-2)
 	i := min(max(int(u), 0), len(s.rows[j])-2)
-	u, v = math.Min(math.Max(u-float64(i), 0), 1), math.Min(math.Max(v-float64(j), 0), 1)
+	u, v = min(max(u-float64(i), 0), 1), min(max(v-float64(j), 0), 1)
 	a, b := s.rows[j][i:i+2], s.rows[j+1][i:i+2]
 	return (a[0]*(1-u)+a[1]*u)*(1-v) + (b[0]*(1-u)+b[1]*u)*v
 }

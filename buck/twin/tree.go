@@ -38,8 +38,8 @@ func (t *tree) build(from, to int) {
 	n := node{low: t.corners[from][0], high: t.corners[from][0], from: from, to: to}
 	for _, c := range t.corners[from:to] {
 		for _, p := range c {
-			n.low = r3.Vec{X: math.Min(n.low.X, p.X), Y: math.Min(n.low.Y, p.Y), Z: math.Min(n.low.Z, p.Z)}
-			n.high = r3.Vec{X: math.Max(n.high.X, p.X), Y: math.Max(n.high.Y, p.Y), Z: math.Max(n.high.Z, p.Z)}
+			n.low = r3.Vec{X: min(n.low.X, p.X), Y: min(n.low.Y, p.Y), Z: min(n.low.Z, p.Z)}
+			n.high = r3.Vec{X: max(n.high.X, p.X), Y: max(n.high.Y, p.Y), Z: max(n.high.Z, p.Z)}
 		}
 	}
 	at := len(t.nodes)
@@ -82,7 +82,7 @@ func (t *tree) distance(p r3.Vec, atMost float64) float64 {
 		}
 		if n.right == 0 {
 			for _, c := range t.corners[n.from:n.to] {
-				best = math.Min(best, r3.Norm2(r3.Sub(p, nearest(c, p))))
+				best = min(best, r3.Norm2(r3.Sub(p, nearest(c, p))))
 			}
 			continue
 		}
@@ -97,9 +97,9 @@ func (t *tree) distance(p r3.Vec, atMost float64) float64 {
 
 // away is the squared distance from p to the box.
 func (n *node) away(p r3.Vec) float64 {
-	dx := math.Max(math.Max(n.low.X-p.X, p.X-n.high.X), 0)
-	dy := math.Max(math.Max(n.low.Y-p.Y, p.Y-n.high.Y), 0)
-	dz := math.Max(math.Max(n.low.Z-p.Z, p.Z-n.high.Z), 0)
+	dx := max(max(n.low.X-p.X, p.X-n.high.X), 0)
+	dy := max(max(n.low.Y-p.Y, p.Y-n.high.Y), 0)
+	dz := max(max(n.low.Z-p.Z, p.Z-n.high.Z), 0)
 	return dx*dx + dy*dy + dz*dz
 }
 
@@ -122,7 +122,7 @@ func nearest(c [3]r3.Vec, p r3.Vec) r3.Vec {
 		side := r3.Sub(c[(i+1)%3], c[i])
 		s := 0.0
 		if l := r3.Norm2(side); l > 0 {
-			s = math.Min(math.Max(r3.Dot(side, r3.Sub(p, c[i]))/l, 0), 1)
+			s = min(max(r3.Dot(side, r3.Sub(p, c[i]))/l, 0), 1)
 		}
 		q := r3.Add(c[i], r3.Scale(s, side))
 		if d := r3.Norm2(r3.Sub(p, q)); d < best {

@@ -261,7 +261,7 @@ func (s soup) links(a, b [2]int32, within float64) map[[2]int32][][2]int32 {
 func distance(p, a, b [2]int32) float64 {
 	d := r2.Vec{X: float64(b[0]) - float64(a[0]), Y: float64(b[1]) - float64(a[1])}
 	q := r2.Vec{X: float64(p[0]) - float64(a[0]), Y: float64(p[1]) - float64(a[1])}
-	u := math.Max(0, math.Min(1, r2.Dot(d, q)/r2.Norm2(d)))
+	u := max(0, min(1, r2.Dot(d, q)/r2.Norm2(d)))
 	return r2.Norm(r2.Sub(q, r2.Scale(u, d)))
 }
 

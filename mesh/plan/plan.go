@@ -85,7 +85,7 @@ func New(bounds r2.Box) (*Triangulation, error) {
 		if !finite(v) {
 			return nil, &Error{Kind: NotFinite, At: v}
 		}
-		if worst := math.Max(math.Abs(v.X), math.Abs(v.Y)); worst > MaxCoordinate {
+		if worst := max(math.Abs(v.X), math.Abs(v.Y)); worst > MaxCoordinate {
 			return nil, &Error{Kind: TooFar, At: v}
 		}
 	}

@@ -69,7 +69,7 @@ func TestBodies(t *testing.T) {
 		// The wall between the halves begins at x = 0 and grows: one lid goes round its end.
 		{
 			"a wall that dies out", square,
-			halves(block(flat(0), flat(1)), block(flat(0), func(p r2.Vec) float64 { return 1 + 0.2*math.Max(p.X, 0) })),
+			halves(block(flat(0), flat(1)), block(flat(0), func(p r2.Vec) float64 { return 1 + 0.2*max(p.X, 0) })),
 			100 + 5*5*0.5,
 			[]int{0},
 		},
@@ -275,7 +275,7 @@ func TestHeightsAreWithinTolerance(t *testing.T) {
 			}
 			for _, w := range [][3]float64{{1. / 3, 1. / 3, 1. / 3}, {0.5, 0.5, 0}, {0, 0.5, 0.5}, {0.5, 0, 0.5}, {0.6, 0.2, 0.2}, {0.2, 0.2, 0.6}} {
 				p := r2.Vec{X: w[0]*a.X + w[1]*b.X + w[2]*d.X, Y: w[0]*a.Y + w[1]*b.Y + w[2]*d.Y}
-				worst = math.Max(worst, math.Abs(h(p)-w[0]*a.Z-w[1]*b.Z-w[2]*d.Z))
+				worst = max(worst, math.Abs(h(p)-w[0]*a.Z-w[1]*b.Z-w[2]*d.Z))
 			}
 		}
 		if worst > tol {

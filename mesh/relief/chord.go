@@ -30,7 +30,7 @@ func (c chord) miss() (r2.Vec, bool) {
 		if !ok {
 			return c.at(u), true // bends by more than its quarter: halve it
 		}
-		far := math.Max(c.off(u, low, high, worst), r2.Norm(r2.Sub(foot, c.at(u))))
+		far := max(c.off(u, low, high, worst), r2.Norm(r2.Sub(foot, c.at(u))))
 		if far > worst {
 			worst, at = far, foot
 		}
@@ -51,7 +51,7 @@ func (c chord) off(u float64, low, high [2]float64, least float64) float64 {
 	end := 2 * c.span
 	far := math.Abs(c.work.at(c.zone, end, p) - (1-u)*low[0] - u*low[1])
 	other := math.Abs(c.work.at(c.zone, end+1, p) - (1-u)*high[0] - u*high[1])
-	if math.Max(far, other) > least && c.steepness(c.zone, end, p) > c.steepness(c.zone, end+1, p) {
+	if max(far, other) > least && c.steepness(c.zone, end, p) > c.steepness(c.zone, end+1, p) {
 		return other
 	}
 	return far

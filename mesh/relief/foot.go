@@ -171,7 +171,7 @@ func (w *work) round(z *zone, k, v int) interval {
 	}
 	p := w.points[v]
 	nl, nh := w.steepness(z, 2*k, p), w.steepness(z, 2*k+1, p)
-	half := int64(math.Ceil(math.Max(leastSteps, math.Min(max(nl, nh), 100)) / 2))
+	half := int64(math.Ceil(max(leastSteps, min(max(nl, nh), 100)) / 2))
 	if w.foot[v] && open < 2*nearby*(nl+nh) {
 		z := snap(lo + open*nl/(nl+nh))
 		return interval{z - half, z + half}

@@ -116,7 +116,7 @@ func (w *work) planeMiss(f facet) (miss, bool) {
 		most := 0.0
 		on.side(k, func(b [3]float64) {
 			look(b)
-			most = math.Max(most, off)
+			most = max(most, off)
 		})
 		f.missed(k, most)
 	}
@@ -143,7 +143,7 @@ func steep(q [3]r2.Vec, z [3]float64) float64 {
 // room tells whether a point in triangle i of a plan, and on a side of it or on none, can be put there:
 // not near a corner, and not near a line unless it is on it.
 func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec) bool {
-	keep := math.Max(nearby, w.opt.Tolerance/2)
+	keep := max(nearby, w.opt.Tolerance/2)
 	for _, v := range t.Triangle(i) {
 		if r2.Norm(r2.Sub(p, t.Point(v))) < keep {
 			return false

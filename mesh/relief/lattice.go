@@ -71,7 +71,7 @@ var half = []float64{0.5}
 func (g *grid) crossings(a, b r2.Vec) []float64 {
 	var at []float64
 	for _, axis := range [2][2]float64{{a.X, b.X}, {a.Y, b.Y}} {
-		low, high := math.Min(axis[0], axis[1]), math.Max(axis[0], axis[1])
+		low, high := min(axis[0], axis[1]), max(axis[0], axis[1])
 		for n := math.Ceil(low); n <= high; n++ {
 			if t := (n - axis[0]) / (axis[1] - axis[0]); 0 < t && t < 1 {
 				at = append(at, t)
@@ -123,7 +123,7 @@ func (l latticed) nodes(yield func(b [3]float64)) {
 	if det == 0 {
 		return
 	}
-	low, high := math.Min(c[0].Y, math.Min(c[1].Y, c[2].Y)), math.Max(c[0].Y, math.Max(c[1].Y, c[2].Y))
+	low, high := min(c[0].Y, min(c[1].Y, c[2].Y)), max(c[0].Y, max(c[1].Y, c[2].Y))
 	for y := math.Ceil(low); y <= high; y++ {
 		from, to := row(c, y)
 		for x := math.Ceil(from); x <= to; x++ {
@@ -152,7 +152,7 @@ func row(c [3]r2.Vec, y float64) (from, to float64) {
 			continue
 		}
 		x := a.X + (y-a.Y)/(b.Y-a.Y)*(b.X-a.X)
-		from, to = math.Min(from, x), math.Max(to, x)
+		from, to = min(from, x), max(to, x)
 	}
 	return from, to
 }

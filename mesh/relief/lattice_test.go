@@ -47,7 +47,7 @@ func (r rough) worst(m *mesh.Mesh) (worst float64, asked int) {
 		for j := range r.n {
 			p := r.node(i, j)
 			if z, ok := lidOver(m, p); ok {
-				worst = math.Max(worst, math.Abs(z-r.at(p)))
+				worst = max(worst, math.Abs(z-r.at(p)))
 				asked++
 			}
 		}

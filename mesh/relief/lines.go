@@ -48,8 +48,8 @@ func (d *drafter) marks(v int) Marks {
 
 // within calls yield with every point in the box, widened by nearby.
 func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
-	low := cell(r2.Vec{X: math.Min(a.X, b.X) - nearby, Y: math.Min(a.Y, b.Y) - nearby})
-	high := cell(r2.Vec{X: math.Max(a.X, b.X) + nearby, Y: math.Max(a.Y, b.Y) + nearby})
+	low := cell(r2.Vec{X: min(a.X, b.X) - nearby, Y: min(a.Y, b.Y) - nearby})
+	high := cell(r2.Vec{X: max(a.X, b.X) + nearby, Y: max(a.Y, b.Y) + nearby})
 	for x := low[0]; x <= high[0]; x++ {
 		for y := low[1]; y <= high[1]; y++ {
 			for _, v := range d.cells[[2]int32{x, y}] {
@@ -95,7 +95,7 @@ func (d *drafter) insert(p r2.Vec) (int, error) {
 // onSide is the point of the side from a to b nearest to p, and how far it is.
 func onSide(a, b, p r2.Vec) (r2.Vec, float64) {
 	u := r2.Sub(b, a)
-	t := math.Min(math.Max(r2.Dot(r2.Sub(p, a), u)/r2.Norm2(u), 0), 1)
+	t := min(max(r2.Dot(r2.Sub(p, a), u)/r2.Norm2(u), 0), 1)
 	foot := r2.Add(a, r2.Scale(t, u))
 	return foot, r2.Norm(r2.Sub(p, foot))
 }

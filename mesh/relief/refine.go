@@ -184,7 +184,7 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 	p, q := w.points[a], w.points[b]
 	ta, tb := w.thickness(z, k, a), w.thickness(z, k, b)
 	length := r2.Norm(r2.Sub(q, p))
-	if ta*tb < 0 || math.Min(math.Abs(ta), math.Abs(tb)) > length {
+	if ta*tb < 0 || min(math.Abs(ta), math.Abs(tb)) > length {
 		return addition{}, false
 	}
 	sign := math.Copysign(1, ta+tb)
@@ -220,7 +220,7 @@ func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
 	least, clearest := math.Inf(1), 0.0
 	for _, v := range t {
 		h := w.thickness(z, k, v)
-		least = math.Min(least, math.Abs(h))
+		least = min(least, math.Abs(h))
 		if math.Abs(h) > math.Abs(clearest) {
 			clearest = h
 		}

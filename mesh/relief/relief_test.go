@@ -26,7 +26,7 @@ func ring(length, width float64, n int) relief.Line {
 
 // outside is the signed distance from a stadium.
 func outside(p r2.Vec, length, width float64) float64 {
-	return math.Hypot(math.Max(math.Abs(p.X)-(length-width)/2, 0), p.Y) - width/2
+	return math.Hypot(max(math.Abs(p.X)-(length-width)/2, 0), p.Y) - width/2
 }
 
 func flat(z float64) relief.Height { return func(r2.Vec) float64 { return z } }
@@ -70,7 +70,7 @@ func draftedStadium(tol float64) relief.Body {
 				return nil
 			}
 			return []relief.Span{{Low: flat(0), High: func(p r2.Vec) float64 {
-				return math.Min(4, -outside(p, 50, 16)/slope)
+				return min(4, -outside(p, 50, 16)/slope)
 			}}}
 		},
 	}
@@ -101,7 +101,7 @@ func TestClosedForms(t *testing.T) {
 					if r2.Norm(p) > 5 {
 						return nil
 					}
-					return []relief.Span{{Low: flat(0), High: func(p r2.Vec) float64 { return math.Min(4, 10-2*r2.Norm(p)) }}}
+					return []relief.Span{{Low: flat(0), High: func(p r2.Vec) float64 { return min(4, 10-2*r2.Norm(p)) }}}
 				},
 			}
 		}, 205.2507, 220},
@@ -128,11 +128,11 @@ func TestClosedForms(t *testing.T) {
 					{Points: []r2.Vec{{X: -1}, {X: 1}}},
 				},
 				Spans: func(p r2.Vec) []relief.Span {
-					if math.Max(math.Abs(p.X), math.Abs(p.Y)) > 7 {
+					if max(math.Abs(p.X), math.Abs(p.Y)) > 7 {
 						return nil
 					}
 					return []relief.Span{{Low: flat(8), High: func(p r2.Vec) float64 {
-						return math.Sqrt(math.Max(100-r2.Norm2(p), 0))
+						return math.Sqrt(max(100-r2.Norm2(p), 0))
 					}}}
 				},
 			}

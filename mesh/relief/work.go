@@ -76,8 +76,8 @@ func bounds(lines []Line) (r2.Box, bool) {
 	}
 	for _, l := range lines {
 		for _, p := range l.Points {
-			box.Min.X, box.Max.X = math.Min(box.Min.X, p.X), math.Max(box.Max.X, p.X)
-			box.Min.Y, box.Max.Y = math.Min(box.Min.Y, p.Y), math.Max(box.Max.Y, p.Y)
+			box.Min.X, box.Max.X = min(box.Min.X, p.X), max(box.Max.X, p.X)
+			box.Min.Y, box.Max.Y = min(box.Min.Y, p.Y), max(box.Max.Y, p.Y)
 		}
 	}
 	return box, box.Min.X < box.Max.X && box.Min.Y < box.Max.Y
@@ -180,7 +180,7 @@ func (w *work) flattest(z *zone, end int, p r2.Vec) float64 {
 	const d = 1e-3
 	h := w.at(z, end, p)
 	slope := func(by r2.Vec) float64 {
-		return math.Min(math.Abs(w.at(z, end, r2.Add(p, by))-h), math.Abs(w.at(z, end, r2.Sub(p, by))-h)) / d
+		return min(math.Abs(w.at(z, end, r2.Add(p, by))-h), math.Abs(w.at(z, end, r2.Sub(p, by))-h)) / d
 	}
 	return math.Hypot(1, math.Hypot(slope(r2.Vec{X: d}), slope(r2.Vec{Y: d})))
 }

@@ -64,7 +64,7 @@ func (w *walker) conic(it Item, c Conic) {
 // at is the point at the parameter t. At quarter turns it is exact.
 func (c *Conic) at(t float64) r2.Vec {
 	sin, cos := math.Sincos(t)
-	if q := t / (math.Pi / 2); math.Abs(q-math.Round(q)) < 1e-14*math.Max(1, math.Abs(q)) {
+	if q := t / (math.Pi / 2); math.Abs(q-math.Round(q)) < 1e-14*max(1, math.Abs(q)) {
 		sin, cos = math.Round(sin), math.Round(cos)
 	}
 	return r2.Add(c.Centre, r2.Add(r2.Scale(cos, c.U), r2.Scale(sin, c.V)))

@@ -52,7 +52,7 @@ func (m *matrix) round() (round, mirrored bool) {
 func sameCircle(u, v r2.Vec) bool {
 	const slack = 1e-9
 	uu, vv := r2.Norm2(u), r2.Norm2(v)
-	most := math.Max(uu, vv)
+	most := max(uu, vv)
 	return most > 0 && math.Abs(uu-vv) <= slack*most && math.Abs(r2.Dot(u, v)) <= slack*most
 }
 

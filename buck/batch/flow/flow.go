@@ -8,8 +8,6 @@
 // the machines, and [NoWait], where it must not, as a hot sheet must not.
 package flow
 
-import "math"
-
 // Task is one thing to be done: so long on the first machine, then so long on the second. Times
 // are finite and not negative.
 type Task struct{ First, Second float64 }
@@ -20,7 +18,7 @@ func Makespan(tasks []Task, order []int) float64 {
 	first, second := 0.0, 0.0
 	for _, n := range order {
 		first += tasks[n].First
-		second = math.Max(first, second) + tasks[n].Second
+		second = max(first, second) + tasks[n].Second
 	}
 	return second
 }
@@ -32,7 +30,7 @@ func Starts(tasks []Task, order []int) []float64 {
 	free, busy := 0.0, 0.0 // when the first and the second machine are free
 	for i, n := range order {
 		t := tasks[n]
-		starts[i] = math.Max(free, busy-t.First)
+		starts[i] = max(free, busy-t.First)
 		free = starts[i] + t.First
 		busy = free + t.Second
 	}

@@ -19,7 +19,7 @@ func best(n int, figure func([]int) float64) float64 {
 	var permute func(int)
 	permute = func(k int) {
 		if k == n {
-			least = math.Min(least, figure(order))
+			least = min(least, figure(order))
 			return
 		}
 		for i := k; i < n; i++ {
@@ -122,7 +122,7 @@ func TestStarts(t *testing.T) {
 		for i := 1; i < len(order); i++ {
 			a, b := tasks[order[i-1]], tasks[order[i]]
 			heated, pressed := starts[i]-(starts[i-1]+a.First), starts[i]+b.First-(starts[i-1]+a.First+a.Second)
-			if heated < -1e-9 || pressed < -1e-9 || math.Min(heated, pressed) > 1e-9 {
+			if heated < -1e-9 || pressed < -1e-9 || min(heated, pressed) > 1e-9 {
 				t.Fatalf("task %d starts %g after the first machine is free and %g after the second", i, heated, pressed)
 			}
 		}

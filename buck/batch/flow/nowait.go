@@ -2,7 +2,6 @@ package flow
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -62,7 +61,7 @@ func (t *trip) enters(r int) float64 { return t.all[t.next[r]].First }
 
 // cost is what exchanging the followers of ranks r and r+1 adds: the overlap of the two intervals.
 func (t *trip) cost(r int) float64 {
-	return math.Max(0, math.Min(t.leaves(r+1), t.enters(r+1))-math.Max(t.leaves(r), t.enters(r)))
+	return max(0, min(t.leaves(r+1), t.enters(r+1))-max(t.leaves(r), t.enters(r)))
 }
 
 // joins are the exchanges, by the lower rank, that make one round of all at the least cost.

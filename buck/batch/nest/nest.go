@@ -91,7 +91,7 @@ func (s *Sheet) Yield() float64 {
 func (s *Sheet) Kept() []Rect {
 	var kept []Rect
 	for _, r := range s.Rest {
-		if math.Min(r.Width, r.Height) >= s.Saw.keep()-slack {
+		if min(r.Width, r.Height) >= s.Saw.keep()-slack {
 			kept = append(kept, r)
 		}
 	}

@@ -16,11 +16,11 @@ type rule struct {
 func areaFit(f Rect, s Size) float64 { return f.Area() - s.Area() }
 
 func shortFit(f Rect, s Size) float64 {
-	return math.Min(f.Width-s.Width, f.Height-s.Height)
+	return min(f.Width-s.Width, f.Height-s.Height)
 }
 
 func longFit(f Rect, s Size) float64 {
-	return math.Max(f.Width-s.Width, f.Height-s.Height)
+	return max(f.Width-s.Width, f.Height-s.Height)
 }
 
 // The cuts: along the shorter rest, along the longer, always along x, always along y.
@@ -94,7 +94,7 @@ func (f *filling) cutAbove(r Rect, height float64) Rect {
 	if rest <= slack {
 		return r
 	}
-	kerf := math.Min(f.saw.Kerf, rest)
+	kerf := min(f.saw.Kerf, rest)
 	f.sheet.Cuts = append(f.sheet.Cuts, Cut{Rect: Rect{X: r.X, Y: r.Y + height, Size: Size{Width: r.Width, Height: kerf}}})
 	if rest-kerf > slack {
 		f.free = append(f.free, Rect{X: r.X, Y: r.Y + height + kerf, Size: Size{Width: r.Width, Height: rest - kerf}})
@@ -109,7 +109,7 @@ func (f *filling) cutBeside(r Rect, width float64) Rect {
 	if rest <= slack {
 		return r
 	}
-	kerf := math.Min(f.saw.Kerf, rest)
+	kerf := min(f.saw.Kerf, rest)
 	f.sheet.Cuts = append(f.sheet.Cuts, Cut{Upright: true, Rect: Rect{X: r.X + width, Y: r.Y, Size: Size{Width: kerf, Height: r.Height}}})
 	if rest-kerf > slack {
 		f.free = append(f.free, Rect{X: r.X + width + kerf, Y: r.Y, Size: Size{Width: rest - kerf, Height: r.Height}})

@@ -68,7 +68,7 @@ func better(a, b []*Sheet) bool {
 func orders(blanks []Blank) [][]int {
 	var all [][]int
 	for _, measure := range []func(Blank) float64{
-		func(b Blank) float64 { return math.Max(b.Width, b.Height) },
+		func(b Blank) float64 { return max(b.Width, b.Height) },
 		func(b Blank) float64 { return b.Area() },
 		func(b Blank) float64 { return b.Width },
 		func(b Blank) float64 { return b.Height },

@@ -136,7 +136,7 @@ func (d *day) hours() {
 // bar draws what of a slot is on this day.
 func (d *day) bar(s batch.Slot) {
 	begin := float64(d.number) * d.plan.Shop.Day.Minutes
-	from, to := math.Max(s.Begin-begin, 0), math.Min(s.End-begin, d.plan.Shop.Day.Minutes)
+	from, to := max(s.Begin-begin, 0), min(s.End-begin, d.plan.Shop.Day.Minutes)
 	if to-from < 1e-9 {
 		return
 	}

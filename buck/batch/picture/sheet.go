@@ -3,7 +3,6 @@ package picture
 import (
 	"fmt"
 	"image/color"
-	"math"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
@@ -60,7 +59,7 @@ func (c Cut) Name() string {
 func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	const head = 6.0
 	size := c.Sheet.Stock.Size
-	k := math.Min(most.X/size.Width, (most.Y-head-1)/size.Height)
+	k := min(most.X/size.Width, (most.Y-head-1)/size.Height)
 	d := drawing.New(c.Name(), r2.Vec{X: most.X, Y: size.Height*k + head + 1})
 	d.Text(r2.Vec{Y: size.Height*k + 3}, drawing.Type{Size: 3.2, Bold: true}, c.Name())
 	box := func(r nest.Rect) profile.Path {
@@ -90,9 +89,9 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 func within(d *drawing.Drawing, r nest.Rect, k float64, lines ...string) {
 	wide := 0.0
 	for _, line := range lines {
-		wide = math.Max(wide, drawing.Width(drawing.Type{Size: 1}, line))
+		wide = max(wide, drawing.Width(drawing.Type{Size: 1}, line))
 	}
-	size := math.Min(3.2, math.Min((r.Width*k-4.5)/wide, (r.Height*k-1)/(1.4*float64(len(lines)))))
+	size := min(3.2, min((r.Width*k-4.5)/wide, (r.Height*k-1)/(1.4*float64(len(lines)))))
 	if size < 1.4 {
 		return
 	}

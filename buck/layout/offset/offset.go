@@ -44,8 +44,8 @@ func Varying(loop profile.Loop, every float64, by func(p r2.Vec) float64, o Opti
 	var reach []Sweep
 	most := 0.0
 	for _, s := range Split(loop.Path(), every) {
-		w := Sweep{A: s.A, B: s.B, RA: math.Max(by(s.A), 0), RB: math.Max(by(s.B), 0)}
-		most = math.Max(most, math.Max(w.RA, w.RB))
+		w := Sweep{A: s.A, B: s.B, RA: max(by(s.A), 0), RB: max(by(s.B), 0)}
+		most = max(most, max(w.RA, w.RB))
 		reach = append(reach, w)
 	}
 	return Level(Union(Outside(loop), NewSwept(reach).Surface()), grown(loop.Bounds(), most), o.near(most))
@@ -54,7 +54,7 @@ func Varying(loop profile.Loop, every float64, by func(p r2.Vec) float64, o Opti
 // near fills in a step that suits a distance.
 func (o Options) near(by float64) Options {
 	if o.Step == 0 {
-		o.Step = math.Min(math.Max(by/4, 0.05), 0.2)
+		o.Step = min(max(by/4, 0.05), 0.2)
 	}
 	return o
 }
@@ -146,7 +146,7 @@ func Split(p profile.Path, every float64) profile.Path {
 // grown is the box with room for an outline moved by a distance.
 func grown(b r2.Box, by float64) r2.Box {
 	room := r2.Vec{X: 1, Y: 1}
-	room = r2.Add(room, r2.Scale(math.Max(by, 0), r2.Vec{X: 1, Y: 1}))
+	room = r2.Add(room, r2.Scale(max(by, 0), r2.Vec{X: 1, Y: 1}))
 	return r2.Box{Min: r2.Sub(b.Min, room), Max: r2.Add(b.Max, room)}
 }
 

@@ -108,8 +108,8 @@ func TestAgainstShapely(t *testing.T) {
 			rim += l.Perimeter()
 		}
 		area, w := offset.Area(loops), want[i]
-		off := math.Abs(area-w.Area) / math.Max(w.Area, 1)
-		worst = math.Max(worst, off)
+		off := math.Abs(area-w.Area) / max(w.Area, 1)
+		worst = max(worst, off)
 		if off > 2e-5 || math.Abs(rim-w.Perimeter) > 1e-3*(1+w.Perimeter) || len(loops) != w.Rings {
 			t.Errorf("%s by %g: area %.6f, perimeter %.5f in %d rings, want %.6f, %.5f, %d",
 				name, by, area, rim, len(loops), w.Area, w.Perimeter, w.Rings)

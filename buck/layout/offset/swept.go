@@ -50,10 +50,10 @@ func (s *Swept) build(from, to int) {
 	n := sweptNode{box: r2.Box{Min: part[0].A, Max: part[0].A}, radius: math.Inf(-1), from: from, to: to}
 	for _, w := range part {
 		for _, p := range [2]r2.Vec{w.A, w.B} {
-			n.box.Min = r2.Vec{X: math.Min(n.box.Min.X, p.X), Y: math.Min(n.box.Min.Y, p.Y)}
-			n.box.Max = r2.Vec{X: math.Max(n.box.Max.X, p.X), Y: math.Max(n.box.Max.Y, p.Y)}
+			n.box.Min = r2.Vec{X: min(n.box.Min.X, p.X), Y: min(n.box.Min.Y, p.Y)}
+			n.box.Max = r2.Vec{X: max(n.box.Max.X, p.X), Y: max(n.box.Max.Y, p.Y)}
 		}
-		n.radius = math.Max(n.radius, math.Max(w.RA, w.RB))
+		n.radius = max(n.radius, max(w.RA, w.RB))
 	}
 	at := len(s.nodes)
 	s.nodes = append(s.nodes, n)
@@ -73,11 +73,11 @@ func (s *Swept) build(from, to int) {
 	s.build(mid, to)
 }
 
-// least is a lower bound of the distance of p from what is in the node.
+// least is a lower bound of the distance of p from what is in the node, as near as rounding goes.
 func (n *sweptNode) least(p r2.Vec) float64 {
-	dx := math.Max(0, math.Max(n.box.Min.X-p.X, p.X-n.box.Max.X))
-	dy := math.Max(0, math.Max(n.box.Min.Y-p.Y, p.Y-n.box.Max.Y))
-	return math.Hypot(dx, dy) - n.radius
+	dx := max(0, max(n.box.Min.X-p.X, p.X-n.box.Max.X))
+	dy := max(0, max(n.box.Min.Y-p.Y, p.Y-n.box.Max.Y))
+	return math.Sqrt(dx*dx+dy*dy) - n.radius
 }
 
 // At is the signed distance of p from the union of the sweeps, the sweep that comes nearest and the middle

@@ -30,7 +30,7 @@ func (d *Drawing) Dimension(a, b r2.Vec, off float64, text string) {
 	p, q := r2.Add(a, r2.Scale(off, aside)), r2.Add(b, r2.Scale(off, aside))
 	pen := Pen{Width: 0.13, Colour: Quiet}
 	past := r2.Scale(math.Copysign(stub, off), aside)
-	gap := r2.Scale(math.Copysign(math.Min(1, math.Abs(off)), off), aside)
+	gap := r2.Scale(math.Copysign(min(1, math.Abs(off)), off), aside)
 	d.Line(pen, r2.Add(a, gap), r2.Add(p, past))
 	d.Line(pen, r2.Add(b, gap), r2.Add(q, past))
 	turn := math.Atan2(along.Y, along.X) * 180 / math.Pi

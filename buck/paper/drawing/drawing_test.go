@@ -166,10 +166,10 @@ func checkBars(t *testing.T, points []r2.Vec, scale float64) {
 		for _, p := range points {
 			for _, q := range points {
 				if p.Y == q.Y {
-					x = math.Min(x, math.Abs(math.Abs(p.X-q.X)-length*scale))
+					x = min(x, math.Abs(math.Abs(p.X-q.X)-length*scale))
 				}
 				if p.X == q.X {
-					y = math.Min(y, math.Abs(math.Abs(p.Y-q.Y)-length*scale))
+					y = min(y, math.Abs(math.Abs(p.Y-q.Y)-length*scale))
 				}
 			}
 		}

@@ -58,7 +58,7 @@ const sideBars = 12.0
 
 // tiles is how many fields, overlapping, cover a length.
 func tiles(length, field float64) int {
-	return 1 + int(math.Ceil(math.Max(0, length-field-1e-6)/(field-overlap)))
+	return 1 + int(math.Ceil(max(0, length-field-1e-6)/(field-overlap)))
 }
 
 // tile is one page of many.

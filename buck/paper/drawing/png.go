@@ -115,7 +115,7 @@ func (r *raster) paint(c color.NRGBA, polygons [][]r2.Vec) {
 
 // stroke draws lines as one area, so that where they meet nothing is laid on twice.
 func (r *raster) stroke(p Pen, paths []profile.Path) {
-	half := math.Max(p.width()*r.scale, 0.8) / 2
+	half := max(p.width()*r.scale, 0.8) / 2
 	var polygons [][]r2.Vec
 	for _, path := range paths {
 		points := r.chords(path)
@@ -151,7 +151,7 @@ func dashed(points []r2.Vec, dash []float64, scale float64) [][]r2.Vec {
 				runs = append(runs, append(run, a))
 			}
 			k++
-			left, run = math.Max(dash[k%len(dash)]*scale, 0.1), []r2.Vec{a}
+			left, run = max(dash[k%len(dash)]*scale, 0.1), []r2.Vec{a}
 		}
 		left -= r2.Norm(r2.Sub(b, a))
 		run = append(run, b)

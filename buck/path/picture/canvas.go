@@ -165,7 +165,7 @@ func (c *canvas) text(s string, x, y, size float64, k color.NRGBA) {
 // label writes on a patch of paper, centred on x, within the picture.
 func (c *canvas) label(s string, x, y, size float64, k color.NRGBA) {
 	w := c.width(s, size)
-	x = math.Min(math.Max(x-w/2, 8), float64(c.img.Rect.Dx())-w-8)
+	x = min(max(x-w/2, 8), float64(c.img.Rect.Dx())-w-8)
 	c.fill(color.NRGBA{250, 249, 246, 225}, []r2.Vec{
 		{X: x - 5, Y: y - size},
 		{X: x + w + 5, Y: y - size},

@@ -120,7 +120,7 @@ func faceIndex(r *path.Report, face buck.Face) int {
 func mostOf(r *path.Report) float64 {
 	most := 0.5
 	for _, b := range append(append([]path.Bind(nil), r.Bare...), r.Binds...) {
-		most = math.Max(most, b.Depth)
+		most = max(most, b.Depth)
 	}
 	return math.Ceil(most*2) / 2
 }
@@ -131,11 +131,11 @@ func extent(s *path.Study) r2.Box {
 	box := r2.Box{Min: r2.Vec{X: -12, Y: math.Inf(1)}, Max: r2.Vec{X: k.Plan.Tip.X + 4, Y: math.Inf(-1)}}
 	for _, p := range k.Plan.Outline.Flatten(0.5) {
 		if p.X > -12 {
-			box.Min.Y, box.Max.Y = math.Min(box.Min.Y, p.Y), math.Max(box.Max.Y, p.Y)
+			box.Min.Y, box.Max.Y = min(box.Min.Y, p.Y), max(box.Max.Y, p.Y)
 		}
 	}
 	if d := s.Buck.Drain; d != nil {
-		box.Max.X = math.Max(box.Max.X, d.At(r2.Vec{X: d.To}).X+2)
+		box.Max.X = max(box.Max.X, d.At(r2.Vec{X: d.To}).X+2)
 	}
 	box.Min.Y -= 5
 	box.Max.Y += 5

@@ -94,9 +94,9 @@ func tint(i, most float64) color.NRGBA {
 		{0.55, 226, 84, 48},
 		{1, 120, 8, 38},
 	}
-	t := math.Max(i, -1)
+	t := max(i, -1)
 	if i > 0 {
-		t = math.Min(i/most, 1)
+		t = min(i/most, 1)
 	}
 	for n := 1; n < len(stops); n++ {
 		a, b := stops[n-1], stops[n]

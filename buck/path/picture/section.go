@@ -91,7 +91,7 @@ func layPanels(r *path.Report, at []float64, columns int) ([]panel, []row) {
 				reach = &w.down
 			}
 			for _, q := range across(p.study, p.x) {
-				*reach = math.Max(*reach, f.Cavity.Height(q)+spare)
+				*reach = max(*reach, f.Cavity.Height(q)+spare)
 			}
 		}
 	}
@@ -145,7 +145,7 @@ func across(s *path.Study, x float64) []r2.Vec {
 func (c *canvas) sectionPlan(r *path.Report, at []float64, box r2.Box, f frame) {
 	s := r.With
 	c.knife(s.Buck.Knife, frame{origin: f.origin, scale: f.scale}, func(p r2.Vec) r2.Vec {
-		return r2.Vec{X: math.Max(p.X, box.Min.X), Y: p.Y}
+		return r2.Vec{X: max(p.X, box.Min.X), Y: p.Y}
 	}, ink, true)
 	c.pieces(s.Buck, s.Faces[worstFace(r)].Face, f)
 	for i, x := range at {
@@ -211,7 +211,7 @@ func outerFace(s *path.Study, face *path.Face, points []r2.Vec) func(r2.Vec) flo
 		best := 0.0
 		for j := max(0, i-far); j <= min(len(z)-1, i+far); j++ {
 			d := float64(j-i) * step
-			best = math.Max(best, z[j]+math.Sqrt(math.Max(t*t-d*d, 0)))
+			best = max(best, z[j]+math.Sqrt(max(t*t-d*d, 0)))
 		}
 		return best
 	}

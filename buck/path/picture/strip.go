@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"math"
 
 	"formbuck/buck/path"
 
@@ -21,7 +20,7 @@ func Strip(r *path.Report, title string) (image.Image, error) {
 	}
 	s := r.With
 	box := extent(s)
-	out := math.Max(s.Knife.Draw(s.Buck.Knife.Plan.Tip).X, 10)
+	out := max(s.Knife.Draw(s.Buck.Knife.Plan.Tip).X, 10)
 	left := s.Buck.Knife.Plan.Outline.Bounds().Min.X
 	const gap, head = 36, 110
 	column := (float64(wide-2*margin) - gap*float64(len(studies)-1)) / float64(len(studies))
@@ -81,9 +80,9 @@ func (c *canvas) leaving(s *path.Study, face *path.Face, a float64, f frame, box
 			if h <= 0 || h-z <= path.Felt {
 				continue
 			}
-			z = math.Max(z, math.Max(m.Height(r2.Add(p, play)), m.Height(r2.Sub(p, play))))
+			z = max(z, max(m.Height(r2.Add(p, play)), m.Height(r2.Sub(p, play))))
 			if h-z > path.Felt {
-				worst = math.Max(worst, h-z)
+				worst = max(worst, h-z)
 				hits = append(hits, image.Point{X: x, Y: y})
 			}
 		}

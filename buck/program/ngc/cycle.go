@@ -68,7 +68,7 @@ func (m *machine) drill(b block) *Fault {
 	if r < bottom {
 		return b.g[motion].fault("R, at %.4f mm, is below Z, at %.4f mm", r, bottom)
 	}
-	clear := math.Max(c.level, r)
+	clear := max(c.level, r)
 	if m.low {
 		clear = r
 	}
@@ -102,7 +102,7 @@ func (m *machine) hole(line int, r, bottom, clear float64) {
 		for z := r - q; z > bottom; z -= q {
 			to(Feed, z)
 			to(Rapid, r)
-			to(Rapid, math.Min(z+back, r))
+			to(Rapid, min(z+back, r))
 		}
 	}
 	to(Feed, bottom)

@@ -218,7 +218,7 @@ func (m *machine) centre(r word, to r2.Vec, kind Kind) (r2.Vec, *Fault) {
 	case off < -radiusSlackMM*radius:
 		return r2.Vec{}, r.fault("%s is less than half of the way, %.4f mm", r.text, c)
 	}
-	side := math.Sqrt(math.Max(off, 0)) / c
+	side := math.Sqrt(max(off, 0)) / c
 	if (kind == Clockwise) != (r.value < 0) {
 		side = -side // the centre of a short arc lies to the right of a clockwise one
 	}
