@@ -77,7 +77,7 @@ func hash(v r3.Vec) uint64 {
 // triangles stay, in their order, even such as have collapsed. Indices must be in range.
 func (m *Mesh) Welded() *Mesh {
 	var w Welder
-	w.Reserve(len(m.Vertices))
+	w.Reserve(min(len(m.Vertices), 3*len(m.Triangles)))
 	seen := make([]int32, len(m.Vertices)) // new index + 1
 	out := &Mesh{Triangles: make([][3]int32, len(m.Triangles))}
 	for i, t := range m.Triangles {
