@@ -1,6 +1,10 @@
 package mesh
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"formbuck/mesh/sets"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Shell is a part of a mesh that hangs together by its edges. Two shells may touch at a vertex.
 type Shell struct {
@@ -73,11 +77,11 @@ func (tp *topology) parts() parts {
 }
 
 // number gives each set of triangles a number, in the order of their lowest triangle.
-func (tp *topology) number(tris sets) ([]int32, []Shell) {
+func (tp *topology) number(tris sets.Forest) ([]int32, []Shell) {
 	number := make([]int32, len(tris))
 	var shells []Shell
 	for t := range tris {
-		r := tris.root(int32(t))
+		r := tris.Root(int32(t))
 		switch {
 		case collapsed(tp.mesh.Triangles[t]):
 			number[t] = -1

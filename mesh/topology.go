@@ -1,6 +1,10 @@
 package mesh
 
-import "slices"
+import (
+	"slices"
+
+	"formbuck/mesh/sets"
+)
 
 // topology lists which triangles meet at each vertex. Triangles that name a vertex twice take no part.
 // Indices must be in range.
@@ -62,7 +66,7 @@ type seam struct {
 
 // links is how triangles hang together by their edges.
 type links struct {
-	joined sets // triangles that have an edge in common
+	joined sets.Forest // triangles that have an edge in common
 	// fan is how many fans of triangles each vertex has; 2 means two or more.
 	fan []uint8
 	findings
@@ -82,7 +86,7 @@ type findings struct {
 func (tp *topology) links() *links {
 	const chunk = 1024
 	n := len(tp.mesh.Vertices)
-	l := &links{joined: newSets(len(tp.mesh.Triangles)), fan: make([]uint8, n)}
+	l := &links{joined: sets.New(len(tp.mesh.Triangles)), fan: make([]uint8, n)}
 	found := make([]findings, (n+chunk-1)/chunk)
 	inParallel(len(found), func(i int) {
 		h := hub{topology: tp, links: l}
@@ -110,7 +114,7 @@ type hub struct {
 	// spokes are the sides of triangles that end at the vertex: their other vertex in the upper 32 bits,
 	// then which of the corners it belongs to, and 1 in the last bit if the side runs towards the vertex.
 	spokes []uint64
-	fans   sets // of the corners
+	fans   sets.Forest // of the corners
 }
 
 // look finds what meets at a vertex.
@@ -126,7 +130,7 @@ func (h *hub) look(v int32) {
 	for run := h.spokes; len(run) > 0; {
 		n := 1
 		for n < len(run) && run[n]>>32 == run[0]>>32 {
-			h.fans.join(h.corner(run[0]), h.corner(run[n]))
+			h.fans.Join(h.corner(run[0]), h.corner(run[n]))
 			n++
 		}
 		if other := int32(run[0] >> 32); other > v {
@@ -154,7 +158,7 @@ func (h *hub) edge(other int32, sides []uint64) {
 	first := h.triangle(sides[0])
 	if len(sides) == 2 && sides[0]&1 != sides[1]&1 {
 		second := h.triangle(sides[1])
-		h.links.joined.joinShared(first, second)
+		h.links.joined.JoinShared(first, second)
 		if third := h.third(sides[0]); third > other && third == h.third(sides[1]) {
 			h.twins = append(h.twins, [2]int32{first, second})
 		}
@@ -163,7 +167,7 @@ func (h *hub) edge(other int32, sides []uint64) {
 	s := seam{lo: h.vertex, hi: other, triangles: [2]int32{first, first}, sides: int32(len(sides)), alternating: true}
 	for i := 1; i < len(sides); i++ {
 		t := h.triangle(sides[i])
-		h.links.joined.joinShared(first, t)
+		h.links.joined.JoinShared(first, t)
 		s.alternating = s.alternating && sides[i]&1 != sides[i-1]&1
 		if i == 1 {
 			s.triangles[1] = t

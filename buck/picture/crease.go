@@ -3,6 +3,8 @@ package picture
 import (
 	"math"
 
+	"formbuck/mesh/sets"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -68,56 +70,31 @@ func (b *body) calm(e *edge, t int32, creaseRad float64) bool {
 	return true
 }
 
-// forest joins numbers into sets.
-type forest []int32
-
-func newForest(n int) forest {
-	f := make(forest, n)
-	for i := range f {
-		f[i] = int32(i)
-	}
-	return f
-}
-
-func (f forest) root(i int32) int32 {
-	for f[i] != i {
-		f[i] = f[f[i]]
-		i = f[i]
-	}
-	return i
-}
-
-func (f forest) join(i, j int32) {
-	if i, j = f.root(i), f.root(j); i != j {
-		f[max(i, j)] = min(i, j)
-	}
-}
-
 // smooth finds the patches between the lines and the normals of the smooth surface over each: at
 // a point, the sum of the patch's triangle normals there, weighted by area so that a plane keeps
 // its own normal where it runs into a round.
 func (b *body) smooth() {
-	patches, corners := newForest(len(b.tris)), newForest(3*len(b.tris))
+	patches, corners := sets.New(len(b.tris)), sets.New(3*len(b.tris))
 	for i := range b.edges {
 		e := &b.edges[i]
 		if e.line > 0 {
 			continue
 		}
-		patches.join(e.l, e.r)
-		corners.join(b.cornerAt(e.l, e.a), b.cornerAt(e.r, e.a))
-		corners.join(b.cornerAt(e.l, e.b), b.cornerAt(e.r, e.b))
+		patches.Join(e.l, e.r)
+		corners.Join(b.cornerAt(e.l, e.a), b.cornerAt(e.r, e.a))
+		corners.Join(b.cornerAt(e.l, e.b), b.cornerAt(e.r, e.b))
 	}
 	sum := make([]r3.Vec, len(corners))
 	for i := range corners {
-		r := corners.root(int32(i))
+		r := corners.Root(int32(i))
 		sum[r] = r3.Add(sum[r], b.cross[i/3])
 	}
 	b.patch = make([]int32, len(b.tris))
 	b.corner = make([][3]r3.Vec, len(b.tris))
 	for t := range b.tris {
-		b.patch[t] = patches.root(int32(t))
+		b.patch[t] = patches.Root(int32(t))
 		for k := range 3 {
-			n := sum[corners.root(int32(3*t+k))]
+			n := sum[corners.Root(int32(3*t+k))]
 			if l := r3.Norm(n); l > 0 {
 				n = r3.Scale(1/l, n)
 			}
