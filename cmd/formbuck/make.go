@@ -79,8 +79,8 @@ func orderOf(file string, hands, pieces choices) order {
 type work interface {
 	// Name is the variant's name, fit for file names.
 	Name() string
-	// Build makes all files of the job; it stops early when the context is done.
-	Build(ctx context.Context) (*product, error)
+	// Build makes all files of the job, but for what is there again; it stops early when the context is done.
+	Build(ctx context.Context, g again) (*product, error)
 }
 
 // product is what a build yields.
@@ -250,11 +250,8 @@ func built(ctx context.Context, w work, dir string, o folder.Options, finish fun
 		return nil, r, err
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
-	if k, ok := w.(*knifeWork); ok {
-		go itself() // is ready before it is asked for
-		k.again = again{job: target, program: itself}
-	}
-	p, err = w.Build(ctx)
+	go itself() // is ready before it is asked for
+	p, err = w.Build(ctx, again{job: target, program: itself})
 	if ctx.Err() != nil {
 		return nil, r, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}

@@ -26,7 +26,7 @@ type bench struct {
 
 func (b *bench) Name() string { return "kestrel" }
 
-func (b *bench) Build(_ context.Context) (*product, error) {
+func (b *bench) Build(_ context.Context, _ again) (*product, error) {
 	if b.during != nil {
 		b.during()
 	}

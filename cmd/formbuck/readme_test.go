@@ -190,7 +190,7 @@ func TestReadmePictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := w.Build(t.Context())
+	made, err := w.Build(t.Context(), again{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,6 @@ type knifeWork struct {
 	drawing string // path of the drawing
 	drawn   []byte // what it holds
 	knife   *buck.Knife
-	again   again // what need not be made once more
 }
 
 // loadWork reads the variant and its drawing, or the demo's.
@@ -131,8 +130,8 @@ func (w *knifeWork) request() job.Request {
 	return r
 }
 
-// Build makes the pieces and their files.
-func (w *knifeWork) Build(ctx context.Context) (*product, error) {
+// Build makes the pieces and their files, but for what is there again.
+func (w *knifeWork) Build(ctx context.Context, g again) (*product, error) {
 	request := w.request()
 	edge := w.edge(request.Hands)
 	set, err := job.Make(ctx, w.knife, request)
@@ -146,7 +145,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	if len(set.Pieces) == 0 {
 		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
 	}
-	format := job.Format{ASCII: w.order.ascii, Place: w.order.place, Earlier: w.again.earlier}
+	format := job.Format{ASCII: w.order.ascii, Place: w.order.place, Earlier: g.earlier}
 	if len(w.order.pieces) == 0 {
 		format.Paper, format.Draw = w.order.paper, study
 	}
@@ -156,7 +155,7 @@ func (w *knifeWork) Build(ctx context.Context) (*product, error) {
 	}
 	p := &product{Sheath: set.Sheath, Programs: set.Programs, Notes: append(w.frame(), set.Notes...)}
 	for _, f := range files {
-		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, MadeOf: w.again.madeOf(f.Inputs)})
+		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, MadeOf: g.madeOf(f.Inputs)})
 	}
 	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
 		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
