@@ -1,8 +1,6 @@
 package buck
 
-import (
-	"gonum.org/v1/gonum/spatial/r2"
-)
+import "gonum.org/v1/gonum/spatial/r2"
 
 // Marked is the ramp with a mark cut into the underside of its cheek on the right face. The ramp itself stays as it is.
 func (r *RampPiece) Marked(loops [][]r2.Vec, depth float64) *RampPiece {

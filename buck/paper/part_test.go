@@ -94,7 +94,7 @@ func TestLeftPart(t *testing.T) {
 		all := strokes(t, p.Draw())
 		low := math.Inf(1)
 		for _, l := range all {
-			low = min(low, min(l[0].X, l[1].X))
+			low = min(low, l[0].X, l[1].X)
 		}
 		for _, l := range all {
 			if x := l[0].X - low; l[0].X == l[1].X && x > 1 && x < 39 && !slices.Contains(inner, math.Round(x)) {

@@ -1,8 +1,6 @@
 package picture
 
-import (
-	"image"
-)
+import "image"
 
 // onePane gives all the room to the view asked for.
 func onePane(s *sheet) ([]*pane, error) {

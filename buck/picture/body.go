@@ -64,7 +64,7 @@ func checkMesh(m *mesh.Mesh, name string) error {
 		if !finite(v) {
 			return &Error{Fault: NotFinite, Part: name, Detail: where}
 		}
-		if max(math.Abs(v.X), max(math.Abs(v.Y), math.Abs(v.Z))) > reach {
+		if max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)) > reach {
 			return &Error{Fault: TooFar, Part: name, Detail: where}
 		}
 	}

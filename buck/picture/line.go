@@ -46,7 +46,7 @@ func (c *coverage) stroke(x0, y0, x1, y1, width, strength float64) {
 			if part <= 0 {
 				continue
 			}
-			v := uint8(255*min(part, min(width, 1))*strength + 0.5)
+			v := uint8(255*min(part, width, 1)*strength + 0.5)
 			if at := &c.a[(y-c.area.Min.Y)*c.area.Dx()+x-c.area.Min.X]; v > *at {
 				*at = v
 			}

@@ -17,7 +17,7 @@ func gap(a, b profile.Segment) float64 {
 	if cross(a, b) {
 		return 0
 	}
-	best := min(min(b.Distance(a.A), b.Distance(a.B)), min(a.Distance(b.A), a.Distance(b.B)))
+	best := min(b.Distance(a.A), b.Distance(a.B), a.Distance(b.A), a.Distance(b.B))
 	for _, p := range facing(a, b) {
 		best = min(best, b.Distance(p))
 	}

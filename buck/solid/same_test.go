@@ -112,7 +112,7 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 				continue
 			}
 			sides++
-			worst = max(worst, max(off(r3.Scale(0.5, r3.Add(a, b))), max(off(a), off(b))))
+			worst = max(worst, max(off(r3.Scale(0.5, r3.Add(a, b))), off(a), off(b)))
 		}
 	}
 	return worst, sides

@@ -76,7 +76,7 @@ func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 		in := r2.Vec{X: min(q.X, r.Head.Max.X), Y: min(max(q.Y, r.Head.Min.Y), r.Head.Max.Y)}
 		out := r2.Norm(r2.Sub(q, in))
 		if out == 0 {
-			out = max(q.X-r.Head.Max.X, max(r.Head.Min.Y-q.Y, q.Y-r.Head.Max.Y))
+			out = max(q.X-r.Head.Max.X, r.Head.Min.Y-q.Y, q.Y-r.Head.Max.Y)
 		}
 		above := math.Abs(p.Z) - passes(in) - r.Rise
 		return max(above/math.Sqrt2, (above+out/draft)/math.Sqrt(2+1/(draft*draft)))

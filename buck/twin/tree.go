@@ -97,9 +97,9 @@ func (t *tree) distance(p r3.Vec, atMost float64) float64 {
 
 // away is the squared distance from p to the box.
 func (n *node) away(p r3.Vec) float64 {
-	dx := max(max(n.low.X-p.X, p.X-n.high.X), 0)
-	dy := max(max(n.low.Y-p.Y, p.Y-n.high.Y), 0)
-	dz := max(max(n.low.Z-p.Z, p.Z-n.high.Z), 0)
+	dx := max(n.low.X-p.X, p.X-n.high.X, 0)
+	dy := max(n.low.Y-p.Y, p.Y-n.high.Y, 0)
+	dz := max(n.low.Z-p.Z, p.Z-n.high.Z, 0)
 	return dx*dx + dy*dy + dz*dz
 }
 

@@ -28,7 +28,7 @@ func Volume(s sdf.SDF3, box r3.Box, step float64) (volume, sigma float64) {
 		case f > r3.Norm(half):
 		case f < -r3.Norm(half):
 			volume += v
-		case max(size.X, max(size.Y, size.Z)) <= step:
+		case max(size.X, size.Y, size.Z) <= step:
 			p := r3.Vec{X: dice.Float64() * size.X, Y: dice.Float64() * size.Y, Z: dice.Float64() * size.Z}
 			if s.Evaluate(v3.Vec(r3.Add(low, p))) < 0 {
 				volume += v

@@ -123,7 +123,7 @@ func (l latticed) nodes(yield func(b [3]float64)) {
 	if det == 0 {
 		return
 	}
-	low, high := min(c[0].Y, min(c[1].Y, c[2].Y)), max(c[0].Y, max(c[1].Y, c[2].Y))
+	low, high := min(c[0].Y, c[1].Y, c[2].Y), max(c[0].Y, c[1].Y, c[2].Y)
 	for y := math.Ceil(low); y <= high; y++ {
 		from, to := row(c, y)
 		for x := math.Ceil(from); x <= to; x++ {

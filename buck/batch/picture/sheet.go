@@ -91,7 +91,7 @@ func within(d *drawing.Drawing, r nest.Rect, k float64, lines ...string) {
 	for _, line := range lines {
 		wide = max(wide, drawing.Width(drawing.Type{Size: 1}, line))
 	}
-	size := min(3.2, min((r.Width*k-4.5)/wide, (r.Height*k-1)/(1.4*float64(len(lines)))))
+	size := min(3.2, (r.Width*k-4.5)/wide, (r.Height*k-1)/(1.4*float64(len(lines))))
 	if size < 1.4 {
 		return
 	}

@@ -45,7 +45,7 @@ func Varying(loop profile.Loop, every float64, by func(p r2.Vec) float64, o Opti
 	most := 0.0
 	for _, s := range Split(loop.Path(), every) {
 		w := Sweep{A: s.A, B: s.B, RA: max(by(s.A), 0), RB: max(by(s.B), 0)}
-		most = max(most, max(w.RA, w.RB))
+		most = max(most, w.RA, w.RB)
 		reach = append(reach, w)
 	}
 	return Level(Union(Outside(loop), NewSwept(reach).Surface()), grown(loop.Bounds(), most), o.near(most))

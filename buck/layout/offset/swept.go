@@ -53,7 +53,7 @@ func (s *Swept) build(from, to int) {
 			n.box.Min = r2.Vec{X: min(n.box.Min.X, p.X), Y: min(n.box.Min.Y, p.Y)}
 			n.box.Max = r2.Vec{X: max(n.box.Max.X, p.X), Y: max(n.box.Max.Y, p.Y)}
 		}
-		n.radius = max(n.radius, max(w.RA, w.RB))
+		n.radius = max(n.radius, w.RA, w.RB)
 	}
 	at := len(s.nodes)
 	s.nodes = append(s.nodes, n)
@@ -75,8 +75,8 @@ func (s *Swept) build(from, to int) {
 
 // least is a lower bound of the distance of p from what is in the node, as near as rounding goes.
 func (n *sweptNode) least(p r2.Vec) float64 {
-	dx := max(0, max(n.box.Min.X-p.X, p.X-n.box.Max.X))
-	dy := max(0, max(n.box.Min.Y-p.Y, p.Y-n.box.Max.Y))
+	dx := max(0, n.box.Min.X-p.X, p.X-n.box.Max.X)
+	dy := max(0, n.box.Min.Y-p.Y, p.Y-n.box.Max.Y)
 	return math.Sqrt(dx*dx+dy*dy) - n.radius
 }
 

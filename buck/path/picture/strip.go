@@ -80,7 +80,7 @@ func (c *canvas) leaving(s *path.Study, face *path.Face, a float64, f frame, box
 			if h <= 0 || h-z <= path.Felt {
 				continue
 			}
-			z = max(z, max(m.Height(r2.Add(p, play)), m.Height(r2.Sub(p, play))))
+			z = max(z, m.Height(r2.Add(p, play)), m.Height(r2.Sub(p, play)))
 			if h-z > path.Felt {
 				worst = max(worst, h-z)
 				hits = append(hits, image.Point{X: x, Y: y})
