@@ -180,22 +180,40 @@ func FuzzParseLength(f *testing.F) {
 	for _, text := range []string{"1/4 in", "2.4 mm", "1 1/2 in", "-.5cm", `3"`, "2,4 mm", "5 deg", "", "1/0 mm"} {
 		f.Add(text)
 	}
-	f.Fuzz(func(t *testing.T, text string) {
-		got, err := quantity.ParseLength(text)
-		var fault *quantity.Error
-		if (err == nil) == (got == nil) || err != nil && !errors.As(err, &fault) {
-			t.Fatalf("%q: %v, %v", text, got, err)
+	f.Fuzz(func(t *testing.T, text string) { readAgain(t, quantity.ParseLength, text, " mm") })
+}
+
+func FuzzParseAngle(f *testing.F) {
+	for _, text := range []string{"5 deg", "-7.5°", "1 1/2 DEG", "5", "5 mm", "1e3 deg", "1/0 deg", "deg"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) { readAgain(t, quantity.ParseAngle, text, " deg") })
+}
+
+func FuzzParseShare(f *testing.F) {
+	for _, text := range []string{"3 %", "0.6%", "1/2 %", "-1 1/3 %", "3", "3 deg", "%%", "+ %"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) { readAgain(t, quantity.ParseShare, text, " %") })
+}
+
+// readAgain wants an *Error of a text, or a quantity that is the same once it was written in a unit and read.
+func readAgain(t *testing.T, parse func(string) (*big.Rat, error), text, unit string) {
+	t.Helper()
+	got, err := parse(text)
+	var fault *quantity.Error
+	if (err == nil) == (got == nil) || err != nil && !errors.As(err, &fault) {
+		t.Fatalf("%q: %v, %v", text, got, err)
+	}
+	if err != nil {
+		return
+	}
+	if places, exact := got.FloatPrec(); exact && places <= 9 {
+		again, err := parse(quantity.Format(got) + unit)
+		if err != nil || again.Cmp(got) != 0 {
+			t.Fatalf("%q is %v%s, written again and read it is %v, %v", text, got, unit, again, err)
 		}
-		if err != nil {
-			return
-		}
-		if places, exact := got.FloatPrec(); exact && places <= 9 {
-			again, err := quantity.ParseLength(quantity.Format(got) + " mm")
-			if err != nil || again.Cmp(got) != 0 {
-				t.Fatalf("%q is %v mm, written again and read it is %v, %v", text, got, again, err)
-			}
-		}
-	})
+	}
 }
 
 func FuzzParseNumber(f *testing.F) {

@@ -74,10 +74,16 @@ type articleProgram struct {
 
 func articleName(name string) string { return name + "-article.json" }
 
+// decodeArticle reads what was kept of a variant. Its files lie in the folder with it.
 func decodeArticle(from io.Reader) (*articleFile, error) {
 	a := new(articleFile)
 	if err := json.NewDecoder(from).Decode(a); err != nil {
 		return nil, fmt.Errorf("not what was kept of a variant: %w", err)
+	}
+	for _, file := range a.files() {
+		if !filepath.IsLocal(file) {
+			return nil, fmt.Errorf("not what was kept of a variant: the file %q is not in its folder", file)
+		}
 	}
 	return a, nil
 }

@@ -3,6 +3,7 @@ package folder
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -114,12 +115,15 @@ func (j *Job) back() error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	var u undo
-	if err == nil && json.Unmarshal(note, &u) != nil {
-		return j.sys.remove(path) // the run died while it wrote the note, before it moved anything
-	}
 	if err != nil {
 		return err
+	}
+	u, err := readUndo(note)
+	if err != nil {
+		return err
+	}
+	if u == nil {
+		return j.sys.remove(path)
 	}
 	for _, name := range slices.Backward(u.Added) {
 		err := j.sys.remove(filepath.Join(j.dir, name))
@@ -139,6 +143,21 @@ func (j *Job) back() error {
 		}
 	}
 	return j.sys.remove(path)
+}
+
+// readUndo is the note's undo, nil where the run died while it wrote the note, before it moved anything. A note that
+// names a place outside the folder is none of ours, and is not followed.
+func readUndo(note []byte) (*undo, error) {
+	u := new(undo)
+	if json.Unmarshal(note, u) != nil {
+		return nil, nil
+	}
+	for _, name := range slices.Concat(u.Added, u.Taken, u.Empty) {
+		if !filepath.IsLocal(name) {
+			return nil, fmt.Errorf("%s names a place outside the folder: %q", undoName, name)
+		}
+	}
+	return u, nil
 }
 
 // number names the i-th file that was moved aside.
