@@ -77,6 +77,9 @@ func Columns() []string {
 // optional are the columns that may be left out, and be empty.
 var optional = []string{"gauge", "due", "note"}
 
+// lineBreaks are characters that a field which is kept does not hold: a table in CSV does not give them back as they were.
+const lineBreaks = "\r\n"
+
 const (
 	maxOrders   = 10_000
 	maxQuantity = 1000
@@ -239,6 +242,9 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 
 // field takes one field, and says what is wrong with it.
 func (l *list) field(o *Order, name, text string) string {
+	if name != "note" && strings.ContainsAny(text, lineBreaks) {
+		return fmt.Sprintf("%q holds a line break", text)
+	}
 	switch name {
 	case "order":
 		o.ID = text

@@ -53,6 +53,7 @@ func TestOrderFaults(t *testing.T) {
 			"w.csv:2:16: gauge: 9 is not from 0.4 to 6.5 mm", `w.csv:2:18: quantity: "0"`, `w.csv:2:20: due: "2026-13-01" is not a date`,
 			`w.csv:3:1: order: "1" is in line 2 too`,
 		}},
+		{"line break", head + "1,\"a\nb\",left,moss,,1,,\"two\nlines\"\n", []string{`w.csv:2:3: variant: "a\nb" holds a line break`}},
 		{"gauge", head + "1,a,left,moss,thick,1,,\n", []string{`w.csv:2:15: gauge: "thick" is not a length`}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

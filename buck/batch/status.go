@@ -60,6 +60,9 @@ func ReadStatus(file string, text []byte) ([]Status, error) {
 	}
 	var all []Status
 	for i, record := range records[1:] {
+		if whole := strings.Join(record, ""); strings.ContainsAny(whole, lineBreaks) {
+			return nil, &Fault{File: file, Line: i + 2, What: fmt.Sprintf("%q holds a line break", whole)}
+		}
 		s := Status{Order: record[0], What: record[1], Done: Step(record[2])}
 		if s.Done != "" && !slices.Contains(Marks(), s.Done) {
 			return nil, &Fault{File: file, Line: i + 2, Key: "done", What: fmt.Sprintf("%q is none of %s", s.Done, listed(stepNames()))}
