@@ -15,12 +15,6 @@ func (t *Triangulation) SplitBetween(a, b int, p r2.Vec) (int, error) {
 	return t.Split(int(h/3), int(h%3), p)
 }
 
-// Triangle is the vertices of triangle i, counter-clockwise. It panics, as an index does, for one
-// that does not exist.
-func (t *Triangulation) Triangle(i int) [3]int {
-	return [3]int{int(t.edges[3*i].org), int(t.edges[3*i+1].org), int(t.edges[3*i+2].org)}
-}
-
 // Mark is the mark of the edge of triangle i from its vertex k to its vertex (k+1)%3: the bits of all
 // constraints along it, see ConstrainAs. It panics if there is no such edge.
 func (t *Triangulation) Mark(i, k int) uint8 { return t.edges[3*i+k].mark }
@@ -37,7 +31,13 @@ func (t *Triangulation) Joined(a, b int) bool {
 
 // Fresh are the triangles that are new, or have other vertices, since Fresh was last asked, rising.
 func (t *Triangulation) Fresh() []int {
-	var list []int
+	count := 0
+	for _, fresh := range t.fresh {
+		if fresh {
+			count++
+		}
+	}
+	list := make([]int, 0, count)
 	for i, fresh := range t.fresh {
 		if fresh {
 			list = append(list, i)

@@ -34,7 +34,7 @@ func Example() {
 
 	regions := t.Regions()
 	points := t.Points()
-	area := make(map[int]float64)
+	area := make(map[int32]float64)
 	for i, v := range t.Triangles() {
 		a, b, c := points[v[0]], points[v[1]], points[v[2]]
 		area[regions[i]] += r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) / 2

@@ -156,12 +156,31 @@ func (t *Triangulation) Point(i int) r2.Vec { return t.points[i].vec() }
 // Triangles are the vertices of all triangles, counter-clockwise. Indices of triangles hold until
 // the next Insert, Split, Constrain or AddLine.
 func (t *Triangulation) Triangles() [][3]int {
-	list := make([][3]int, len(t.edges)/3)
+	list := make([][3]int, t.CountTriangles())
 	for i := range list {
-		e := t.edges[3*i : 3*i+3 : 3*i+3]
-		list[i] = [3]int{int(e[0].org), int(e[1].org), int(e[2].org)}
+		list[i] = t.Triangle(i)
 	}
 	return list
+}
+
+// CountTriangles is how many triangles there are.
+func (t *Triangulation) CountTriangles() int { return len(t.edges) / 3 }
+
+// Triangle is the vertices of triangle i, counter-clockwise. It panics, as an index does, for one
+// that does not exist.
+func (t *Triangulation) Triangle(i int) [3]int {
+	e := t.edges[3*i : 3*i+3 : 3*i+3]
+	return [3]int{int(e[0].org), int(e[1].org), int(e[2].org)}
+}
+
+// Corner is which of the vertices of triangle i vertex v is, -1 if it is none.
+func (t *Triangulation) Corner(i, v int) int {
+	for k := range 3 {
+		if int(t.edges[3*i+k].org) == v {
+			return k
+		}
+	}
+	return -1
 }
 
 // Neighbours are the triangles on the far side of the edges of triangle i: number k is the one

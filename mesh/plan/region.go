@@ -3,8 +3,8 @@ package plan
 // Regions numbers the parts of the rectangle that constraints separate: for each triangle the
 // number of the part it is in. Number 0 is the outside, the part along the border; the others
 // follow in the order of their first triangles. A line that does not close separates nothing.
-func (t *Triangulation) Regions() []int {
-	list := make([]int, len(t.edges)/3)
+func (t *Triangulation) Regions() []int32 {
+	list := make([]int32, t.CountTriangles())
 	for i := range list {
 		list[i] = -1
 	}
@@ -12,7 +12,7 @@ func (t *Triangulation) Regions() []int {
 		return list
 	}
 	t.flood(list, t.out[0]/3, 0)
-	count := 1
+	count := int32(1)
 	for i := range list {
 		if list[i] < 0 {
 			t.flood(list, int32(i), count)
@@ -23,9 +23,9 @@ func (t *Triangulation) Regions() []int {
 }
 
 // flood gives the number to the triangle and to all that can be reached from it.
-func (t *Triangulation) flood(list []int, tri int32, number int) {
+func (t *Triangulation) flood(list []int32, tri, number int32) {
 	list[tri] = number
-	stack := []int32{tri}
+	stack := append(t.chain[:0], tri)
 	for len(stack) > 0 {
 		tri = stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
@@ -38,4 +38,5 @@ func (t *Triangulation) flood(list []int, tri int32, number int) {
 			stack = append(stack, e.twin/3)
 		}
 	}
+	t.chain = stack
 }

@@ -15,7 +15,7 @@ func areas(t tb, tr *plan.Triangulation) []int64 {
 	ids := tr.Regions()
 	var sums []*big.Int
 	for i, v := range s.tris {
-		for ids[i] >= len(sums) {
+		for int(ids[i]) >= len(sums) {
 			sums = append(sums, new(big.Int))
 		}
 		sums[ids[i]].Add(sums[ids[i]], area2(s.pts[v[0]], s.pts[v[1]], s.pts[v[2]]))

@@ -9,23 +9,24 @@ import (
 // thinned are the pieces of the feet with as few points as they need: where a foot crosses a side of
 // a triangle that is part of no line it needs no point, unless it bends there.
 func (w *work) thinned(feet [][2]footing) [][2]footing {
-	c := chainer{work: w, at: make(map[[2]int][]int), feet: feet, done: make([]bool, len(feet))}
+	c := chainer{work: w, at: make(map[[2]int]joint, len(feet)), feet: feet, done: make([]bool, len(feet))}
 	for i, f := range feet {
 		for n := range f {
-			c.at[f[n].edge] = append(c.at[f[n].edge], i)
+			j := c.at[f[n].edge]
+			c.at[f[n].edge] = joint{j.count + 1, j.sum + i}
 		}
 	}
 	var out [][2]footing
 	for i, f := range feet { // from the points that must stay
 		for n := range f {
 			if !c.done[i] && c.stays(f[n]) {
-				out = append(out, simplified(c.chain(i, n))...)
+				out = simplified(out, c.chain(i, n))
 			}
 		}
 	}
 	for i := range feet { // and round what is left
 		if !c.done[i] {
-			out = append(out, simplified(c.chain(i, 0))...)
+			out = simplified(out, c.chain(i, 0))
 		}
 	}
 	return out
@@ -35,30 +36,33 @@ func (w *work) thinned(feet [][2]footing) [][2]footing {
 type chainer struct {
 	*work
 	feet [][2]footing
-	at   map[[2]int][]int // the pieces that end on a side, or at a corner
+	at   map[[2]int]joint // on a side, or at a corner
 	done []bool
+	room []footing
 }
+
+// joint is how many pieces of feet end at a place, and the sum of their numbers.
+type joint struct{ count, sum int }
 
 // stays tells whether a point must stay where it is: at a corner, on a line, or where a foot ends or
 // two meet.
 func (c *chainer) stays(f footing) bool {
-	return f.edge[0] == f.edge[1] || len(c.at[f.edge]) != 2 || c.plan.Lined(f.edge[0], f.edge[1])
+	return f.edge[0] == f.edge[1] || c.at[f.edge].count != 2 || c.plan.Lined(f.edge[0], f.edge[1])
 }
 
-// chain is the foot from end n of piece i on, to the next point that must stay, or all round.
+// chain is the foot from end n of piece i on, to the next point that must stay, or all round. It holds until the next.
 func (c *chainer) chain(i, n int) []footing {
-	chain := []footing{c.feet[i][n]}
+	c.room = append(c.room[:0], c.feet[i][n])
 	for {
 		c.done[i] = true
 		next := c.feet[i][1-n]
-		chain = append(chain, next)
+		c.room = append(c.room, next)
 		if c.stays(next) {
-			return chain
+			return c.room
 		}
-		at := c.at[next.edge]
-		j := at[0] + at[1] - i
+		j := c.at[next.edge].sum - i
 		if c.done[j] {
-			return chain
+			return c.room
 		}
 		n = 0
 		if c.feet[j][1].edge == next.edge {
@@ -68,9 +72,8 @@ func (c *chainer) chain(i, n int) []footing {
 	}
 }
 
-// simplified are the pieces of a chain, each as long as no point of the foot that it passes is off it.
-func simplified(chain []footing) [][2]footing {
-	var out [][2]footing
+// simplified adds the pieces of a chain to a list, each as long as no point of the foot that it passes is off it.
+func simplified(out [][2]footing, chain []footing) [][2]footing {
 	for from := 0; from+1 < len(chain); {
 		to := from + 1
 		for to+1 < len(chain) && chain[to+1].edge != chain[from].edge && straight(chain[from:to+2]) {

@@ -3,7 +3,6 @@ package relief
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -39,7 +38,8 @@ func (w *work) uncrossWalls() error {
 // that a cut would be no use, the levels over that point are melded instead.
 func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 	var mine, other [][2]int64
-	for i, t := range w.triangles {
+	for i := range w.zone {
+		t := w.plan.Triangle(i)
 		for k := range 3 {
 			j := w.across(i, k)
 			if j < i || w.zone[i] == w.zone[j] {
@@ -61,7 +61,7 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 
 // ends adds to a list the levels of the ends of the spans that triangle i carries, over points a and b.
 func (s stacks) ends(list [][2]int64, w *work, i, a, b int) [][2]int64 {
-	ja, jb := slices.Index(w.triangles[i][:], a), slices.Index(w.triangles[i][:], b)
+	ja, jb := w.plan.Corner(i, a), w.plan.Corner(i, b)
 	for _, l := range s[i] {
 		list = append(list, [2]int64{l.at[ja].low, l.at[jb].low}, [2]int64{l.at[ja].high, l.at[jb].high})
 	}

@@ -22,17 +22,16 @@ var errBorder = errors.New("a skin has lost its border")
 // triangles are those of the skin's own plan, if nothing else is said.
 type fitting struct {
 	*stitcher
-	skin      *skin
-	own       *plan.Triangulation
-	local     []int            // of the skin's points, their numbers in its own plan; 0 for none
-	origin    []int            // of each point, the body's; -1 for one of the skin's own
-	z         []float64        // over the points; NaN over split ones
-	starts    map[side]float64 // heights over the first points of the border's sides
-	triangles [][3]int
-	patch     []*patch // of each triangle
-	patches   []*patch
-	along     map[[3]int]float64 // by how much a height is missed along a side, see missed
-	moved     bool               // a point has given way to the other end of a span
+	skin    *skin
+	own     *plan.Triangulation
+	local   []int32          // of the skin's points, their numbers in its own plan; 0 for none
+	origin  []int            // of each point, the body's; -1 for one of the skin's own
+	z       []float64        // over the points; NaN over split ones
+	starts  map[side]float64 // heights over the first points of the border's sides
+	patch   []*patch         // of each triangle
+	patches []*patch
+	along   map[[3]int]float64 // by how much a height is missed along a side, see missed
+	moved   bool               // a point has given way to the other end of a span
 }
 
 // fit triangulates a skin, and adds its triangles to the mesh.
@@ -41,7 +40,8 @@ func (s *stitcher) fit(k *skin) error {
 		m.emit()
 		return nil
 	}
-	f := &fitting{stitcher: s, skin: k, local: make([]int, len(k.points)), along: make(map[[3]int]float64)}
+	f := &fitting{stitcher: s, skin: k, local: s.local[:len(k.points)], along: make(map[[3]int]float64)}
+	clear(f.local)
 	flat := s.flat(k)
 	if flat {
 		k.creases = nil
@@ -67,7 +67,7 @@ func (s *stitcher) fit(k *skin) error {
 }
 
 // at is the number of a point of the body's plan.
-func (f *fitting) at(v int) int { return f.local[f.number[v]-1] }
+func (f *fitting) at(v int) int { return int(f.local[f.number[v]-1]) }
 
 // lay draws the skin's own plan: its border, and its creases straight past points that are no matter
 // to it.
@@ -75,11 +75,15 @@ func (f *fitting) lay() (err error) {
 	if f.own, err = plan.New(f.box()); err != nil {
 		return err
 	}
-	f.own.Reserve(len(f.skin.points))
+	creases := f.straight()
+	count := min(len(f.skin.border)+2*len(creases), len(f.skin.points))
+	f.own.Reserve(count)
+	count += f.own.Len()
+	f.z, f.origin = make([]float64, 0, count), make([]int, 0, count)
 	for _, lines := range []struct {
 		sides []side
 		mark  uint8
-	}{{f.skin.border, onBorder}, {f.straight(), onCrease}} {
+	}{{f.skin.border, onBorder}, {creases, onCrease}} {
 		for _, e := range lines.sides {
 			a, err := f.add(e.a)
 			if err != nil {
@@ -114,13 +118,13 @@ func (f *fitting) box() r2.Box {
 func (f *fitting) add(v int) (int, error) {
 	n := f.number[v] - 1
 	if f.local[n] > 0 {
-		return f.local[n], nil
+		return int(f.local[n]), nil
 	}
 	i, err := f.own.Insert(f.points[v])
 	if err != nil {
 		return i, err
 	}
-	f.local[n] = i
+	f.local[n] = int32(i)
 	f.grow()
 	f.origin[i] = v
 	if !f.skin.split[v] {
@@ -140,6 +144,9 @@ func (f *fitting) grow() {
 // straight are the creases, without the points at which nothing but a line that is no matter to the
 // skin crosses them.
 func (f *fitting) straight() []side {
+	if len(f.skin.creases) == 0 {
+		return nil
+	}
 	next := f.creased()
 	stays, marks := make([]bool, len(next)), f.marks()
 	for n, v := range f.skin.points {
@@ -148,7 +155,7 @@ func (f *fitting) straight() []side {
 	for _, e := range f.skin.border {
 		stays[f.number[e.a]-1] = true
 	}
-	var sides []side
+	sides := make([]side, 0, len(f.skin.creases))
 	for n := range next {
 		for _, u := range next[n] {
 			if !stays[n] {
@@ -167,20 +174,13 @@ func (f *fitting) straight() []side {
 
 // creased are the points that creases join to each of the skin's points, by their numbers in the skin.
 func (f *fitting) creased() [][]int {
-	count := make([]int, len(f.skin.points))
-	for _, e := range f.skin.creases {
-		count[f.number[e.a]-1]++
-		count[f.number[e.b]-1]++
-	}
-	all, next := make([]int, 2*len(f.skin.creases)), make([][]int, len(count))
-	for n, c := range count {
-		next[n], all = all[:0:c], all[c:]
-	}
-	for _, e := range f.skin.creases {
-		a, b := f.number[e.a]-1, f.number[e.b]-1
-		next[a], next[b] = append(next[a], b), append(next[b], a)
-	}
-	return next
+	return grouped(len(f.skin.points), func(add func(n, next int)) {
+		for _, e := range f.skin.creases {
+			a, b := int(f.number[e.a])-1, int(f.number[e.b])-1
+			add(a, b)
+			add(b, a)
+		}
+	})
 }
 
 // marks are the marks of the skin's height.
@@ -193,7 +193,7 @@ func (f *fitting) marks() Marks {
 func (f *fitting) emit() {
 	own := make([]int32, f.own.Len()) // vertices of the mesh over points that only the skin has, from 1
 	vertex := func(i, k int) int32 {
-		v := f.triangles[i][k]
+		v := f.own.Triangle(i)[k]
 		level := snap(f.over(i, k))
 		if o := f.origin[v]; o >= 0 {
 			return f.vertex(o, level)
@@ -203,7 +203,7 @@ func (f *fitting) emit() {
 		}
 		return own[v] - 1
 	}
-	for i := range f.triangles {
+	for i := range f.patch {
 		if f.patch[i].empty {
 			continue
 		}

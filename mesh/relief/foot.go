@@ -92,9 +92,9 @@ func (w *work) feet() [][2]footing {
 }
 
 // footings are where the foot of span k of a zone meets the corners and sides of triangle i. A
-// foot that meets a side near a corner meets the corner.
+// foot that meets a side near a corner meets the corner. The list holds until footings are asked for again.
 func (w *work) footings(i int, z *zone, k int) []footing {
-	var found []footing
+	found := w.found[:0]
 	add := func(f footing) {
 		f.z = w.at(z, 2*k, f.at)
 		for _, g := range found {
@@ -105,7 +105,7 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 		found = append(found, f)
 	}
 	corner := func(v int) { add(footing{edge: [2]int{v, v}, at: w.points[v]}) }
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	for j, v := range t {
 		u := t[(j+1)%3]
 		p, q := w.points[v], w.points[u]
@@ -126,6 +126,7 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 			add(footing{edge: [2]int{min(u, v), max(u, v)}, at: at})
 		}
 	}
+	w.found = found
 	return found
 }
 

@@ -19,22 +19,35 @@ const nearby = 2e-3
 // drafter lays lines in a plan, and knows which points lie near a point or a line.
 type drafter struct {
 	plan  *plan.Triangulation
-	cells map[[2]int32][]int // points by square of a millimetre
-	known int                // points in the cells
+	cells map[[2]int32]queue // points by square of a millimetre
+	after []int32            // of each point, the next one in its cell; 0 for none
 	drawn []Marks            // of each point, those of the lines that it is a vertex of
 }
 
-func newDrafter(t *plan.Triangulation) *drafter {
-	return &drafter{plan: t, cells: make(map[[2]int32][]int), known: 4} // not the four corners
+// queue is the first and the last of the points of a cell.
+type queue struct{ first, last int32 }
+
+// newDrafter makes room for so many points.
+func newDrafter(t *plan.Triangulation, points int) *drafter {
+	d := &drafter{plan: t, cells: make(map[[2]int32]queue), after: make([]int32, 4, points+4), drawn: make([]Marks, 0, points+4)}
+	return d // the four corners are in no cell
 }
 
 func cell(p r2.Vec) [2]int32 { return [2]int32{int32(math.Floor(p.X)), int32(math.Floor(p.Y))} }
 
 // learn takes up the points that were added to the plan.
 func (d *drafter) learn() {
-	for ; d.known < d.plan.Len(); d.known++ {
-		c := cell(d.plan.Point(d.known))
-		d.cells[c] = append(d.cells[c], d.known)
+	for v := int32(len(d.after)); int(v) < d.plan.Len(); v++ {
+		c := cell(d.plan.Point(int(v)))
+		q, there := d.cells[c]
+		if there {
+			d.after[q.last] = v
+		} else {
+			q.first = v
+		}
+		q.last = v
+		d.cells[c] = q
+		d.after = append(d.after, 0)
 	}
 }
 
@@ -52,8 +65,8 @@ func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
 	high := cell(r2.Vec{X: max(a.X, b.X) + nearby, Y: max(a.Y, b.Y) + nearby})
 	for x := low[0]; x <= high[0]; x++ {
 		for y := low[1]; y <= high[1]; y++ {
-			for _, v := range d.cells[[2]int32{x, y}] {
-				yield(v, d.plan.Point(v))
+			for v := d.cells[[2]int32{x, y}].first; v != 0; v = d.after[v] {
+				yield(int(v), d.plan.Point(int(v)))
 			}
 		}
 	}
@@ -136,13 +149,13 @@ func (d *drafter) lay(a, b int, m Marks) (by []int, err error) {
 
 // draw lays a polyline.
 func (d *drafter) draw(l Line) error {
-	points := l.Points
-	if l.Closed && len(points) > 0 {
-		points = append(points[:len(points):len(points)], points[0])
+	count := len(l.Points)
+	if l.Closed && count > 0 {
+		count++
 	}
 	last, marks := -1, l.Bends.all()
-	for _, p := range points {
-		v, err := d.point(p)
+	for n := range count {
+		v, err := d.point(l.Points[n%len(l.Points)])
 		if err != nil {
 			return fmt.Errorf("plan: %w", err)
 		}

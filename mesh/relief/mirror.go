@@ -9,7 +9,7 @@ func (s *stitcher) mirrored(k *skin) *fitting {
 			continue
 		}
 		m := &fitting{
-			stitcher: s, skin: k, own: f.own, origin: f.origin, triangles: f.triangles, patch: f.patch,
+			stitcher: s, skin: k, own: f.own, origin: f.origin, patch: f.patch,
 			z: make([]float64, len(f.z)), starts: make(map[side]float64, len(f.starts)),
 		}
 		for v, z := range f.z {

@@ -68,7 +68,7 @@ func (w *work) trim() error {
 func (w *work) tips(v int, run []carried) []addition {
 	var cuts []addition
 	for _, c := range run {
-		for _, u := range w.triangles[c.triangle] {
+		for _, u := range w.plan.Triangle(c.triangle) {
 			along := r2.Sub(w.points[u], w.points[v])
 			if l := r2.Norm(along); u != v && l > 2*tipLength {
 				at := r2.Add(w.points[v], r2.Scale(tipLength/l, along))
@@ -105,21 +105,22 @@ func (w *work) cutTips(cuts []addition) error {
 
 // around are the triangles that carry material about each point that a wall stands over.
 func (s stacks) around(w *work, bare []bool) [][]int {
-	around := make([][]int, len(w.points))
-	for i, t := range w.triangles {
-		for _, v := range t {
-			if bare[v] && len(s[i]) > 0 {
-				around[v] = append(around[v], i)
+	return grouped(len(w.points), func(add func(v, i int)) {
+		for i := range s {
+			for _, v := range w.plan.Triangle(i) {
+				if bare[v] && len(s[i]) > 0 {
+					add(v, i)
+				}
 			}
 		}
-	}
-	return around
+	})
 }
 
 // bare tells of each point whether a wall stands over it.
 func (s stacks) bare(w *work) []bool {
 	bare := make([]bool, len(w.points))
-	for i, t := range w.triangles {
+	for i := range s {
+		t := w.plan.Triangle(i)
 		for k := range 3 {
 			if !s.level(w, i, k) {
 				bare[t[k]], bare[t[(k+1)%3]] = true, true
@@ -139,8 +140,8 @@ func (s stacks) level(w *work, i, k int) bool {
 	if j < 0 || len(s[i]) != len(s[j]) {
 		return false
 	}
-	t, u := w.triangles[i], w.triangles[j]
-	ka, kb := slices.Index(u[:], t[k]), slices.Index(u[:], t[(k+1)%3])
+	t := w.plan.Triangle(i)
+	ka, kb := w.plan.Corner(j, t[k]), w.plan.Corner(j, t[(k+1)%3])
 	for n, l := range s[i] {
 		m := s[j][n]
 		if l.at[k] != m.at[ka] || l.at[(k+1)%3] != m.at[kb] {
@@ -153,8 +154,7 @@ func (s stacks) level(w *work, i, k int) bool {
 // apart is the smallest of several runs over point v, of the triangles in the list; none where they
 // are one run between all levels.
 func (s stacks) apart(w *work, v int, list []int) []carried {
-	var all []carried
-	var levels []int64
+	all, levels := w.about[:0], w.rungs[:0]
 	for _, i := range list {
 		for n := range s[i] {
 			c := carried{i, n}
@@ -162,6 +162,7 @@ func (s stacks) apart(w *work, v int, list []int) []carried {
 			levels = append(levels, s.over(w, c, v).low, s.over(w, c, v).high)
 		}
 	}
+	w.about, w.rungs = all, levels
 	slices.Sort(levels)
 	levels = slices.Compact(levels)
 	for n := 1; n < len(levels); n++ {
@@ -217,8 +218,8 @@ func (w *work) besides(v, x, y int) bool {
 	if x == y {
 		return false
 	}
-	for _, u := range w.triangles[x] {
-		if u != v && slices.Contains(w.triangles[y][:], u) {
+	for _, u := range w.plan.Triangle(x) {
+		if u != v && w.plan.Corner(y, u) >= 0 {
 			return true
 		}
 	}
@@ -227,7 +228,7 @@ func (w *work) besides(v, x, y int) bool {
 
 // over is the interval of a layer over point v.
 func (s stacks) over(w *work, c carried, v int) interval {
-	return s[c.triangle][c.layer].at[slices.Index(w.triangles[c.triangle][:], v)]
+	return s[c.triangle][c.layer].at[w.plan.Corner(c.triangle, v)]
 }
 
 // cover is the area of the triangles of a run.

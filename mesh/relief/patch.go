@@ -18,7 +18,6 @@ type patch struct {
 
 // survey reads the plan anew after it has been cut.
 func (f *fitting) survey() {
-	f.triangles = f.own.Triangles()
 	regions := f.own.Regions()
 	known := make([]*patch, slices.Max(regions)+1)
 	known[0] = &patch{empty: true}
@@ -38,9 +37,9 @@ func (f *fitting) survey() {
 		known[r] = f.newPatch(i, within[i])
 		f.patches = append(f.patches, known[r])
 	}
-	f.patch = make([]*patch, len(regions))
-	for i, r := range regions {
-		f.patch[i] = known[r]
+	f.patch = f.patch[:0]
+	for _, r := range regions {
+		f.patch = append(f.patch, known[r])
 	}
 }
 
@@ -58,9 +57,10 @@ func (f *fitting) newPatch(i int, in bool) *patch {
 // within tells of each triangle whether it is in the skin: to the left of its border, or to be
 // reached from there without crossing it.
 func (f *fitting) within() []bool {
-	in := make([]bool, len(f.triangles))
+	in := make([]bool, f.own.CountTriangles())
 	var stack []int
-	for i, t := range f.triangles {
+	for i := range in {
+		t := f.own.Triangle(i)
 		for k, v := range t {
 			if in[i] || !f.onBorder(i, k) {
 				continue
@@ -91,7 +91,7 @@ func (f *fitting) worst(i int) (miss, bool) {
 		return miss{}, false
 	}
 	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
-	t := f.triangles[i]
+	t := f.own.Triangle(i)
 	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
 	return f.planeMiss(facet{
 		corners: q, z: z, marks: f.marks(),
@@ -126,8 +126,8 @@ func (f *fitting) added() {
 	from := len(f.z)
 	f.grow()
 	f.survey()
-	for i, t := range f.triangles {
-		for k, v := range t {
+	for i := range f.patch {
+		for k, v := range f.own.Triangle(i) {
 			if v >= from && !f.patch[i].empty {
 				f.over(i, k)
 			}
@@ -138,7 +138,7 @@ func (f *fitting) added() {
 // over is the height over corner k of triangle i. Over a split point it is that of the border's side
 // that comes next, clockwise; over a new one it is settled.
 func (f *fitting) over(i, k int) float64 {
-	v := f.triangles[i][k]
+	v := f.own.Triangle(i)[k]
 	if !math.IsNaN(f.z[v]) {
 		return f.z[v]
 	}
@@ -146,12 +146,12 @@ func (f *fitting) over(i, k int) float64 {
 		f.z[v] = f.settled(f.patch[i].on, f.own.Point(v))
 		return f.z[v]
 	}
-	for range f.triangles {
-		if z, ok := f.starts[side{v, f.triangles[i][(k+1)%3]}]; ok {
+	for range f.patch {
+		if z, ok := f.starts[side{v, f.own.Triangle(i)[(k+1)%3]}]; ok {
 			return z
 		}
-		i = f.own.Neighbours(i)[k]
-		k = slices.Index(f.triangles[i][:], v)
+		i = f.own.Neighbour(i, k)
+		k = f.own.Corner(i, v)
 	}
 	return 0
 }
@@ -167,7 +167,7 @@ func (f *fitting) settled(on carried, p r2.Vec) float64 {
 	away := int64(1 - 2*f.skin.end) // from this end to the other
 	other := snap(f.height(at, 1-f.skin.end, p))
 	if away*(other-level) < leastSteps {
-		z, k := f.zone[at.triangle], 2*f.stacks[at.triangle][at.layer].span
+		z, k := f.zone[at.triangle], 2*int(f.stacks[at.triangle][at.layer].span)
 		low, high := f.steepness(z, k, p), f.steepness(z, k+1, p)
 		if (low > high) == (f.skin.end == 0) {
 			level = other - away*leastSteps

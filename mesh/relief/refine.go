@@ -63,7 +63,7 @@ func (w *work) add(points []addition) error {
 // misses are the points to add for the sides and the feet of triangles.
 func (w *work) misses(triangles []int) []addition {
 	var sides, feet []addition
-	later := make([]bool, len(w.triangles))
+	later := make([]bool, len(w.zone))
 	for _, i := range triangles {
 		later[i] = true
 	}
@@ -128,7 +128,7 @@ func (w *work) longest(i int) float64 {
 
 // within puts a point in triangle i, or on the line along its side that it is near.
 func (w *work) within(i int, p r2.Vec) addition {
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	for k, v := range t {
 		if !w.plan.Constrained(i, k) {
 			continue
@@ -150,7 +150,7 @@ func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 	if !w.plan.Constrained(i, j) {
 		return addition{}, false
 	}
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
 	mark := Marks(w.plan.Mark(i, j))
@@ -179,7 +179,7 @@ func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 // it: the span is open there where it is not at the ends, or the other way about, by more than a foot
 // may be missed. It is looked for where the span is thinner at the ends than the side is long.
 func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
 	ta, tb := w.thickness(z, k, a), w.thickness(z, k, b)
@@ -216,7 +216,7 @@ func (w *work) footMiss(z *zone, k, i int) (r2.Vec, bool) {
 // hidden is a point of the triangle at which the span is open where it is not at its corners, or the
 // other way about. It is looked for where the span is thinner than the triangle is long.
 func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	least, clearest := math.Inf(1), 0.0
 	for _, v := range t {
 		h := w.thickness(z, k, v)

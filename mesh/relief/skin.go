@@ -2,7 +2,6 @@ package relief
 
 import (
 	"math"
-	"slices"
 
 	"formbuck/mesh/plan"
 
@@ -14,7 +13,7 @@ import (
 type skin struct {
 	end     int // of the layers: 0 their low end, 1 their high end
 	parts   []carried
-	next    [][3]carried // across each side of each part, the layer of which the end goes on level; until the next is gathered
+	rim     []uint8      // of each part, a bit for each side that is border; until the next is gathered
 	points  []int        // of the plan, those at the parts' corners
 	levels  []int64      // over the points
 	border  []side       // the skin to the left
@@ -30,30 +29,29 @@ type side struct{ a, b int }
 type skinner struct {
 	*work
 	stacks
-	first  []int        // of each triangle, the number of its first layer
-	taken  [2][]bool    // ends of layers that are in a skin
-	layer  []int        // of each triangle, its layer in the skin at hand, from 1
-	next   [][3]carried // room for a skin's
-	number []int        // of each point, its number in the skin at hand, from 1
+	layer  []int32   // of each triangle, its layer in the skin at hand, from 1
+	number []int32   // of each point, its number in the skin at hand, from 1
+	parts  []carried // of all skins, one after the other
+	rim    []uint8   // room for a skin's
 }
 
 func newSkinner(w *work, s stacks) *skinner {
-	g := &skinner{work: w, stacks: s, layer: make([]int, len(s)), number: make([]int, len(w.points))}
 	count := 0
 	for _, layers := range s {
-		g.first = append(g.first, count)
 		count += len(layers)
 	}
-	g.taken = [2][]bool{make([]bool, count), make([]bool, count)}
-	return g
+	return &skinner{
+		work: w, stacks: s, layer: make([]int32, len(s)), number: make([]int32, len(w.points)),
+		parts: make([]carried, 0, 2*count), rim: make([]uint8, 0, count),
+	}
 }
 
 // each calls yield with every skin, until it fails.
 func (g *skinner) each(yield func(k *skin) error) error {
 	for i, layers := range g.stacks {
-		for n, l := range layers {
+		for n := range layers {
 			for end := range 2 {
-				if l.thin || g.taken[end][g.first[i]+n] {
+				if l := &layers[n]; l.thin || l.taken[end] {
 					continue
 				}
 				k := g.gather(carried{i, n}, end)
@@ -70,24 +68,31 @@ func (g *skinner) each(yield func(k *skin) error) error {
 
 // gather is the skin that an end of a layer is part of. A triangle is in it with one layer only.
 func (g *skinner) gather(c carried, end int) *skin {
-	k := &skin{end: end, split: make(map[int]bool), next: g.next[:0]}
+	from, sides := len(g.parts), 0
+	g.rim = g.rim[:0]
 	take := func(c carried) {
-		g.taken[end][g.first[c.triangle]+c.layer] = true
-		g.layer[c.triangle] = c.layer + 1
-		k.parts = append(k.parts, c)
+		g.stacks[c.triangle][c.layer].taken[end] = true
+		g.layer[c.triangle] = int32(c.layer) + 1
+		g.parts = append(g.parts, c)
 	}
 	take(c)
-	for n := 0; n < len(k.parts); n++ {
-		next := g.beyond(k.parts[n], end)
-		k.next = append(k.next, next)
-		for _, c := range next {
-			if c != none && g.layer[c.triangle] == 0 && !g.taken[end][g.first[c.triangle]+c.layer] {
+	for n := from; n < len(g.parts); n++ {
+		rim := uint8(0)
+		for j, c := range g.beyond(g.parts[n], end) {
+			if c != none && g.layer[c.triangle] == 0 && !g.stacks[c.triangle][c.layer].taken[end] {
 				take(c)
 			}
+			if c == none || g.layer[c.triangle] != int32(c.layer)+1 {
+				rim |= 1 << j
+				sides++
+			}
 		}
+		g.rim = append(g.rim, rim)
 	}
-	g.next = k.next
-	k.points, k.levels = make([]int, 0, len(k.parts)/2+2), make([]int64, 0, len(k.parts)/2+2)
+	k := &skin{end: end, parts: g.parts[from:], rim: g.rim}
+	points := (len(k.parts)+sides)/2 + 1 // by Euler, where it is a disc
+	k.points, k.levels = make([]int, 0, points), make([]int64, 0, points)
+	k.border, k.starts = make([]side, 0, sides), make([]int64, 0, sides)
 	for n := range k.parts {
 		g.trace(k, n)
 	}
@@ -110,15 +115,14 @@ var none = carried{-1, -1}
 // beyond are the layers across the sides of a layer's triangle of which the end goes on at the same
 // level.
 func (g *skinner) beyond(c carried, end int) (next [3]carried) {
-	t := g.triangles[c.triangle]
+	t := g.plan.Triangle(c.triangle)
 	at := g.stacks[c.triangle][c.layer].at
 	for j, i := range g.plan.Neighbours(c.triangle) {
 		next[j] = none
 		if i < 0 || len(g.stacks[i]) == 0 {
 			continue
 		}
-		u := g.triangles[i]
-		ka, kb := slices.Index(u[:], t[j]), slices.Index(u[:], t[(j+1)%3])
+		ka, kb := g.plan.Corner(i, t[j]), g.plan.Corner(i, t[(j+1)%3])
 		for n, l := range g.stacks[i] {
 			if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
 				next[j] = carried{i, n}
@@ -132,7 +136,7 @@ func (g *skinner) beyond(c carried, end int) (next [3]carried) {
 // trace lists the points of part n of the skin, and its sides that are border or crease.
 func (g *skinner) trace(k *skin, n int) {
 	c := k.parts[n]
-	t := g.triangles[c.triangle]
+	t := g.plan.Triangle(c.triangle)
 	l := g.stacks[c.triangle][c.layer]
 	marks := g.end(c, k.end).marks
 	for j, v := range t {
@@ -140,14 +144,16 @@ func (g *skinner) trace(k *skin, n int) {
 		if g.number[v] == 0 {
 			k.points = append(k.points, v)
 			k.levels = append(k.levels, level)
-			g.number[v] = len(k.points)
+			g.number[v] = int32(len(k.points))
 		} else if k.levels[g.number[v]-1] != level {
+			if k.split == nil {
+				k.split = make(map[int]bool)
+			}
 			k.split[v] = true
 		}
 		s := side{v, t[(j+1)%3]}
-		next := k.next[n][j]
 		switch {
-		case next == none || g.layer[next.triangle] != next.layer+1:
+		case k.rim[n]>>j&1 != 0:
 			k.border = append(k.border, s)
 			k.starts = append(k.starts, level)
 		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks != 0:
@@ -158,18 +164,18 @@ func (g *skinner) trace(k *skin, n int) {
 
 // end is an end of a layer.
 func (g *skinner) end(c carried, n int) *end {
-	return &g.zone[c.triangle].ends[2*g.stacks[c.triangle][c.layer].span+n]
+	return &g.zone[c.triangle].ends[2*g.stacks[c.triangle][c.layer].span+int32(n)]
 }
 
 // height is the height of an end of a layer at p.
 func (g *skinner) height(c carried, end int, p r2.Vec) float64 {
-	return g.at(g.zone[c.triangle], 2*g.stacks[c.triangle][c.layer].span+end, p)
+	return g.at(g.zone[c.triangle], 2*int(g.stacks[c.triangle][c.layer].span)+end, p)
 }
 
 // under is the layer of the skin at hand at p.
 func (g *skinner) under(p r2.Vec) (carried, bool) {
 	i := g.plan.Locate(p)
-	return carried{i, g.layer[i] - 1}, g.layer[i] > 0
+	return carried{i, int(g.layer[i]) - 1}, g.layer[i] > 0
 }
 
 // flat tells whether the skin is a plane, but for rounding to the grid, as far as points and the

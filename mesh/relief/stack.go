@@ -1,6 +1,7 @@
 package relief
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -19,9 +20,10 @@ func (i interval) end(n int) int64 {
 // layer is a span that a triangle carries: its number in the triangle's zone, and the interval at
 // each corner.
 type layer struct {
-	span int
-	at   [3]interval
-	thin bool
+	at    [3]interval
+	span  int32
+	thin  bool
+	taken [2]bool // of its ends, whether they are in a skin
 }
 
 // stacks are the layers of each triangle of the plan.
@@ -29,9 +31,13 @@ type stacks [][]layer
 
 // stacks are the layers of every triangle, the levels over melded points made one.
 func (w *work) stacks() stacks {
-	s := make(stacks, len(w.triangles))
-	all := make([]layer, 0, len(w.triangles)+len(w.triangles)/2)
-	for i := range w.triangles {
+	s := make(stacks, len(w.zone))
+	spans := 0
+	for _, z := range w.zone {
+		spans += len(z.spans)
+	}
+	all := make([]layer, 0, spans)
+	for i := range s {
 		from := len(all)
 		all = w.full(all, i)
 		s[i] = all[from:len(all):len(all)]
@@ -48,8 +54,8 @@ func (w *work) full(list []layer, i int) []layer {
 		if !w.open(z, k, i) {
 			continue
 		}
-		l := layer{span: k, thin: w.thin(z, k, i)}
-		for j, v := range w.triangles[i] {
+		l := layer{span: int32(k), thin: w.thin(z, k, i)}
+		for j, v := range w.plan.Triangle(i) {
 			l.at[j] = w.levels(z, k, v)
 		}
 		list = append(list, l)
@@ -61,7 +67,7 @@ func (w *work) full(list []layer, i int) []layer {
 // clearest, or at the middle if all corners are on the foot.
 func (w *work) open(z *zone, k, i int) bool {
 	clearest := 0.0
-	for _, v := range w.triangles[i] {
+	for _, v := range w.plan.Triangle(i) {
 		if h := w.thickness(z, k, v); !w.foot[v] && math.Abs(h) > math.Abs(clearest) {
 			clearest = h
 		}
@@ -75,31 +81,32 @@ func (w *work) open(z *zone, k, i int) bool {
 // meldEnds makes one of the low ends over a point that are nearly level, and of the high ends: they
 // are one skin, which two zones have put to the plan's grid, or to a line's chord, each for itself.
 func (w *work) meldEnds(s stacks) {
+	type met struct {
+		v     int
+		level int64
+	}
 	first := make([]int64, len(w.points)) // over each point the level that was met first
 	for end := range 2 {
-		met := make([]bool, len(w.points))
-		more := make([][]int64, len(w.points)) // that and others, where there are several
-		for i, t := range w.triangles {
+		seen := make([]bool, len(w.points))
+		var several []met // that and others, where there are several
+		for i := range s {
+			t := w.plan.Triangle(i)
 			for _, l := range s[i] {
 				for j, v := range t {
 					switch level := l.at[j].end(end); {
-					case !met[v]:
-						met[v], first[v] = true, level
-					case level == first[v]:
-					case more[v] == nil:
-						more[v] = []int64{first[v], level}
-					default:
-						more[v] = append(more[v], level)
+					case !seen[v]:
+						seen[v], first[v] = true, level
+					case level != first[v]:
+						several = append(several, met{v, first[v]}, met{v, level})
 					}
 				}
 			}
 		}
-		for v, list := range more {
-			slices.Sort(list)
-			for n := 1; n < len(list); n++ {
-				if list[n] != list[n-1] && isNear(list[n]-list[n-1]) {
-					w.melds(v, list[n], list[n-1])
-				}
+		slices.SortFunc(several, func(a, b met) int { return cmp.Or(a.v-b.v, cmp.Compare(a.level, b.level)) })
+		for n := 1; n < len(several); n++ {
+			a, b := several[n-1], several[n]
+			if a.v == b.v && a.level != b.level && isNear(b.level-a.level) {
+				w.melds(b.v, b.level, a.level)
 			}
 		}
 	}
@@ -107,22 +114,37 @@ func (w *work) meldEnds(s stacks) {
 
 // levels are the levels over each point that a wall stands over, rising, each once.
 func (s stacks) levels(w *work) [][]int64 {
-	levels := make([][]int64, len(w.points))
-	bare := w.bare
-	for i, t := range w.triangles {
-		for _, l := range s[i] {
-			for j, v := range t {
-				if bare[v] {
-					levels[v] = append(levels[v], l.at[j].low, l.at[j].high)
+	levels := grouped(len(w.points), func(add func(v int, level int64)) {
+		for i := range s {
+			t := w.plan.Triangle(i)
+			for _, l := range s[i] {
+				for j, v := range t {
+					if w.bare[v] {
+						add(v, l.at[j].low)
+						add(v, l.at[j].high)
+					}
 				}
 			}
 		}
-	}
+	})
 	for v := range levels {
 		slices.Sort(levels[v])
 		levels[v] = slices.Compact(levels[v])
 	}
 	return levels
+}
+
+// grouped are lists, one for each number below n, of what is added to it, in one piece of memory. What adds is
+// called twice: to count and to add.
+func grouped[T any](n int, each func(add func(i int, x T))) [][]T {
+	count, sum := make([]int32, n), 0
+	each(func(i int, _ T) { count[i]++; sum++ })
+	all, lists := make([]T, sum), make([][]T, n)
+	for i, c := range count {
+		lists[i], all = all[:0:c], all[c:]
+	}
+	each(func(i int, x T) { lists[i] = append(lists[i], x) })
+	return lists
 }
 
 // merge puts one level for another over points where two were melded. The two ends of a span stay
@@ -131,7 +153,8 @@ func (s stacks) merge(w *work) {
 	if len(w.meld) == 0 {
 		return
 	}
-	for i, t := range w.triangles {
+	for i := range s {
+		t := w.plan.Triangle(i)
 		for n := range s[i] {
 			for j, v := range t {
 				c := &s[i][n].at[j]

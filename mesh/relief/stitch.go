@@ -21,6 +21,7 @@ type stitcher struct {
 	*skinner
 	levels [][]int64 // over each point of the plan, rising
 	last   []int32   // over each point, the vertex that was made last, from 1
+	local  []int32   // room for a fitting's
 	made   []vertex  // of each of the mesh's vertices
 	mesh   mesh.Mesh
 	fitted []*fitting
@@ -40,15 +41,15 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 		skinner: newSkinner(w, w.layers),
 		levels:  w.layers.levels(w),
 		last:    make([]int32, len(w.points)),
+		local:   make([]int32, len(w.points)),
 	}
-	s.made = make([]vertex, 0, 3*len(w.points))
-	s.mesh = mesh.Mesh{
-		Vertices: make([]r3.Vec, 0, 3*len(w.points)), Triangles: make([][3]int32, 0, 6*len(w.points)),
-	}
+	count := len(w.points) + len(w.points)/4
+	s.made = make([]vertex, 0, count)
+	s.mesh = mesh.Mesh{Vertices: make([]r3.Vec, 0, count), Triangles: make([][3]int32, 0, 2*count)}
 	if err := s.each(s.fit); err != nil {
 		return nil, err
 	}
-	for i := range s.triangles {
+	for i := range s.stacks {
 		s.cover(i)
 		for k := range 3 {
 			if err := s.wall(i, k); err != nil {
@@ -93,7 +94,7 @@ func (s *stitcher) triangle(a, b, c int32) {
 
 // cover adds the lid and the floor of the thin layers of triangle i.
 func (s *stitcher) cover(i int) {
-	t := s.triangles[i]
+	t := s.plan.Triangle(i)
 	for _, l := range s.stacks[i] {
 		if l.thin {
 			s.triangle(s.vertex(t[0], l.at[0].high), s.vertex(t[1], l.at[1].high), s.vertex(t[2], l.at[2].high))
@@ -115,7 +116,7 @@ func (s *stitcher) wall(i, k int) error {
 	if s.level(s.work, i, k) {
 		return nil
 	}
-	t := s.triangles[i]
+	t := s.plan.Triangle(i)
 	a, b := t[k], t[(k+1)%3]
 	sills := s.sills(i, a, b, true)
 	if j := s.across(i, k); j >= 0 {
@@ -145,7 +146,7 @@ func (s *stitcher) wall(i, k int) error {
 // sills are the ends of the spans of triangle i along the side from a to b.
 func (s *stitcher) sills(i, a, b int, mine bool) []sill {
 	var found []sill
-	ja, jb := slices.Index(s.triangles[i][:], a), slices.Index(s.triangles[i][:], b)
+	ja, jb := s.plan.Corner(i, a), s.plan.Corner(i, b)
 	for _, l := range s.stacks[i] {
 		found = append(found,
 			sill{l.at[ja].low, l.at[jb].low, mine, true},

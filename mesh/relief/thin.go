@@ -9,7 +9,7 @@ const thinness = 4
 // lid and floor keep to the triangles of the plan, so that they cannot meet, however they miss
 // their heights.
 func (w *work) thin(z *zone, k, i int) bool {
-	for _, v := range w.triangles[i] {
+	for _, v := range w.plan.Triangle(i) {
 		if w.foot[v] || w.thickness(z, k, v) < thinness*w.opt.Tolerance {
 			return true
 		}
@@ -21,7 +21,7 @@ func (w *work) thin(z *zone, k, i int) bool {
 // heights of its ends by more than is allowed.
 func (w *work) refineThin() error {
 	w.plan.Fresh()
-	all := make([]int, len(w.triangles))
+	all := make([]int, len(w.zone))
 	for i := range all {
 		all[i] = i
 	}
@@ -31,7 +31,7 @@ func (w *work) refineThin() error {
 // thinMiss is the worst miss of triangle i in the spans that are thin over it.
 func (w *work) thinMiss(i int) (worst miss, found bool) {
 	z := w.zone[i]
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	a, b, c := w.corners(i)
 	looks := false
 	for end := range z.ends {
@@ -58,6 +58,6 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 
 // onFoot tells whether a side, none if it is negative, is part of a foot, which may not be cut.
 func (w *work) onFoot(i, side int) bool {
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	return side >= 0 && w.plan.Constrained(i, side) && w.foot[t[side]] && w.foot[t[(side+1)%3]]
 }

@@ -18,19 +18,23 @@ type work struct {
 	draft *drafter
 	grid  *grid
 
-	points    []r2.Vec
-	triangles [][3]int
-	zone      []*zone // of each triangle
-	zones     []*zone
-	foot      []bool                  // of each point, whether it is on the foot of a span
-	meld      map[int]map[int64]int64 // over a point, the level that stands for another
-	layers    stacks                  // when the plan is cut
-	bare      []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
-	whole     bool                    // nothing touches the rest in an upright line only
-	known     map[int]*[]float64      // over the points, heights that have a key, see end
-	roots     map[[4]int]r2.Vec       // on edges, of spans of which both ends have a key
-	levelled  map[[2]int]*[]interval  // the same of spans of which both ends have one
-	bad       error
+	points   []r2.Vec
+	zone     []*zone // of each triangle
+	zones    []*zone
+	foot     []bool                  // of each point, whether it is on the foot of a span
+	meld     map[int]map[int64]int64 // over a point, the level that stands for another
+	layers   stacks                  // when the plan is cut
+	bare     []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
+	whole    bool                    // nothing touches the rest in an upright line only
+	known    map[int]*[]float64      // over the points, heights that have a key, see end
+	roots    map[[4]int]r2.Vec       // on edges, of spans of which both ends have a key
+	levelled map[[2]int]*[]interval  // the same of spans of which both ends have one
+
+	// Room that calls use again.
+	found []footing
+	about []carried
+	rungs []int64
+	bad   error
 }
 
 // zone is a region of the plan over which the spans are what they are at one point of it.
@@ -54,15 +58,16 @@ func newWork(b Body, o Options) (*work, error) {
 	for _, l := range b.Lines {
 		count += len(l.Points)
 	}
-	t.Reserve(count + count/4) // some for what is added where lines cross or miss a height
-	d := newDrafter(t)
+	count += count / 4 // some for what is added where lines cross or miss a height
+	t.Reserve(count)
+	d := newDrafter(t, count)
 	for _, l := range b.Lines {
 		if err := d.draw(l); err != nil {
 			return nil, err
 		}
 	}
 	w := &work{
-		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice),
+		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice), points: make([]r2.Vec, 0, count),
 		meld: make(map[int]map[int64]int64), known: make(map[int]*[]float64), levelled: make(map[[2]int]*[]interval), roots: make(map[[4]int]r2.Vec),
 	}
 	w.survey()
@@ -87,9 +92,10 @@ func bounds(lines []Line) (r2.Box, bool) {
 // was asked for is that zone still; for any other the spans are asked for at the middle of its
 // largest triangle.
 func (w *work) survey() {
-	w.points = w.plan.Points()
+	for v := len(w.points); v < w.plan.Len(); v++ {
+		w.points = append(w.points, w.plan.Point(v))
+	}
 	w.foot = append(w.foot, make([]bool, len(w.points)-len(w.foot))...)
-	w.triangles = w.plan.Triangles()
 	regions := w.plan.Regions()
 	known := make([]*zone, slices.Max(regions)+1)
 	known[0] = &zone{} // the outside
@@ -104,14 +110,14 @@ func (w *work) survey() {
 			w.zones = append(w.zones, known[r])
 		}
 	}
-	w.zone = make([]*zone, len(regions))
-	for i, r := range regions {
-		w.zone[i] = known[r]
+	w.zone = w.zone[:0]
+	for _, r := range regions {
+		w.zone = append(w.zone, known[r])
 	}
 }
 
 // largest is the largest triangle of each region for which nothing is known, -1 for the others.
-func largest[T any](t *plan.Triangulation, regions []int, known []*T) []int {
+func largest[T any](t *plan.Triangulation, regions []int32, known []*T) []int {
 	best := make([]int, len(known))
 	most := make([]float64, len(known))
 	for r := range best {
@@ -153,7 +159,7 @@ func (w *work) newZone(inside r2.Vec) *zone {
 }
 
 func (w *work) corners(i int) (a, b, c r2.Vec) {
-	t := w.triangles[i]
+	t := w.plan.Triangle(i)
 	return w.points[t[0]], w.points[t[1]], w.points[t[2]]
 }
 
