@@ -16,7 +16,9 @@ knows no units: lengths are taken as millimetres; those of a 3MF are turned into
 
 Volume, centroid and mass have a meaning only where the surface is closed. A file that
 can be read is answered for, with its faults, and the exit status is 0; a file that
-cannot be read is an error.
+cannot be read is an error. Shells are the parts that hang together by their edges, a
+hollow's inside among them; the genus is how many holes go through each, -1 for one that
+is not closed. A sliver is a triangle lower than 0.00002 mm.
 
 The wall is measured straight through the solid at many places, between faces within
 20 deg of parallel and 0.2 mm or more from an edge. It is the thinnest that was found:
@@ -161,6 +163,9 @@ func (s *solid) text(density float64) string {
 	fmt.Fprintf(&b, "  bounds    (%.4f, %.4f, %.4f) to (%.4f, %.4f, %.4f) mm\n", lo[0], lo[1], lo[2], hi[0], hi[1], hi[2])
 	fmt.Fprintf(&b, "  volume    %.4f mm3\n", s.Volume)
 	fmt.Fprintf(&b, "  area      %.4f mm2\n", s.Area)
+	if holes := s.holes(); holes != "" {
+		fmt.Fprintf(&b, "  holes     %s\n", holes)
+	}
 	fmt.Fprintf(&b, "  centroid  (%.4f, %.4f, %.4f) mm\n", s.Centroid[0], s.Centroid[1], s.Centroid[2])
 	switch {
 	case s.Mass != nil:
@@ -181,6 +186,26 @@ func (s *solid) text(density float64) string {
 		fmt.Fprintf(&b, "  problem   %s\n", told(p))
 	}
 	return b.String()
+}
+
+// mostGenus is how many shells' genus is written out.
+const mostGenus = 8
+
+// holes tells how many go through the shells, "" where none does.
+func (s *solid) holes() string {
+	all := 0
+	var each []string
+	for _, g := range s.Genus {
+		all += max(g, 0)
+		each = append(each, fmt.Sprint(g))
+	}
+	if all == 0 {
+		return ""
+	}
+	if len(each) > mostGenus {
+		each = append(each[:mostGenus], "...")
+	}
+	return fmt.Sprintf("%d through, genus %s", all, strings.Join(each, ", "))
 }
 
 // told is a problem in one line.

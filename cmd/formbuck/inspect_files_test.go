@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -122,6 +123,22 @@ func faultyMesh(kind string) *mesh.Mesh {
 			other.Triangles[i] = [3]int32{t[0], t[2], t[1]}
 		}
 		m = mesh.Joined(m, other)
+	case "sliver", "no sliver": // a point of the top is next to an edge: the triangle between is as low as that
+		low := 1.9e-5
+		if kind == "no sliver" {
+			low = 2.1e-5
+		}
+		i := slices.IndexFunc(m.Triangles, func(t [3]int32) bool {
+			return on(m, t, r3.Vec{Z: 1}) && m.Vertices[t[1]].X == 10 && m.Vertices[t[2]].X == 10
+		})
+		m.Vertices = append(m.Vertices, r3.Vec{X: 10 - low, Z: 10})
+		t := m.Triangles[i]
+		m.Triangles[i] = [3]int32{t[0], t[1], 8}
+		m.Triangles = append(m.Triangles, [3]int32{t[1], t[2], 8}, [3]int32{t[2], t[0], 8})
+	case "fin": // thinner than what prints, and beside the cube
+		return mesh.Joined(m, meshtest.Box(r3.NewBox(15, -10, -10, 15.5, 10, 10)))
+	case "bracket": // hangs out over the bed on both sides, further on one
+		return mesh.Joined(meshtest.Box(r3.NewBox(0, 0, 0, 20, 10, 20)), meshtest.Box(r3.NewBox(0, 11, 15, 20, 30, 20)), meshtest.Box(r3.NewBox(0, -13, 10, 20, -1, 20)))
 	case "shelf": // hangs out over the bed on one side
 		return mesh.Joined(meshtest.Box(r3.NewBox(0, 0, 0, 200, 10, 20)), meshtest.Box(r3.NewBox(0, 11, 18.5, 200, 40, 20)))
 	default:

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"formbuck/buck/picture"
@@ -34,9 +35,13 @@ func draw(path, file string, bodies []body, solids []*solid, force bool) error {
 	}
 	o := picture.Options{Title: filepath.Base(file), Caption: "nothing to mark"}
 	var caption strings.Builder
-	for i, m := range marks[:min(len(marks), marksAll)] {
+	for _, m := range marks[:min(len(marks), marksAll)] {
+		i := slices.IndexFunc(o.Marks, func(o picture.Mark) bool { return o.At == m.At })
+		if i < 0 { // what is found at one place shares a number
+			i = len(o.Marks)
+			o.Marks = append(o.Marks, picture.Mark{At: m.At, Label: fmt.Sprint(i + 1)})
+		}
 		fmt.Fprintf(&caption, "%d  %s\n", i+1, m.Label)
-		o.Marks = append(o.Marks, picture.Mark{At: m.At, Label: fmt.Sprint(i + 1)})
 	}
 	if len(marks) > marksAll {
 		fmt.Fprintf(&caption, "and %d more\n", len(marks)-marksAll)
@@ -71,7 +76,7 @@ func (s *solid) marks() []picture.Mark {
 		marks = append(marks, picture.Mark{At: r3.Vec{X: at[0], Y: at[1], Z: at[2]}, Label: what})
 	}
 	for _, p := range s.Problems {
-		for i, at := range p.Places[:min(len(p.Places), marksEach)] {
+		for i, at := range distinct(p.Places, marksEach) {
 			add(at, fmt.Sprintf("%s, %d of %d, at %s", p.Class, i+1, p.Count, place(at)))
 		}
 	}
@@ -84,4 +89,15 @@ func (s *solid) marks() []picture.Mark {
 		}
 	}
 	return marks
+}
+
+// distinct are the first n places that differ.
+func distinct(places [][3]float64, n int) [][3]float64 {
+	var out [][3]float64
+	for _, at := range places {
+		if len(out) < n && !slices.Contains(out, at) {
+			out = append(out, at)
+		}
+	}
+	return out
 }
