@@ -32,17 +32,17 @@ type Options struct {
 // that is not finite is not looked at any further. Self-intersections are found exactly, on the
 // coordinates as they are; coordinates finer than 2^-60 of the largest are rounded to that.
 func Check(m *Mesh, opts Options) Report {
-	report, _ := check(m, opts)
-	return report
-}
-
-// check is Check, and gives the shells that it has found on the way.
-func check(m *Mesh, opts Options) (Report, []Shell) {
 	opts.setDefaults()
 	r := &recorder{limit: opts.Places}
-	if !sound(m, r) {
-		return r.report(), nil
+	if sound(m, r) {
+		check(m, opts, r)
 	}
+	return r.report()
+}
+
+// check records the faults of a mesh that is sound, and gives the shells that it has found on the way. The options are
+// stated in full.
+func check(m *Mesh, opts Options, r *recorder) []Shell {
 	c := &checker{Mesh: m, opts: opts, rec: r, grid: newGrid(m), tangled: map[int32]bool{}}
 	sideBySide(c.triangles, func() {
 		c.topo = newTopology(m)
@@ -52,7 +52,7 @@ func check(m *Mesh, opts Options) (Report, []Shell) {
 	c.fans()
 	c.intersections()
 	c.shells()
-	return r.report(), c.parts.shells
+	return c.parts.shells
 }
 
 // Gate is what a mesh must pass before it is written. It snaps the mesh to what the file will hold

@@ -40,24 +40,26 @@ type Problem struct {
 // index out of range or a vertex that is not finite is not measured: all figures are then zero.
 func (m *Mesh) Survey(opts Options) Survey {
 	s := Survey{Triangles: len(m.Triangles), Genus: []int{}, Problems: []Problem{}}
-	var report Report
-	var shells []Shell
-	sideBySide(func() { report, shells = check(m, opts) }, func() { m.measure(&s) })
+	opts.setDefaults()
+	r := &recorder{limit: opts.Places}
+	if sound(m, r) {
+		var shells []Shell
+		sideBySide(func() { shells = check(m, opts, r) }, func() { m.measure(&s) })
+		s.Shells = len(shells)
+		for _, shell := range shells {
+			s.Genus = append(s.Genus, shell.Genus())
+		}
+	}
+	report := r.report()
+	s.Closed = report.Closed()
 	for _, f := range report.Faults {
 		s.Problems = append(s.Problems, problem(f))
-	}
-	s.Closed, s.Shells = report.Closed(), len(shells)
-	for _, shell := range shells {
-		s.Genus = append(s.Genus, shell.Genus())
 	}
 	return s
 }
 
-// measure fills in the figures of a mesh that can be looked at.
+// measure fills in the figures of a mesh that is sound.
 func (m *Mesh) measure(s *Survey) {
-	if !sound(m, &recorder{}) {
-		return
-	}
 	b := m.Bounds()
 	s.Bounds, s.Size = Extent{Min: triple(b.Min), Max: triple(b.Max)}, triple(b.Size())
 	s.Volume, s.Area, s.Centroid = m.volumeAbout(b.Center()), m.Area(), triple(m.Centroid())
