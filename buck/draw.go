@@ -38,9 +38,9 @@ const (
 	// graze is how far, in mm, the outermost rows stay within the knife, so that they meet the steel
 	// that touches its lowest and its highest point.
 	graze = 1e-3
-	// grace is by how much, in mm, a half may be opened before it counts: a fifth of what is felt. Less than
-	// that, on a bare blade, is the rounding of its heights.
-	grace = 0.01
+	// level is by how much, in mm, what passes must be higher than the sheet's inner face: less than that is the rounding
+	// of heights on a bare blade.
+	level = 1e-6
 	// bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline.
 	bindLeast = 1
 )
@@ -144,7 +144,7 @@ func (d *Draw) binds() []Bind {
 // beside the outline: 1 above it, -1 below.
 func (d *Draw) depth(n int) (float64, int8) {
 	k, e, h := d.Knife, d.Envelope.z[n], d.steel.z[n]
-	if e <= h+grace {
+	if e <= h+level {
 		return 0, 0
 	}
 	p := d.blade(d.steel.node(n))
@@ -152,19 +152,19 @@ func (d *Draw) depth(n int) (float64, int8) {
 	case k.handle.holds(p):
 		return 0, 0
 	case h > 0:
-		return counted(e - h - k.tapeAt(p)), 0
+		return k.counted(e - h - k.tapeAt(p)), 0
 	}
 	foot, far := k.rim.Nearest(p)
 	side := int8(1)
 	if d.turned(foot).Y < d.turned(p).Y {
 		side = -1
 	}
-	return counted(e - k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)), side
+	return k.counted(e - k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)), side
 }
 
 // counted is a depth, or 0 where it is within the grace.
-func counted(depth float64) float64 {
-	if depth <= grace {
+func (k *Knife) counted(depth float64) float64 {
+	if depth <= max(k.Spec.Ramp.Grace, level) {
 		return 0
 	}
 	return depth

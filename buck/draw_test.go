@@ -2,6 +2,7 @@ package buck_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"formbuck/buck"
@@ -90,6 +91,43 @@ func TestRampReadsNoHandleThickness(t *testing.T) {
 		if r.Head != thin[i].Head || r.Boss != thin[i].Boss {
 			t.Errorf("another head or another room for the boss")
 		}
+	}
+}
+
+// TestRampBesideHandle looks at the strip between the handle's front and the mouth: it is there where the knife binds
+// there, and nowhere thinner than the least wall.
+func TestRampBesideHandle(t *testing.T) {
+	reached := 0
+	for _, name := range bucktest.Demos() {
+		for _, wall := range []float64{0.4, 0.8, 1.4} {
+			v, plan := bucktest.Demo(t, name)
+			v.Spec.Ramp.Wall, v.Spec.Ramp.Fit = wall, 0.1
+			d := buck.NewDraw(bucktest.Knife(t, plan, v.Spec))
+			pieces, err := buck.NewRamps(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range pieces {
+				if r.Side != "spine" {
+					continue
+				}
+				binds := slices.ContainsFunc(d.Binds, func(b buck.Bind) bool { return b.Box.Max.Y > 0 && b.Box.Min.X < plan.HandleFront })
+				if binds != (r.Head.Min.X == 0) {
+					t.Errorf("%s, wall %g: binds beside the handle: %v, the ramp goes from x %.2f", name, wall, binds, r.Head.Min.X)
+				}
+				if r.Head.Min.X == 0 {
+					reached++
+				}
+				for _, p := range plan.Handle.Flatten(0.01) {
+					if q := r.Turned(p); q.X > r.Head.Min.X && r.Head.Max.Y-q.Y-r.Fit < wall-1e-9 {
+						t.Fatalf("%s, wall %g: a strip of %.3f mm over the handle", name, wall, r.Head.Max.Y-q.Y-r.Fit)
+					}
+				}
+			}
+		}
+	}
+	if reached < 3 {
+		t.Errorf("only %d ramps go on to the mouth", reached)
 	}
 }
 

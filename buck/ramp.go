@@ -128,26 +128,29 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	default:
 		*low, *high = *low+s.Y, *high+s.Y
 	}
-	if !r.underHandle() {
-		r.Head.Min.X = d.Knife.Plan.HandleFront
-	}
+	r.besideHandle(b)
 	return r
 }
 
-// underHandle tells whether the strip beside the handle, from the mouth to the handle's front, is
-// thick enough to print.
-func (r *RampPiece) underHandle() bool {
-	least := r.Knife.Spec.Ramp.Wall
-	for _, p := range r.Knife.Plan.Handle.Flatten(1) {
-		q := r.Turned(p)
-		if q.X < 0 {
-			continue
-		}
-		if q.Y-r.Head.Min.Y < least && r.Side != "spine" || r.Head.Max.Y-q.Y < least && r.Side == "spine" {
-			return false
+// besideHandle sees to the strip that goes on beside the handle, from its front to the mouth: a strip too thin to
+// print is left out or, where the bind is there too, made as thick as the least wall.
+func (r *RampPiece) besideHandle(b Bind) {
+	low, high := math.Inf(1), math.Inf(-1) // of the handle in the sheath, grown by the fit
+	for _, p := range r.Knife.Plan.Handle.Flatten(outlineTolerance) {
+		if q := r.Turned(p); q.X >= 0 {
+			low, high = min(low, q.Y-r.Fit), max(high, q.Y+r.Fit)
 		}
 	}
-	return true
+	least, front := r.Knife.Spec.Ramp.Wall, r.Knife.Plan.HandleFront
+	switch spine := r.Side == "spine"; {
+	case spine && r.Head.Max.Y-high >= least, !spine && low-r.Head.Min.Y >= least:
+	case b.Box.Min.X >= front:
+		r.Head.Min.X = front
+	case spine:
+		r.Head.Max.Y = high + least
+	default:
+		r.Head.Min.Y = low - least
+	}
 }
 
 // slides tells whether the piece can be pushed on from its side: in every column the steel is one

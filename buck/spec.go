@@ -141,6 +141,7 @@ type Mount struct {
 type Ramp struct {
 	Placement
 	Clearance float64 // running clearance over what passes
+	Grace     float64 // how deep a bind on one face may be and ask for no ramp
 	Lock      float64 // by how much both halves together must open over the lock; 0: none is kept
 	Lap       float64 // how far its cheeks lap over the blade
 	Wall      float64 // least printable wall

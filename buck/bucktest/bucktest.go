@@ -25,7 +25,7 @@ func Spec() buck.Spec {
 		Hole:     buck.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
 		Eyelet:   buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
 		Standoff: buck.Standoff{SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1},
-		Ramp:     buck.Ramp{Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto},
+		Ramp:     buck.Ramp{Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto},
 		Drain:    buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:      buck.Nub{AngleDeg: 120, Margin: 1},
 		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},

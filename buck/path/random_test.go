@@ -29,6 +29,7 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 	s.Ramp.Lap, s.Ramp.Wall, s.Ramp.Clearance = in(2, 8), in(0.4, 1.5), in(0.1, 0.6)
 	s.Ramp.Fit = in(0, 0.4)
 	s.Ramp.Lock = in(0.2, 0.6)
+	s.Ramp.Grace = []float64{0, 0.01}[r.IntN(2)]
 	return s
 }
 
@@ -56,7 +57,8 @@ func over(s *path.Study, f *path.Face, depth float64) (area, most float64) {
 
 // TestRampsFreeTheDraw makes variants at random, as many as FORMBUCK_VARIANTS says, with a lock where there is
 // place for one and with a boss on either face, canted up to 4 degrees, and draws
-// each: with their ramps none binds, few rub, and locks are what was asked for; without them most bind.
+// each: with their ramps none binds, in no cell outside the lock is the interference above the grace (for half of them
+// 0), and locks are what was asked for; without them most bind.
 func TestRampsFreeTheDraw(t *testing.T) {
 	each := variants
 	if testing.Short() {
@@ -65,7 +67,7 @@ func TestRampsFreeTheDraw(t *testing.T) {
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
 		each = n
 	}
-	bound, looked, made, rub, locked := 0, 0, 0, 0, 0
+	bound, looked, made, locked := 0, 0, 0, 0
 	names := bucktest.Demos()
 	for seed := range uint64(each) {
 		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
@@ -90,7 +92,6 @@ func TestRampsFreeTheDraw(t *testing.T) {
 		}
 		made++
 		with := path.New(b, path.Options{Step: 0.25})
-		rubs := false
 		if s.Ramp.Lock > 0 {
 			locked++
 			l := with.Verdict().Lock
@@ -99,20 +100,14 @@ func TestRampsFreeTheDraw(t *testing.T) {
 			}
 		}
 		for _, f := range with.Faces {
-			if area, most := over(with, f, 0.012); area >= 2 {
-				t.Errorf("%s, seed %d: tape %d: over %.2f mm2 of the %s face the interference is above 0.012 mm, up to %.3f mm",
-					v.Spec.Name, seed, s.Tape.Layers, area, f.Face, most)
+			if area, most := over(with, f, s.Ramp.Grace); area > 0 {
+				t.Errorf("%s, seed %d: tape %d: over %.2f mm2 of the %s face the interference is above %g mm, up to %.3f mm",
+					v.Spec.Name, seed, s.Tape.Layers, area, f.Face, s.Ramp.Grace, most)
 			}
 			for _, x := range with.Binds(f) {
-				rubs = true
-				if !x.Slight() {
-					t.Errorf("%s, seed %d: tape %d, cant %.2f: %s face binds at the %s by %.3f mm at %.1f, %.1f (%.2f mm2)",
-						v.Spec.Name, seed, s.Tape.Layers, s.Ramp.CantDeg, x.Face, x.Side, x.Depth, x.At.X, x.At.Y, x.Area)
-				}
+				t.Errorf("%s, seed %d: tape %d, cant %.2f: %s face binds at the %s by %.3f mm at %.1f, %.1f (%.2f mm2)",
+					v.Spec.Name, seed, s.Tape.Layers, s.Ramp.CantDeg, x.Face, x.Side, x.Depth, x.At.X, x.At.Y, x.Area)
 			}
-		}
-		if rubs {
-			rub++
 		}
 		if seed%10 == 0 {
 			b.Ramps = nil
@@ -123,10 +118,7 @@ func TestRampsFreeTheDraw(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d made; without ramps %d of %d bind; with them %d rub in places of less than 2 mm2; %d keep the lock that was asked for", made, bound, looked, rub, locked)
-	if rub > made/20 {
-		t.Errorf("with ramps %d of %d rub", rub, made)
-	}
+	t.Logf("%d made; without ramps %d of %d bind; with them none; %d keep the lock that was asked for", made, bound, looked, locked)
 	if locked < made/5 {
 		t.Errorf("of %d made only %d keep a lock", made, locked)
 	}

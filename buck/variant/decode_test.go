@@ -55,7 +55,7 @@ func leastSpec() buck.Spec {
 			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1, Mark: "yes",
 		},
 		Ramp: buck.Ramp{
-			Clearance: 0.2, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto, Mark: "yes",
+			Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto, Mark: "yes",
 		},
 		Drain: buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
 		Nub:   buck.Nub{AngleDeg: 120, Margin: 1},
@@ -167,6 +167,7 @@ y = -2
 cant = "-3°"
 fit = 0.05
 clearance = 0.25
+grace = 0.015
 lock = 0.35
 lap = 5.25
 wall = 0.85
@@ -270,7 +271,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Ramp: buck.Ramp{
 			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
-			Clearance: 0.25, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways, Mark: "no",
+			Clearance: 0.25, Grace: 0.015, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways, Mark: "no",
 		},
 		Drain: buck.Drain{
 			Placement: buck.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},

@@ -53,6 +53,16 @@ func glueRow(piece string, at func(*Variant) *float64) row {
 	}
 }
 
+func markRow(piece, what string, at func(*Variant) *string) row {
+	return row{
+		Key: Key{
+			Path: piece + ".mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
+			Doc: "whether to engrave " + what + ", where there is room", Source: practice,
+		},
+		into: func(v *Variant) any { return at(v) },
+	}
+}
+
 func draftRow(piece string, at func(*Variant) *float64) row {
 	return row{
 		Key: Key{
@@ -107,14 +117,7 @@ func standoffRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Standoff.Height },
 		},
-		row{
-			Key: Key{
-				Path: "standoff.mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
-				Doc:    "whether to engrave the variant's name and the hand in the underside, where there is room",
-				Source: practice,
-			},
-			into: func(v *Variant) any { return &v.Spec.Standoff.Mark },
-		},
+		markRow("standoff", "the variant's name and the hand in the underside", func(v *Variant) *string { return &v.Spec.Standoff.Mark }),
 	)
 }
 
@@ -133,6 +136,14 @@ func rampRows() []row {
 				Doc: "running clearance over what passes on the way out", Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Ramp.Clearance },
+		},
+		row{
+			Key: Key{
+				Path: "ramp.grace", Kind: Length, Default: `"0.01 mm"`, Range: Range{Max: 0.05},
+				Doc:    "how deep the sheet of one face may bind and be left without a ramp; from 0.05 mm a maker feels it",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Ramp.Grace },
 		},
 		row{
 			Key: Key{
@@ -167,14 +178,7 @@ func rampRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Ramp.Split },
 		},
-		row{
-			Key: Key{
-				Path: "ramp.mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
-				Doc:    "whether to engrave the variant's name in the underside of a cheek, where there is room",
-				Source: practice,
-			},
-			into: func(v *Variant) any { return &v.Spec.Ramp.Mark },
-		},
+		markRow("ramp", "the variant's name in the underside of a cheek", func(v *Variant) *string { return &v.Spec.Ramp.Mark }),
 	)
 }
 

@@ -9,9 +9,10 @@ import (
 )
 
 const (
-	usual    = 0.002 // mm: tolerance of a fit where none is given
-	mostLean = 0.8   // radians that an arc of a fit may lean from its chord
-	flat     = 0.02  // share of the tolerance below which an arc's height over its chord does not count
+	usual     = 0.002 // mm: tolerance of a fit where none is given
+	mostLean  = 0.8   // radians that an arc of a fit may lean from its chord
+	leastLean = 1e-4  // radians: an arc that leans less is a line
+	flat      = 0.02  // share of the tolerance below which an arc's height over its chord does not count
 )
 
 // Fit lays arcs and lines along a ring, so that no point of it is missed by more than o.Tolerance. They
@@ -185,8 +186,8 @@ func (f *fit) pair(i, j int) (profile.Path, bool) {
 		return nil, false
 	}
 	lean := angle(f.leave[i], toward(a, b))
-	one := profile.Path{{A: a, B: b, Bulge: math.Tan(lean / 2)}}
-	if math.Abs(lean-angle(toward(a, b), f.came[j])) < 1e-4 && f.holds(one, i, j, 1) {
+	one := profile.Path{arc(a, b, lean)}
+	if math.Abs(lean-angle(toward(a, b), f.came[j])) < leastLean && f.holds(one, i, j, 1) {
 		return one, true
 	}
 	return p, true
@@ -218,5 +219,14 @@ func biarc(a, b, da, db r2.Vec) (profile.Path, bool) {
 	if math.Abs(lean) > mostLean || math.Abs(rise) > mostLean {
 		return nil, false
 	}
-	return profile.Path{{A: a, B: m, Bulge: math.Tan(lean / 2)}, {A: m, B: b, Bulge: math.Tan(rise / 2)}}, true
+	return profile.Path{arc(a, m, lean), arc(m, b, rise)}, true
+}
+
+// arc is the arc from a to b that leaves a at an angle from its chord, in radians; a line where it hardly does.
+func arc(a, b r2.Vec, lean float64) profile.Segment {
+	s := profile.Segment{A: a, B: b}
+	if math.Abs(lean) >= leastLean {
+		s.Bulge = math.Tan(lean / 2)
+	}
+	return s
 }
