@@ -143,7 +143,7 @@ type checker struct {
 	parts parts
 	// rough marks vertices at an edge that does not lie in just two triangles of opposite direction.
 	rough []bool
-	// settled marks vertices at which triangles that share nothing else cannot meet.
+	// settled marks vertices at which triangles cannot meet beyond what they share.
 	settled []bool
 	// tangled are the shells that meet another.
 	tangled map[int32]bool

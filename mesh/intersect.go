@@ -71,14 +71,16 @@ func (c *checker) intersections() {
 // inParallel calls work for 0 to n-1, on as many processors as there are, in no set order.
 func inParallel(n int, work func(i int)) {
 	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				work(i)
-			}
-		})
+	some := func() {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			work(i)
+		}
 	}
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) - 1 {
+		group.Go(some)
+	}
+	some()
 	group.Wait()
 }
 

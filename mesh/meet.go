@@ -11,11 +11,13 @@ import "math/bits"
 func (c *checker) intersect(i, j int32) bool {
 	s, t := &c.Triangles[i], &c.Triangles[j]
 	shared, si, ti := 0, 0, 0 // how many, and the sum of their corners in each
+	settled := false
 	for same := common(s, t); same != 0; same &= same - 1 {
 		at := bits.TrailingZeros(same)
 		shared, si, ti = shared+1, si+at/4, ti+at%4
+		settled = settled || c.settled[s[at/4]]
 	}
-	if shared == 3 || shared == 1 && c.settled[s[si]] {
+	if shared == 3 || settled {
 		return false
 	}
 	a, b := c.grid.triangle(i), c.grid.triangle(j)

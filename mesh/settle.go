@@ -6,9 +6,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// settle finds vertices at which no two triangles can meet that share nothing but the vertex: where
-// the triangles make one whole fan that, seen from some direction, lies flat around the vertex once.
-// Seen from there each triangle keeps to its own angle. That settles nearly all vertices, each in the
+// settle finds vertices at which no two triangles can meet beyond the vertex, or the edge from there,
+// that they share: where the triangles make one whole fan that, seen from some direction, lies flat around
+// the vertex once. Seen from there each triangle keeps to its own angle, and two of them have in common a leg at
+// most, on which each has the points of its edge alone. That settles nearly all vertices, each in the
 // time of its triangles, where comparing them in pairs takes the square of it: the middle of a disc
 // of a thousand corners has half a million pairs. What is not settled is compared in pairs.
 func (c *checker) settle() {

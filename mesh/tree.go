@@ -51,7 +51,7 @@ func newTree(items []int32, boxes []box) *tree {
 	}
 	keys = sortedHigh(keys)
 	t := &tree{
-		nodes: make([]node, 0, len(items)),
+		nodes: make([]node, 0, 2*((len(items)+leafSize-1)/leafSize)), // all leaves but the last are full
 		items: make([]int32, len(items)), boxes: make([]box, len(items)),
 	}
 	for i, k := range keys {

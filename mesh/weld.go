@@ -75,7 +75,10 @@ func hash(v r3.Vec) uint64 {
 
 // Welded is the mesh with vertices at equal coordinates made one and unused vertices dropped. All
 // triangles stay, in their order, even such as have collapsed. Indices must be in range.
-func (m *Mesh) Welded() *Mesh {
+func (m *Mesh) Welded() *Mesh { return m.welded(func(v r3.Vec) r3.Vec { return v }) }
+
+// welded is Welded with every vertex put through f.
+func (m *Mesh) welded(f func(r3.Vec) r3.Vec) *Mesh {
 	var w Welder
 	w.Reserve(min(len(m.Vertices), 3*len(m.Triangles)))
 	seen := make([]int32, len(m.Vertices)) // new index + 1
@@ -83,7 +86,7 @@ func (m *Mesh) Welded() *Mesh {
 	for i, t := range m.Triangles {
 		for k, v := range t {
 			if seen[v] == 0 {
-				seen[v] = w.Index(m.Vertices[v]) + 1
+				seen[v] = w.Index(f(m.Vertices[v])) + 1
 			}
 			out.Triangles[i][k] = seen[v] - 1
 		}
@@ -96,16 +99,13 @@ func (m *Mesh) Welded() *Mesh {
 // -0, equal vertices welded, triangles that have lost a side dropped. Snapping a snapped mesh
 // changes nothing. Indices must be in range.
 func (m *Mesh) Snapped() *Mesh {
-	rounded := m.mapped(func(v r3.Vec) r3.Vec { return r3.Vec{X: snap(v.X), Y: snap(v.Y), Z: snap(v.Z)} })
-	kept := rounded.Triangles[:0]
-	welded := rounded.Welded()
-	for _, t := range welded.Triangles {
-		if !collapsed(t) {
-			kept = append(kept, t)
-		}
+	out := m.welded(func(v r3.Vec) r3.Vec { return r3.Vec{X: snap(v.X), Y: snap(v.Y), Z: snap(v.Z)} })
+	all := len(out.Triangles)
+	out.Triangles = slices.DeleteFunc(out.Triangles, collapsed)
+	if len(out.Triangles) == all {
+		return out
 	}
-	// A second pass drops vertices that only collapsed triangles used.
-	return (&Mesh{Vertices: welded.Vertices, Triangles: kept}).Welded()
+	return out.Welded() // drops vertices that only collapsed triangles used
 }
 
 // snap rounds a coordinate to the grid and then to float32. A coordinate too large for float32
