@@ -53,7 +53,7 @@ func facetted(p buck.Pill, grown, tol float64) facets {
 }
 
 // folded is p in the pill's axes, mirrored to its first quarter, x from where the half circle begins.
-func (f facets) folded(p r2.Vec) r2.Vec {
+func (f *facets) folded(p r2.Vec) r2.Vec {
 	q := r2.Sub(p, f.pill.Centre)
 	return r2.Vec{
 		X: math.Abs(r2.Dot(f.axis, q)) - (f.pill.Length-f.pill.Width)/2,
@@ -62,7 +62,7 @@ func (f facets) folded(p r2.Vec) r2.Vec {
 }
 
 // distance is how far p lies outside the polygon, square to the facet that is nearest.
-func (f facets) distance(p r2.Vec) float64 {
+func (f *facets) distance(p r2.Vec) float64 {
 	q := f.folded(p)
 	if q.X <= 0 {
 		return q.Y - f.pill.Width/2
@@ -79,10 +79,10 @@ func (f facets) distance(p r2.Vec) float64 {
 }
 
 // ring is the polygon moved outwards by d, counter-clockwise.
-func (f facets) ring(d float64) relief.Line {
+func (f *facets) ring(d float64) relief.Line {
 	r := f.pill.Width/2 + d
 	reach := (f.pill.Length - f.pill.Width) / 2
-	var quarter []r2.Vec
+	quarter := make([]r2.Vec, 0, len(f.normals))
 	for j, a := range f.normals {
 		b, s := r2.Vec{Y: 1}, r // the straight side
 		if j+1 < len(f.normals) {
@@ -91,7 +91,7 @@ func (f facets) ring(d float64) relief.Line {
 		c := meet(a, r-f.in, b, s)
 		quarter = append(quarter, r2.Vec{X: c.X + reach, Y: c.Y})
 	}
-	line := relief.Line{Closed: true}
+	line := relief.Line{Closed: true, Points: make([]r2.Vec, 0, 4*len(quarter))}
 	for _, side := range []r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
 		for j := range quarter {
 			c := quarter[j]
@@ -153,9 +153,11 @@ func edgeOf(z, radius, draft, tol float64) edge {
 func (e edge) height(d float64) float64 {
 	z := math.Inf(1)
 	for _, p := range e.pieces {
-		if h := p.z - d*p.fall; h < z {
-			z = h
+		h := p.z - d*p.fall
+		if h > z {
+			break // each falls faster than the one before, and is the lowest beyond it
 		}
+		z = h
 	}
 	return z
 }
@@ -182,7 +184,7 @@ func coneOf(n buck.NubPiece, tol float64) cone {
 }
 
 // radius is the radius of the cone that p lies on the pyramid of.
-func (c cone) radius(p r2.Vec) float64 {
+func (c *cone) radius(p r2.Vec) float64 {
 	q := r2.Sub(p, c.nub.Centre)
 	n := len(c.normals)
 	j := int(math.Round(math.Atan2(q.Y, q.X)/(2*math.Pi)*float64(n))) + n
@@ -190,15 +192,15 @@ func (c cone) radius(p r2.Vec) float64 {
 }
 
 // height is the pyramid's height at p.
-func (c cone) height(p r2.Vec) float64 {
+func (c *cone) height(p r2.Vec) float64 {
 	return c.nub.BaseZ + c.tall*(1-2*c.radius(p)/c.nub.Base)
 }
 
 // near tells whether p may be on the pyramid.
-func (c cone) near(p r2.Vec) bool { return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3 }
+func (c *cone) near(p r2.Vec) bool { return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3 }
 
 // lines are the pyramid's rim, and one through its tip.
-func (c cone) lines() []relief.Line {
+func (c *cone) lines() []relief.Line {
 	rim := relief.Line{Closed: true}
 	r := c.nub.Base / 2 / c.wide
 	for j, a := range c.normals {

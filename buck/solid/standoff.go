@@ -46,7 +46,8 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		lines = append(lines, bending(lower, relief.Line{Points: rim, Closed: true})...)
 	}
 	top := func(p r2.Vec) float64 {
-		for _, c := range nubs {
+		for i := range nubs {
+			c := &nubs[i]
 			if !c.near(p) {
 				continue
 			}

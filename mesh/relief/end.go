@@ -65,6 +65,19 @@ func (w *work) shows(z *zone, e *end, a, b int) bool {
 // numbered from the lowest span's Low upwards.
 func (w *work) over(z *zone, end, v int) float64 {
 	e := &z.ends[end]
+	if h := *e.known; v >= len(h) || math.IsNaN(h[v]) {
+		w.learn(z, end, v)
+	}
+	h := (*e.known)[v]
+	if e.key < 0 {
+		return -h
+	}
+	return h
+}
+
+// learn remembers the height of an end of a zone's spans over point v.
+func (w *work) learn(z *zone, end, v int) {
+	e := &z.ends[end]
 	h := *e.known
 	if v >= len(h) {
 		h = append(h, make([]float64, len(w.points)-len(h))...)
@@ -73,22 +86,16 @@ func (w *work) over(z *zone, end, v int) float64 {
 		}
 		*e.known = h
 	}
-	if math.IsNaN(h[v]) {
-		h[v] = w.at(z, end, w.points[v])
-		if e.key < 0 {
-			h[v] = -h[v]
-		}
-	}
+	h[v] = w.at(z, end, w.points[v])
 	if e.key < 0 {
-		return -h[v]
+		h[v] = -h[v]
 	}
-	return h[v]
 }
 
 // at is the height of an end of a zone's spans at p.
 func (w *work) at(z *zone, end int, p r2.Vec) float64 {
 	h := z.ends[end].height(p)
-	if math.IsNaN(h) || math.IsInf(h, 0) {
+	if h-h != 0 { // not a number, or infinite
 		if w.bad == nil {
 			w.bad = fmt.Errorf("%w: %v at (%.3f, %.3f)", ErrHeight, h, p.X, p.Y)
 		}

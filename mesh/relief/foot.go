@@ -105,17 +105,17 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 		found = append(found, f)
 	}
 	corner := func(v int) { add(footing{edge: [2]int{v, v}, at: w.points[v]}) }
-	t := w.plan.Triangle(i)
+	t, thick := w.plan.Triangle(i), w.thicknesses(z, k, i)
 	for j, v := range t {
 		u := t[(j+1)%3]
-		p, q := w.points[v], w.points[u]
-		tp, tq := w.thickness(z, k, v), w.thickness(z, k, u)
+		tp, tq := thick[j], thick[(j+1)%3]
 		if tp == 0 {
 			corner(v)
 		}
 		if tp*tq >= 0 {
 			continue
 		}
+		p, q := w.points[v], w.points[u]
 		at := w.rootOn(z, k, u, v)
 		switch {
 		case r2.Norm(r2.Sub(at, p)) < nearby:

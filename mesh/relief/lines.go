@@ -129,8 +129,11 @@ func (d *drafter) lay(a, b int, m Marks) (by []int, err error) {
 	u := r2.Sub(pb, pa)
 	d.within(pa, pb, func(v int, p r2.Vec) {
 		t := r2.Dot(r2.Sub(p, pa), u)
-		if _, off := onSide(pa, pb, p); 0 < t && t < r2.Norm2(u) && off < nearby && v != a && v != b {
-			stops = append(stops, stop{v, t}) // what is near an end and not between the two would lead it back
+		if v == a || v == b || t <= 0 || t >= r2.Norm2(u) {
+			return // what is near an end and not between the two would lead it back
+		}
+		if _, off := onSide(pa, pb, p); off < nearby {
+			stops = append(stops, stop{v, t})
 		}
 	})
 	slices.SortFunc(stops, func(x, y stop) int { return cmp.Or(cmp.Compare(x.t, y.t), x.v-y.v) })

@@ -93,10 +93,11 @@ func (f *fitting) worst(i int) (miss, bool) {
 	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
 	t := f.own.Triangle(i)
 	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
+	on, end := f.zone[p.on.triangle], f.endOf(p.on, f.skin.end)
 	return f.planeMiss(facet{
 		corners: q, z: z, marks: f.marks(),
 		closed: [3]bool{f.onBorder(i, 0), f.onBorder(i, 1), f.onBorder(i, 2)},
-		height: func(at r2.Vec) float64 { return f.height(p.on, f.skin.end, at) },
+		height: func(at r2.Vec) float64 { return f.work.at(on, end, at) },
 		room:   func(side int, at r2.Vec) bool { return f.room(f.own, i, side, at) },
 		missed: func(side int, most float64) float64 { return f.missed(p, t[side], t[(side+1)%3], most) },
 	})
@@ -167,7 +168,7 @@ func (f *fitting) settled(on carried, p r2.Vec) float64 {
 	away := int64(1 - 2*f.skin.end) // from this end to the other
 	other := snap(f.height(at, 1-f.skin.end, p))
 	if away*(other-level) < leastSteps {
-		z, k := f.zone[at.triangle], 2*int(f.stacks[at.triangle][at.layer].span)
+		z, k := f.zone[at.triangle], f.endOf(at, 0)
 		low, high := f.steepness(z, k, p), f.steepness(z, k+1, p)
 		if (low > high) == (f.skin.end == 0) {
 			level = other - away*leastSteps

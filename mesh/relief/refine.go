@@ -216,10 +216,8 @@ func (w *work) footMiss(z *zone, k, i int) (r2.Vec, bool) {
 // hidden is a point of the triangle at which the span is open where it is not at its corners, or the
 // other way about. It is looked for where the span is thinner than the triangle is long.
 func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
-	t := w.plan.Triangle(i)
 	least, clearest := math.Inf(1), 0.0
-	for _, v := range t {
-		h := w.thickness(z, k, v)
+	for _, h := range w.thicknesses(z, k, i) {
 		least = min(least, math.Abs(h))
 		if math.Abs(h) > math.Abs(clearest) {
 			clearest = h

@@ -162,14 +162,17 @@ func (g *skinner) trace(k *skin, n int) {
 	}
 }
 
+// endOf is the number of an end of a layer among those of its zone.
+func (g *skinner) endOf(c carried, n int) int { return 2*int(g.stacks[c.triangle][c.layer].span) + n }
+
 // end is an end of a layer.
 func (g *skinner) end(c carried, n int) *end {
-	return &g.zone[c.triangle].ends[2*g.stacks[c.triangle][c.layer].span+int32(n)]
+	return &g.zone[c.triangle].ends[g.endOf(c, n)]
 }
 
 // height is the height of an end of a layer at p.
 func (g *skinner) height(c carried, end int, p r2.Vec) float64 {
-	return g.at(g.zone[c.triangle], 2*int(g.stacks[c.triangle][c.layer].span)+end, p)
+	return g.at(g.zone[c.triangle], g.endOf(c, end), p)
 }
 
 // under is the layer of the skin at hand at p.

@@ -51,10 +51,11 @@ func (w *work) stacks() stacks {
 func (w *work) full(list []layer, i int) []layer {
 	z := w.zone[i]
 	for k := range z.spans {
-		if !w.open(z, k, i) {
+		thick := w.thicknesses(z, k, i)
+		if !w.open(z, k, i, thick) {
 			continue
 		}
-		l := layer{span: int32(k), thin: w.thin(z, k, i)}
+		l := layer{span: int32(k), thin: w.thin(i, thick)}
 		for j, v := range w.plan.Triangle(i) {
 			l.at[j] = w.levels(z, k, v)
 		}
@@ -63,12 +64,12 @@ func (w *work) full(list []layer, i int) []layer {
 	return list
 }
 
-// open tells whether span k is open over triangle i: at the corner off the foot where that is the
+// open tells whether span k, of which the thicknesses are given, is open over triangle i: at the corner off the foot where that is the
 // clearest, or at the middle if all corners are on the foot.
-func (w *work) open(z *zone, k, i int) bool {
+func (w *work) open(z *zone, k, i int, thick [3]float64) bool {
 	clearest := 0.0
-	for _, v := range w.plan.Triangle(i) {
-		if h := w.thickness(z, k, v); !w.foot[v] && math.Abs(h) > math.Abs(clearest) {
+	for j, v := range w.plan.Triangle(i) {
+		if h := thick[j]; !w.foot[v] && math.Abs(h) > math.Abs(clearest) {
 			clearest = h
 		}
 	}

@@ -5,12 +5,12 @@ import "gonum.org/v1/gonum/spatial/r2"
 // thinness is the thickness, in tolerances, below which a span is thin.
 const thinness = 4
 
-// thin tells whether span k is thin over triangle i of its zone: on a foot, or at any corner. There
+// thin tells whether a span, of which the thicknesses are given, is thin over triangle i: on a foot, or at any corner. There
 // lid and floor keep to the triangles of the plan, so that they cannot meet, however they miss
 // their heights.
-func (w *work) thin(z *zone, k, i int) bool {
-	for _, v := range w.plan.Triangle(i) {
-		if w.foot[v] || w.thickness(z, k, v) < thinness*w.opt.Tolerance {
+func (w *work) thin(i int, thick [3]float64) bool {
+	for j, v := range w.plan.Triangle(i) {
+		if w.foot[v] || thick[j] < thinness*w.opt.Tolerance {
 			return true
 		}
 	}
@@ -36,7 +36,8 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 	looks := false
 	for end := range z.ends {
 		if end%2 == 0 {
-			looks = w.thin(z, end/2, i) && w.open(z, end/2, i)
+			thick := w.thicknesses(z, end/2, i)
+			looks = w.thin(i, thick) && w.open(z, end/2, i, thick)
 		}
 		if !looks {
 			continue

@@ -172,6 +172,14 @@ func (w *work) across(i, k int) int { return w.plan.Neighbour(i, k) }
 // thickness of span k over point v of the plan.
 func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
 
+// thicknesses are those of span k over the corners of triangle i.
+func (w *work) thicknesses(z *zone, k, i int) (h [3]float64) {
+	for j, v := range w.plan.Triangle(i) {
+		h[j] = w.thickness(z, k, v)
+	}
+	return h
+}
+
 // thicknessAt is the thickness of span k at p.
 func (w *work) thicknessAt(z *zone, k int, p r2.Vec) float64 {
 	if z.ends[2*k].mirrors(&z.ends[2*k+1]) {
