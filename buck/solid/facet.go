@@ -197,7 +197,9 @@ func (c *cone) height(p r2.Vec) float64 {
 }
 
 // near tells whether p may be on the pyramid.
-func (c *cone) near(p r2.Vec) bool { return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3 }
+func (c *cone) near(p r2.Vec) bool {
+	return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3
+}
 
 // lines are the pyramid's rim, and one through its tip.
 func (c *cone) lines() []relief.Line {

@@ -74,6 +74,7 @@ type Triangulation struct {
 	chain    []int32
 	hull     []int32
 	pieces   []piece
+	regions  []int32
 }
 
 // New covers the bounds, in mm, and a margin around them with two triangles. All points added later

@@ -1,13 +1,17 @@
 package plan
 
+import "slices"
+
 // Regions numbers the parts of the rectangle that constraints separate: for each triangle the
 // number of the part it is in. Number 0 is the outside, the part along the border; the others
-// follow in the order of their first triangles. A line that does not close separates nothing.
+// follow in the order of their first triangles. A line that does not close separates nothing. The list is the
+// triangulation's own and holds until Regions is called again.
 func (t *Triangulation) Regions() []int32 {
-	list := make([]int32, t.CountTriangles())
-	for i := range list {
-		list[i] = -1
+	list := slices.Grow(t.regions[:0], t.CountTriangles())
+	for range t.CountTriangles() {
+		list = append(list, -1)
 	}
+	t.regions = list
 	if len(list) == 0 {
 		return list
 	}

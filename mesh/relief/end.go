@@ -3,6 +3,7 @@ package relief
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -80,9 +81,9 @@ func (w *work) learn(z *zone, end, v int) {
 	e := &z.ends[end]
 	h := *e.known
 	if v >= len(h) {
-		h = append(h, make([]float64, len(w.points)-len(h))...)
-		for i := len(*e.known); i < len(h); i++ {
-			h[i] = math.NaN()
+		h = slices.Grow(h, cap(w.points)-len(h))
+		for len(h) < len(w.points) {
+			h = append(h, math.NaN())
 		}
 		*e.known = h
 	}

@@ -148,23 +148,24 @@ func (f *fitting) straight() []side {
 		return nil
 	}
 	next := f.creased()
-	stays, marks := make([]bool, len(next)), f.marks()
+	stays, marks := make([]bool, len(f.skin.points)), f.marks()
 	for n, v := range f.skin.points {
-		stays[n] = len(next[n]) != 2 || f.draft.marks(v)&marks != 0
+		stays[n] = len(next.at(n)) != 2 || f.draft.marks(v)&marks != 0
 	}
 	for _, e := range f.skin.border {
 		stays[f.number[e.a]-1] = true
 	}
 	sides := make([]side, 0, len(f.skin.creases))
-	for n := range next {
-		for _, u := range next[n] {
+	for n := range stays {
+		for _, u := range next.at(n) {
 			if !stays[n] {
 				break
 			}
-			for last := n; !stays[u]; {
-				last, u = u, next[u][0]+next[u][1]-last
+			for last := int32(n); !stays[u]; {
+				both := next.at(int(u))
+				last, u = u, both[0]+both[1]-last
 			}
-			if n < u {
+			if n < int(u) {
 				sides = append(sides, side{f.skin.points[n], f.skin.points[u]})
 			}
 		}
@@ -173,12 +174,12 @@ func (f *fitting) straight() []side {
 }
 
 // creased are the points that creases join to each of the skin's points, by their numbers in the skin.
-func (f *fitting) creased() [][]int {
-	return grouped(len(f.skin.points), func(add func(n, next int)) {
+func (f *fitting) creased() groups[int32] {
+	return grouped(len(f.skin.points), func(add func(n int, next int32)) {
 		for _, e := range f.skin.creases {
-			a, b := int(f.number[e.a])-1, int(f.number[e.b])-1
-			add(a, b)
-			add(b, a)
+			a, b := f.number[e.a]-1, f.number[e.b]-1
+			add(int(a), b)
+			add(int(b), a)
 		}
 	})
 }

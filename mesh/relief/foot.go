@@ -140,7 +140,10 @@ const leastSteps = 10
 func (w *work) levels(z *zone, k, v int) interval {
 	at := *z.levels[k]
 	if v >= len(at) {
-		at = append(at, make([]interval, len(w.points)-len(at))...)
+		at = slices.Grow(at, cap(w.points)-len(at))
+		for len(at) < len(w.points) {
+			at = append(at, interval{})
+		}
 		*z.levels[k] = at
 	}
 	if at[v] == (interval{}) { // of a full span one is above the other

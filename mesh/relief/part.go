@@ -15,7 +15,7 @@ const (
 )
 
 // carried names one layer of one triangle.
-type carried struct{ triangle, layer int }
+type carried struct{ triangle, layer int32 }
 
 // part takes away what touches the rest in an upright line only. Over a point, between two levels of
 // it, the triangles that carry material must be one run round the point; of two runs the one over
@@ -23,8 +23,9 @@ type carried struct{ triangle, layer int }
 func (s stacks) part(w *work) {
 	for range 4 {
 		again := false
-		for v, list := range s.around(w, w.bare) {
-			if least := s.apart(w, v, list); len(least) > 0 && w.cover(least) < partArea {
+		around := s.around(w, w.bare)
+		for v := range w.points {
+			if least := s.apart(w, v, around.at(v)); len(least) > 0 && w.cover(least) < partArea {
 				s.remove(least)
 				again = true
 			}
@@ -41,8 +42,9 @@ func (w *work) trim() error {
 	for range 4 {
 		var cuts []addition
 		w.bare, w.whole = w.layers.bare(w), true
-		for v, list := range w.layers.around(w, w.bare) {
-			least := w.layers.apart(w, v, list)
+		around := w.layers.around(w, w.bare)
+		for v := range w.points {
+			least := w.layers.apart(w, v, around.at(v))
 			if len(least) > 0 {
 				w.whole = false
 			}
@@ -68,7 +70,7 @@ func (w *work) trim() error {
 func (w *work) tips(v int, run []carried) []addition {
 	var cuts []addition
 	for _, c := range run {
-		for _, u := range w.plan.Triangle(c.triangle) {
+		for _, u := range w.plan.Triangle(int(c.triangle)) {
 			along := r2.Sub(w.points[u], w.points[v])
 			if l := r2.Norm(along); u != v && l > 2*tipLength {
 				at := r2.Add(w.points[v], r2.Scale(tipLength/l, along))
@@ -104,12 +106,12 @@ func (w *work) cutTips(cuts []addition) error {
 }
 
 // around are the triangles that carry material about each point that a wall stands over.
-func (s stacks) around(w *work, bare []bool) [][]int {
-	return grouped(len(w.points), func(add func(v, i int)) {
+func (s stacks) around(w *work, bare []bool) groups[int32] {
+	return grouped(len(w.points), func(add func(v int, i int32)) {
 		for i := range s {
 			for _, v := range w.plan.Triangle(i) {
 				if bare[v] && len(s[i]) > 0 {
-					add(v, i)
+					add(v, int32(i))
 				}
 			}
 		}
@@ -153,11 +155,11 @@ func (s stacks) level(w *work, i, k int) bool {
 
 // apart is the smallest of several runs over point v, of the triangles in the list; none where they
 // are one run between all levels.
-func (s stacks) apart(w *work, v int, list []int) []carried {
+func (s stacks) apart(w *work, v int, list []int32) []carried {
 	all, levels := w.about[:0], w.rungs[:0]
 	for _, i := range list {
 		for n := range s[i] {
-			c := carried{i, n}
+			c := carried{i, int32(n)}
 			all = append(all, c)
 			levels = append(levels, s.over(w, c, v).low, s.over(w, c, v).high)
 		}
@@ -190,7 +192,7 @@ func (w *work) leastRun(v int, here []carried) []carried {
 		again = false
 		for x := range here {
 			for y := range here {
-				if run[y] > run[x] && w.besides(v, here[x].triangle, here[y].triangle) {
+				if run[y] > run[x] && w.besides(v, int(here[x].triangle), int(here[y].triangle)) {
 					run[y] = run[x]
 					again = true
 				}
@@ -228,14 +230,14 @@ func (w *work) besides(v, x, y int) bool {
 
 // over is the interval of a layer over point v.
 func (s stacks) over(w *work, c carried, v int) interval {
-	return s[c.triangle][c.layer].at[w.plan.Corner(c.triangle, v)]
+	return s[c.triangle][c.layer].at[w.plan.Corner(int(c.triangle), v)]
 }
 
 // cover is the area of the triangles of a run.
 func (w *work) cover(run []carried) float64 {
 	sum := 0.0
 	for _, c := range run {
-		sum += area(w.plan, c.triangle)
+		sum += area(w.plan, int(c.triangle))
 	}
 	return sum
 }
@@ -244,6 +246,6 @@ func (w *work) cover(run []carried) float64 {
 func (s stacks) remove(run []carried) {
 	for n := len(run) - 1; n >= 0; n-- {
 		c := run[n]
-		s[c.triangle] = slices.Delete(s[c.triangle], c.layer, c.layer+1)
+		s[c.triangle] = slices.Delete(s[c.triangle], int(c.layer), int(c.layer)+1)
 	}
 }

@@ -37,7 +37,7 @@ func (f *fitting) survey() {
 		known[r] = f.newPatch(i, within[i])
 		f.patches = append(f.patches, known[r])
 	}
-	f.patch = f.patch[:0]
+	f.patch = slices.Grow(f.patch[:0], len(regions))
 	for _, r := range regions {
 		f.patch = append(f.patch, known[r])
 	}

@@ -54,7 +54,7 @@ func (g *skinner) each(yield func(k *skin) error) error {
 				if l := &layers[n]; l.thin || l.taken[end] {
 					continue
 				}
-				k := g.gather(carried{i, n}, end)
+				k := g.gather(carried{int32(i), int32(n)}, end)
 				err := yield(k)
 				g.forget(k)
 				if err != nil {
@@ -72,7 +72,7 @@ func (g *skinner) gather(c carried, end int) *skin {
 	g.rim = g.rim[:0]
 	take := func(c carried) {
 		g.stacks[c.triangle][c.layer].taken[end] = true
-		g.layer[c.triangle] = int32(c.layer) + 1
+		g.layer[c.triangle] = c.layer + 1
 		g.parts = append(g.parts, c)
 	}
 	take(c)
@@ -82,7 +82,7 @@ func (g *skinner) gather(c carried, end int) *skin {
 			if c != none && g.layer[c.triangle] == 0 && !g.stacks[c.triangle][c.layer].taken[end] {
 				take(c)
 			}
-			if c == none || g.layer[c.triangle] != int32(c.layer)+1 {
+			if c == none || g.layer[c.triangle] != c.layer+1 {
 				rim |= 1 << j
 				sides++
 			}
@@ -115,9 +115,9 @@ var none = carried{-1, -1}
 // beyond are the layers across the sides of a layer's triangle of which the end goes on at the same
 // level.
 func (g *skinner) beyond(c carried, end int) (next [3]carried) {
-	t := g.plan.Triangle(c.triangle)
+	t := g.plan.Triangle(int(c.triangle))
 	at := g.stacks[c.triangle][c.layer].at
-	for j, i := range g.plan.Neighbours(c.triangle) {
+	for j, i := range g.plan.Neighbours(int(c.triangle)) {
 		next[j] = none
 		if i < 0 || len(g.stacks[i]) == 0 {
 			continue
@@ -125,7 +125,7 @@ func (g *skinner) beyond(c carried, end int) (next [3]carried) {
 		ka, kb := g.plan.Corner(i, t[j]), g.plan.Corner(i, t[(j+1)%3])
 		for n, l := range g.stacks[i] {
 			if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
-				next[j] = carried{i, n}
+				next[j] = carried{int32(i), int32(n)}
 				break
 			}
 		}
@@ -136,8 +136,8 @@ func (g *skinner) beyond(c carried, end int) (next [3]carried) {
 // trace lists the points of part n of the skin, and its sides that are border or crease.
 func (g *skinner) trace(k *skin, n int) {
 	c := k.parts[n]
-	t := g.plan.Triangle(c.triangle)
-	l := g.stacks[c.triangle][c.layer]
+	t := g.plan.Triangle(int(c.triangle))
+	l := &g.stacks[c.triangle][c.layer]
 	marks := g.end(c, k.end).marks
 	for j, v := range t {
 		level := l.at[j].end(k.end)
@@ -156,7 +156,7 @@ func (g *skinner) trace(k *skin, n int) {
 		case k.rim[n]>>j&1 != 0:
 			k.border = append(k.border, s)
 			k.starts = append(k.starts, level)
-		case s.a < s.b && g.plan.Constrained(c.triangle, j) && Marks(g.plan.Mark(c.triangle, j))&marks != 0:
+		case s.a < s.b && g.plan.Constrained(int(c.triangle), j) && Marks(g.plan.Mark(int(c.triangle), j))&marks != 0:
 			k.creases = append(k.creases, s)
 		}
 	}
@@ -178,7 +178,7 @@ func (g *skinner) height(c carried, end int, p r2.Vec) float64 {
 // under is the layer of the skin at hand at p.
 func (g *skinner) under(p r2.Vec) (carried, bool) {
 	i := g.plan.Locate(p)
-	return carried{i, int(g.layer[i]) - 1}, g.layer[i] > 0
+	return carried{int32(i), g.layer[i] - 1}, g.layer[i] > 0
 }
 
 // flat tells whether the skin is a plane, but for rounding to the grid, as far as points and the
@@ -198,7 +198,7 @@ func (g *skinner) flat(k *skin) bool {
 		}
 	}
 	for _, c := range k.parts {
-		p := g.middle(c.triangle)
+		p := g.middle(int(c.triangle))
 		if math.Abs(lift(p)-g.height(c, k.end, p)/plan.Grid) > most {
 			return false
 		}

@@ -114,7 +114,7 @@ func (w *work) meldEnds(s stacks) {
 }
 
 // levels are the levels over each point that a wall stands over, rising, each once.
-func (s stacks) levels(w *work) [][]int64 {
+func (s stacks) levels(w *work) groups[int64] {
 	levels := grouped(len(w.points), func(add func(v int, level int64)) {
 		for i := range s {
 			t := w.plan.Triangle(i)
@@ -128,24 +128,12 @@ func (s stacks) levels(w *work) [][]int64 {
 			}
 		}
 	})
-	for v := range levels {
-		slices.Sort(levels[v])
-		levels[v] = slices.Compact(levels[v])
+	for v := range levels.first {
+		list := levels.at(v)
+		slices.Sort(list)
+		levels.end[v] = levels.first[v] + int32(len(slices.Compact(list)))
 	}
 	return levels
-}
-
-// grouped are lists, one for each number below n, of what is added to it, in one piece of memory. What adds is
-// called twice: to count and to add.
-func grouped[T any](n int, each func(add func(i int, x T))) [][]T {
-	count, sum := make([]int32, n), 0
-	each(func(i int, _ T) { count[i]++; sum++ })
-	all, lists := make([]T, sum), make([][]T, n)
-	for i, c := range count {
-		lists[i], all = all[:0:c], all[c:]
-	}
-	each(func(i int, x T) { lists[i] = append(lists[i], x) })
-	return lists
 }
 
 // merge puts one level for another over points where two were melded. The two ends of a span stay

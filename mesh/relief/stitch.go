@@ -19,18 +19,12 @@ func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
 // stitcher gathers the mesh: each corner is a point of the plan and a level over it.
 type stitcher struct {
 	*skinner
-	levels [][]int64 // over each point of the plan, rising
-	last   []int32   // over each point, the vertex that was made last, from 1
-	local  []int32   // room for a fitting's
-	made   []vertex  // of each of the mesh's vertices
+	levels groups[int64] // over each point of the plan, rising
+	last   []int32       // over each point, the vertex that was made last, from 1
+	local  []int32       // room for a fitting's
+	before []int32       // of each vertex of the mesh, the one that was made before it over the same point, from 1
 	mesh   mesh.Mesh
 	fitted []*fitting
-}
-
-// vertex is at what level a vertex of the mesh is, and which was made before it over the same point, from 1.
-type vertex struct {
-	level  int64
-	before int32
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
@@ -44,7 +38,7 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 		local:   make([]int32, len(w.points)),
 	}
 	count := len(w.points) + len(w.points)/4
-	s.made = make([]vertex, 0, count)
+	s.before = make([]int32, 0, count)
 	s.mesh = mesh.Mesh{Vertices: make([]r3.Vec, 0, count), Triangles: make([][3]int32, 0, 2*count)}
 	if err := s.each(s.fit); err != nil {
 		return nil, err
@@ -68,13 +62,13 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 
 // vertex is the mesh's vertex over point v at a level.
 func (s *stitcher) vertex(v int, level int64) int32 {
-	for n := s.last[v]; n > 0; n = s.made[n-1].before {
-		if s.made[n-1].level == level {
+	for n := s.last[v]; n > 0; n = s.before[n-1] {
+		if s.mesh.Vertices[n-1].Z == float64(level)*plan.Grid {
 			return n - 1
 		}
 	}
 	i := s.addVertex(s.points[v], level)
-	s.made[i].before = s.last[v]
+	s.before[i] = s.last[v]
 	s.last[v] = i + 1
 	return i
 }
@@ -82,7 +76,7 @@ func (s *stitcher) vertex(v int, level int64) int32 {
 // addVertex puts a vertex into the mesh.
 func (s *stitcher) addVertex(p r2.Vec, level int64) int32 {
 	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
-	s.made = append(s.made, vertex{level: level})
+	s.before = append(s.before, 0)
 	return int32(len(s.mesh.Vertices)) - 1
 }
 
@@ -173,7 +167,8 @@ func (s *stitcher) panel(a, b int, low, high sill) {
 }
 
 func (s *stitcher) between(v int, low, high int64) []int64 {
-	from, _ := slices.BinarySearch(s.levels[v], low)
-	to, _ := slices.BinarySearch(s.levels[v], high)
-	return s.levels[v][from : to+1]
+	levels := s.levels.at(v)
+	from, _ := slices.BinarySearch(levels, low)
+	to, _ := slices.BinarySearch(levels, high)
+	return levels[from : to+1]
 }

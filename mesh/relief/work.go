@@ -110,7 +110,7 @@ func (w *work) survey() {
 			w.zones = append(w.zones, known[r])
 		}
 	}
-	w.zone = w.zone[:0]
+	w.zone = slices.Grow(w.zone[:0], len(regions))
 	for _, r := range regions {
 		w.zone = append(w.zone, known[r])
 	}
