@@ -146,9 +146,9 @@ func (s *sheet) axes(x, y float64) {
 
 // endOn marks an axis seen end on: a dot points towards the reader, a cross away from him.
 func (s *sheet) endOn(o r2.Vec, toward bool) {
-	s.ring(o.X, o.Y, 6*s.u, 1.5*s.u, ink)
+	s.ring(o.X, o.Y, 6*s.u, 1.5*s.u, 0, ink)
 	if toward {
-		s.ring(o.X, o.Y, 0.8*s.u, 1.8*s.u, ink)
+		s.ring(o.X, o.Y, 0.8*s.u, 1.8*s.u, 0, ink)
 		return
 	}
 	d := 4 * s.u

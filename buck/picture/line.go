@@ -157,14 +157,40 @@ func (d *drawing) visible(p spot, a, b int32, faint bool) bool {
 	return false
 }
 
+// A mark's ring, in units of the sheet, and of how many dashes it is where the place is not seen.
+const (
+	markRadius = 9
+	markLine   = 2.2
+	markDashes = 5
+)
+
 // paintMarks rings every marked place, with its label beside it.
-func (p *pane) paintMarks() {
-	s := p.sheet
+func (d *drawing) paintMarks() {
+	s := d.s
 	for _, m := range s.o.Marks {
-		at := p.at(m.At)
-		s.ring(at.x, at.y, 9*s.u, 2.2*s.u, red)
-		s.labelBeside(m.Label, at.x, at.y, p.rect)
+		at, dashes := d.at(m.At), 0
+		if !d.seen(m) {
+			dashes = markDashes
+		}
+		s.ring(at.x, at.y, markRadius*s.u, markLine*s.u, dashes, red)
+		s.labelBeside(m.Label, at.x, at.y, d.rect)
 	}
+}
+
+// seen tells whether a mark's place is seen: whether it lies no further than its ring is wide behind what one of the nine
+// samples about it shows.
+func (d *drawing) seen(m Mark) bool {
+	p := d.at(m.At)
+	x, y := int((p.x-float64(d.area.Min.X))*grain), int((p.y-float64(d.area.Min.Y))*grain)
+	level := float32(p.z + 2*markRadius*d.s.u/d.scale)
+	for j := max(y-1, 0); j <= min(y+1, d.solid.h-1); j++ {
+		for i := max(x-1, 0); i <= min(x+1, d.solid.w-1); i++ {
+			if d.solid.near[j*d.solid.w+i] <= level {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // unitSeen is a model direction in the picture: pixels right and down for one mm.

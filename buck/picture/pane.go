@@ -37,7 +37,7 @@ func (p *pane) paint() {
 	for _, m := range p.dims {
 		m.paint(p)
 	}
-	p.paintMarks()
+	d.paintMarks()
 	if p.label != "" {
 		s.text(p.label, p.ox+p.scale*p.seen.lo.X, p.oy-p.scale*p.seen.hi.Y-12*s.u, s.u*15, soft)
 	}

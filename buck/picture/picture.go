@@ -70,24 +70,25 @@ func Views(parts []Part, o Options) (*image.NRGBA, error) {
 	return compose(parts, o, threePanes)
 }
 
-// compose checks, lays out and paints.
+// Seen tells which of the marks Draw shows as seen, and not behind a part: from there they are drawn dashed. The error is
+// an *Error.
+func Seen(parts []Part, o Options) ([]bool, error) {
+	s, panes, err := laid(parts, o, onePane)
+	if err != nil {
+		return nil, err
+	}
+	d := newDrawing(panes[0], s)
+	d.fillBuffers()
+	seen := make([]bool, len(o.Marks))
+	for i, m := range o.Marks {
+		seen[i] = d.seen(m)
+	}
+	return seen, nil
+}
+
+// compose lays out and paints.
 func compose(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*image.NRGBA, error) {
-	o, err := o.complete()
-	if err != nil {
-		return nil, err
-	}
-	sc, err := newScene(parts, o.CreaseDeg)
-	if err != nil {
-		return nil, err
-	}
-	if err := checkMarks(o.Marks); err != nil {
-		return nil, err
-	}
-	s, err := newSheet(sc, o)
-	if err != nil {
-		return nil, err
-	}
-	all, err := panes(s)
+	s, all, err := laid(parts, o, panes)
 	if err != nil {
 		return nil, err
 	}
@@ -99,6 +100,27 @@ func compose(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*ima
 	}
 	s.furnish()
 	return s.image(), nil
+}
+
+// laid checks and lays out.
+func laid(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*sheet, []*pane, error) {
+	o, err := o.complete()
+	if err != nil {
+		return nil, nil, err
+	}
+	sc, err := newScene(parts, o.CreaseDeg)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := checkMarks(o.Marks); err != nil {
+		return nil, nil, err
+	}
+	s, err := newSheet(sc, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	all, err := panes(s)
+	return s, all, err
 }
 
 // complete fills the defaults in and refuses what cannot be drawn.

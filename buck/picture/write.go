@@ -126,13 +126,17 @@ func (s *sheet) polygon(c color.NRGBA, pts ...r2.Vec) {
 	z.Draw(s.img, area, image.NewUniform(c), image.Point{})
 }
 
-// ring draws a circle of a radius and line width in pixels.
-func (s *sheet) ring(x, y, radius, width float64, c color.NRGBA) {
+// ring draws a circle of a radius and line width in pixels, as so many dashes, or whole where that is 0.
+func (s *sheet) ring(x, y, radius, width float64, dashes int, c color.NRGBA) {
 	r := radius + width
 	area := image.Rect(int(x-r)-1, int(y-r)-1, int(x+r)+2, int(y+r)+2).Intersect(s.img.Rect)
 	for j := area.Min.Y; j < area.Max.Y; j++ {
 		for i := area.Min.X; i < area.Max.X; i++ {
-			off := math.Abs(math.Hypot(float64(i)+0.5-x, float64(j)+0.5-y) - radius)
+			dx, dy := float64(i)+0.5-x, float64(j)+0.5-y
+			if turn := (math.Atan2(dy, dx)/math.Pi + 1) * float64(dashes); int(turn)%2 == 1 {
+				continue
+			}
+			off := math.Abs(math.Hypot(dx, dy) - radius)
 			if part := min(width/2+0.5-off, 1); part > 0 {
 				at := s.img.PixOffset(i, j)
 				blend(s.img.Pix[at:at+3], c, int(255*part+0.5))

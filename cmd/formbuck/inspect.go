@@ -27,7 +27,8 @@ what lies between the places may be thinner.
 With --overhang ANGLE comes the area that faces down at less than ANGLE to the bed, the
 face on the bed left out: 45 is usual, and a ceiling is at 0. With --bed XxYxZ comes
 whether the part fits, and if it has to be turned for that, how. With --picture comes a
-drawing on which problems, walls under 0.8 mm and overhangs are marked.
+drawing on which problems, walls under 0.8 mm and overhangs are marked, from above or
+below, wherever more of them are seen; a dashed mark is hidden behind the part.
 
 With --json every file or object is answered by one line with the keys file, format,
 triangles, bounds_mm, size_mm, volume_mm3, area_mm2, centroid_mm, shells, genus, closed,

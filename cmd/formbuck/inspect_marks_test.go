@@ -9,12 +9,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // faulted is a part, what inspect says of its problems, and what it marks in the picture.
 type faulted struct {
 	kind     string
 	problems []string
+	from     r3.Vec   // from where most of the marks are seen
 	marks    []string // the caption without its numbers; the place in each is the one that is ringed
 }
 
@@ -22,15 +25,17 @@ type faulted struct {
 // one line for it with its place, and a picture with a ring at that place and nothing else beside the part.
 func TestInspectMarksFaults(t *testing.T) {
 	for _, test := range []faulted{
-		{"cube", nil, nil},
+		{"cube", nil, threeQuarter, nil},
 		{
 			"open",
 			[]string{"open edge: 3, at (0, 0, -10) mm"},
+			fromBelow,
 			[]string{"open edge, 1 of 3, at (0, 0, -10) mm", "open edge, 2 of 3, at (-10, 0, -10) mm", "open edge, 3 of 3, at (0, 10, -10) mm"},
 		},
 		{
 			"twice",
 			[]string{"duplicate triangle: 1, at (-3.3333, 3.3333, -10) mm", "non-manifold edge: 3, at (-10, 0, -10) mm"},
+			fromBelow,
 			[]string{
 				"duplicate triangle, 1 of 1, at (-3.3333, 3.3333, -10) mm", "non-manifold edge, 1 of 3, at (-10, 0, -10) mm",
 				"non-manifold edge, 2 of 3, at (0, 0, -10) mm", "non-manifold edge, 3 of 3, at (0, 10, -10) mm",
@@ -39,21 +44,25 @@ func TestInspectMarksFaults(t *testing.T) {
 		{
 			"flipped",
 			[]string{"misoriented edge: 3, at (0, 0, -10) mm"},
+			fromBelow,
 			[]string{"misoriented edge, 1 of 3, at (0, 0, -10) mm", "misoriented edge, 2 of 3, at (-10, 0, -10) mm", "misoriented edge, 3 of 3, at (0, 10, -10) mm"},
 		},
 		{
 			"inside out",
 			[]string{"inverted shell: 1, at (-3.3333, 3.3333, -10) mm", "no volume: 1, at (0, 0, 0) mm"},
-			[]string{"inverted shell, 1 of 1, at (-3.3333, 3.3333, -10) mm", "no volume, 1 of 1, at (0, 0, 0) mm"},
+			fromBelow,
+			[]string{"inverted shell, 1 of 1, at (-3.3333, 3.3333, -10) mm", "no volume, 1 of 1, at (0, 0, 0) mm, hidden"},
 		},
 		{
 			"beside, inside out",
 			[]string{"inverted shell: 1, at (26.667, 3.3333, -10) mm", "no volume: 1, at (15, 0, 0) mm"},
+			fromBelow,
 			[]string{"inverted shell, 1 of 1, at (26.667, 3.3333, -10) mm", "no volume, 1 of 1, at (15, 0, 0) mm"},
 		},
 		{
 			"T-junction",
 			[]string{"open edge: 3, at (10, 0, 10) mm", "T-junction: 1, at (10, 0, 10) mm", "self-intersection: 2, at (10, 10, 10) mm"},
+			threeQuarter,
 			[]string{
 				"open edge, 1 of 3, at (10, 0, 10) mm", "open edge, 2 of 3, at (10, -5, 10) mm", "open edge, 3 of 3, at (10, 5, 10) mm",
 				"T-junction, 1 of 1, at (10, 0, 10) mm", "self-intersection, 1 of 2, at (10, 10, 10) mm", "self-intersection, 2 of 2, at (10, -10, 10) mm",
@@ -62,18 +71,19 @@ func TestInspectMarksFaults(t *testing.T) {
 		{
 			"crossing",
 			[]string{"self-intersection: 18, at (10, -3, 10) mm"},
-			[]string{"self-intersection, 1 of 18, at (10, -3, 10) mm", "self-intersection, 2 of 18, at (-3, -3, 10) mm", "self-intersection, 3 of 18, at (-3, 10, 10) mm"},
+			threeQuarter,
+			[]string{"self-intersection, 1 of 18, at (10, -3, 10) mm", "self-intersection, 2 of 18, at (-3, -3, 10) mm", "self-intersection, 3 of 18, at (-3, 10, 10) mm, hidden"},
 		},
-		{"needle", []string{"degenerate triangle: 1, at (3.3333, -10, -10) mm"}, []string{"degenerate triangle, 1 of 1, at (3.3333, -10, -10) mm"}},
-		{"sliver", []string{"sliver: 1, at (10, 0, 10) mm"}, []string{"sliver, 1 of 1, at (10, 0, 10) mm"}},
-		{"no sliver", nil, nil},
-		{"edge to edge", []string{"non-manifold edge: 1, at (10, 10, 0) mm"}, []string{"non-manifold edge, 1 of 1, at (10, 10, 0) mm"}},
-		{"corner to corner", []string{"non-manifold vertex: 1, at (10, 10, 10) mm"}, []string{"non-manifold vertex, 1 of 1, at (10, 10, 10) mm"}},
+		{"needle", []string{"degenerate triangle: 1, at (3.3333, -10, -10) mm"}, threeQuarter, []string{"degenerate triangle, 1 of 1, at (3.3333, -10, -10) mm"}},
+		{"sliver", []string{"sliver: 1, at (10, 0, 10) mm"}, threeQuarter, []string{"sliver, 1 of 1, at (10, 0, 10) mm"}},
+		{"no sliver", nil, threeQuarter, nil},
+		{"edge to edge", []string{"non-manifold edge: 1, at (10, 10, 0) mm"}, threeQuarter, []string{"non-manifold edge, 1 of 1, at (10, 10, 0) mm"}},
+		{"corner to corner", []string{"non-manifold vertex: 1, at (10, 10, 10) mm"}, threeQuarter, []string{"non-manifold vertex, 1 of 1, at (10, 10, 10) mm"}},
 	} {
 		t.Run(test.kind, func(t *testing.T) {
 			m := inspectMarked(t, test.kind)
 			m.told(t, "problem", test.problems)
-			m.ringed(t, test.marks, threeQuarter)
+			m.ringed(t, test.marks, test.from)
 		})
 	}
 }
@@ -87,7 +97,7 @@ func TestInspectMarksPrint(t *testing.T) {
 
 	bracket := inspectMarked(t, "bracket", "--overhang", "45")
 	bracket.told(t, "overhang", []string{"620.0000 mm2 under 45 deg to the bed, 380.0000 mm2 of it at (6.6667, 23.667, 15) mm"})
-	bracket.ringed(t, []string{"overhang of 380.00 mm2 at (6.6667, 23.667, 15) mm", "overhang of 240.00 mm2 at (6.6667, -5, 10) mm"}, fromBelow)
+	bracket.ringed(t, []string{"overhang of 380.00 mm2 at (6.6667, 23.667, 15) mm, hidden", "overhang of 240.00 mm2 at (6.6667, -5, 10) mm"}, fromBelow)
 }
 
 // TestInspectMarksBoth wants a problem seen from above, and what is thin or hangs over marked beside it.
@@ -95,7 +105,7 @@ func TestInspectMarksBoth(t *testing.T) {
 	m := inspectMarked(t, "crossing", "--overhang", "45")
 	m.ringed(t, []string{
 		"self-intersection, 1 of 18, at (10, -3, 10) mm", "self-intersection, 2 of 18, at (-3, -3, 10) mm",
-		"self-intersection, 3 of 18, at (-3, 10, 10) mm", "overhang of 400.00 mm2 at (3.6667, 10.333, -3) mm",
+		"self-intersection, 3 of 18, at (-3, 10, 10) mm, hidden", "overhang of 400.00 mm2 at (3.6667, 10.333, -3) mm, hidden",
 	}, threeQuarter)
 }
 

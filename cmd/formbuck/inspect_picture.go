@@ -33,25 +33,12 @@ func draw(path, file string, bodies []body, solids []*solid, force bool) error {
 		marks = append(marks, s.marks()...)
 		below = below && len(s.Problems) == 0
 	}
-	o := picture.Options{Title: filepath.Base(file), Caption: "nothing to mark"}
-	var caption strings.Builder
-	for _, m := range marks[:min(len(marks), marksAll)] {
-		i := slices.IndexFunc(o.Marks, func(o picture.Mark) bool { return o.At == m.At })
-		if i < 0 { // what is found at one place shares a number
-			i = len(o.Marks)
-			o.Marks = append(o.Marks, picture.Mark{At: m.At, Label: fmt.Sprint(i + 1)})
-		}
-		fmt.Fprintf(&caption, "%d  %s\n", i+1, m.Label)
+	o := picture.Options{Title: filepath.Base(file)}
+	seen, err := look(parts, marks, below, &o)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be drawn: %w", file, err)
 	}
-	if len(marks) > marksAll {
-		fmt.Fprintf(&caption, "and %d more\n", len(marks)-marksAll)
-	}
-	if len(marks) > 0 {
-		o.Caption = strings.TrimSuffix(caption.String(), "\n")
-		if below { // what is thin or hangs over the bed is best seen from there
-			o.View = picture.View{From: r3.Vec{X: 0.33, Y: -0.76, Z: -0.56}, Up: r3.Vec{Z: 1}}
-		}
-	}
+	o.Marks, o.Caption = numbered(marks, seen)
 	im, err := picture.Draw(parts, o)
 	if err != nil {
 		return fmt.Errorf("%s: cannot be drawn: %w", file, err)
@@ -64,6 +51,68 @@ func draw(path, file string, bodies []body, solids []*solid, force bool) error {
 		return overwrite(path, b.Bytes())
 	}
 	return create(path, b.Bytes(), "use --force to overwrite it")
+}
+
+// look chooses from where most marks are seen, above or below, and tells which are seen from there. What is thin or hangs
+// over the bed is looked at from below first.
+func look(parts []picture.Part, marks []picture.Mark, below bool, o *picture.Options) ([]bool, error) {
+	views := []picture.View{picture.ThreeQuarter(), {From: r3.Vec{X: 0.33, Y: -0.76, Z: -0.56}, Up: r3.Vec{Z: 1}}}
+	if below && len(marks) > 0 {
+		slices.Reverse(views)
+	}
+	o.View = views[0]
+	o.Marks, o.Caption = numbered(marks, nil)
+	var best []bool
+	for _, v := range views {
+		if len(o.Marks) == 0 {
+			break
+		}
+		trial := *o
+		trial.View = v
+		seen, err := picture.Seen(parts, trial)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || countTrue(seen) > countTrue(best) {
+			best, o.View = seen, v
+		}
+	}
+	return best, nil
+}
+
+func countTrue(all []bool) int {
+	n := 0
+	for _, b := range all {
+		if b {
+			n++
+		}
+	}
+	return n
+}
+
+// numbered gives the first marks a number for each place, and tells what they are in the caption. Of those that are not
+// seen it says so.
+func numbered(marks []picture.Mark, seen []bool) (numbers []picture.Mark, caption string) {
+	if len(marks) == 0 {
+		return nil, "nothing to mark"
+	}
+	var lines []string
+	for _, m := range marks[:min(len(marks), marksAll)] {
+		i := slices.IndexFunc(numbers, func(n picture.Mark) bool { return place(vector(n.At)) == place(vector(m.At)) })
+		if i < 0 {
+			i = len(numbers)
+			numbers = append(numbers, picture.Mark{At: m.At, Label: fmt.Sprint(i + 1)})
+		}
+		line := fmt.Sprintf("%d  %s", i+1, m.Label)
+		if i < len(seen) && !seen[i] {
+			line += ", hidden"
+		}
+		lines = append(lines, line)
+	}
+	if len(marks) > marksAll {
+		lines = append(lines, fmt.Sprintf("and %d more", len(marks)-marksAll))
+	}
+	return numbers, strings.Join(lines, "\n")
 }
 
 // marks are the places to be marked with what is to be said of them, problems first.
