@@ -35,15 +35,27 @@ func (f *Field) node(n int) r2.Vec {
 
 // at is the height at q; outside the box that of the nearest point of it.
 func (f *Field) at(q r2.Vec) float64 {
-	u := min(max((q.X-f.box.Min.X)/f.dx, 0), float64(f.nx))
-	v := min(max((q.Y-f.box.Min.Y)/f.dy, 0), float64(f.ny))
-	i, j := min(int(u), f.nx-1), min(int(v), f.ny-1)
-	u, v = u-float64(i), v-float64(j)
+	i, u := cellOf((q.X-f.box.Min.X)/f.dx, f.nx)
+	j, v := cellOf((q.Y-f.box.Min.Y)/f.dy, f.ny)
 	n := j*(f.nx+1) + i
 	low := f.z[n] + (f.z[n+1]-f.z[n])*u
 	n += f.nx + 1
 	high := f.z[n] + (f.z[n+1]-f.z[n])*u
 	return low + (high-low)*v
+}
+
+// cellOf is in which of n cells a coordinate, in cells, lies, and which share of it is below; at the near end of
+// the first or the far end of the last where it lies beyond.
+func cellOf(x float64, n int) (cell int, share float64) {
+	switch {
+	case !(x > 0):
+		return 0, 0
+	case x >= float64(n):
+		return n - 1, 1
+	default:
+		i := int(x)
+		return i, x - float64(i)
+	}
 }
 
 // sweep makes every node the greatest of its row from it on, against the draw.

@@ -113,20 +113,18 @@ func (n *Near) search(q r2.Vec, best float64, but int32) (point r2.Vec, item int
 	if len(n.nodes) == 0 {
 		return q, -1, math.Inf(1)
 	}
-	var stack [64]struct {
+	type later struct {
 		node int32
 		d2   float64
 	}
-	top := 1
+	var stack [32]later // one for each level: as each halves the items, there are not more
+	at, top := later{}, 0
 	item, point = -1, q
-	for top > 0 {
-		top--
-		if stack[top].d2 >= best {
-			continue
-		}
-		at := stack[top].node
-		node := &n.nodes[at]
-		if node.right == 0 {
+	for {
+		node := &n.nodes[at.node]
+		switch {
+		case at.d2 >= best:
+		case node.right == 0:
 			for i := node.from; i < node.to; i++ {
 				if i == but {
 					continue
@@ -136,18 +134,23 @@ func (n *Near) search(q r2.Vec, best float64, but int32) (point r2.Vec, item int
 					best, point, item = d2, p, i
 				}
 			}
+		default:
+			near, far := at.node+1, node.right
+			dn, df := boxDistance2(&n.nodes[near].box, q), boxDistance2(&n.nodes[far].box, q)
+			if df < dn {
+				near, far, dn, df = far, near, df, dn
+			}
+			stack[top] = later{far, df}
+			top++
+			at = later{near, dn}
 			continue
 		}
-		near, far := at+1, node.right
-		dn, df := boxDistance2(&n.nodes[near].box, q), boxDistance2(&n.nodes[far].box, q)
-		if df < dn {
-			near, far, dn, df = far, near, df, dn
+		if top == 0 {
+			return point, item, math.Sqrt(best)
 		}
-		stack[top].node, stack[top].d2 = far, df
-		stack[top+1].node, stack[top+1].d2 = near, dn
-		top += 2
+		top--
+		at = stack[top]
 	}
-	return point, item, math.Sqrt(best)
 }
 
 // nearest is the item's point closest to q.

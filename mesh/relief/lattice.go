@@ -23,6 +23,9 @@ type grid struct {
 	origin r2.Vec
 	x, y   r2.Vec // the way from node to node, divided by its length squared
 	marks  Marks
+
+	// Room that calls use again: shares of a way.
+	at, all []float64
 }
 
 // gridOf is the lattice to be looked at; nil where there is none.
@@ -47,7 +50,7 @@ func (g *grid) on(p r2.Vec) r2.Vec {
 }
 
 // stops are the shares of the way from a to b at which a height with the marks is looked at: where
-// the grid's lines are crossed and half way between these, or a grain apart.
+// the grid's lines are crossed and half way between these, or a grain apart. The list holds until the next is asked for.
 func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
 	if !g.bends(m) {
 		n := pieces(r2.Norm(r2.Sub(b, a)))
@@ -60,7 +63,7 @@ func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
 		}
 		return even
 	}
-	return halved(g.crossings(g.on(a), g.on(b)))
+	return g.halved(g.on(a), g.on(b))
 }
 
 // half is half way.
@@ -69,7 +72,7 @@ var half = []float64{0.5}
 // crossings are the shares of the way from a to b, on the grid's axes, at which its lines are crossed,
 // in order.
 func (g *grid) crossings(a, b r2.Vec) []float64 {
-	var at []float64
+	at := g.at[:0]
 	for _, axis := range [2][2]float64{{a.X, b.X}, {a.Y, b.Y}} {
 		low, high := min(axis[0], axis[1]), max(axis[0], axis[1])
 		for n := math.Ceil(low); n <= high; n++ {
@@ -79,20 +82,23 @@ func (g *grid) crossings(a, b r2.Vec) []float64 {
 		}
 	}
 	slices.Sort(at)
+	g.at = at
 	return at
 }
 
-// halved are the shares with what lies half way between any two, and before the first and after the last.
-func halved(at []float64) []float64 {
-	all := make([]float64, 0, 2*len(at)+1)
+// halved are the crossings of the way from a to b with what lies half way between any two, and before the first and
+// after the last.
+func (g *grid) halved(a, b r2.Vec) []float64 {
+	all := g.all[:0]
 	last := 0.0
-	for _, t := range at {
+	for _, t := range g.crossings(a, b) {
 		if t-last > 1e-9 {
 			all = append(all, (last+t)/2, t)
 		}
 		last = t
 	}
-	return append(all, (last+1)/2)
+	g.all = append(all, (last+1)/2)
+	return g.all
 }
 
 // triangle is a triangle on the grid's axes.
@@ -108,7 +114,7 @@ type latticed struct {
 
 // side calls yield with the weights of the corners at the stops of side k.
 func (l latticed) side(k int, yield func(b [3]float64)) {
-	for _, t := range halved(l.crossings(l.c[k], l.c[(k+1)%3])) {
+	for _, t := range l.halved(l.c[k], l.c[(k+1)%3]) {
 		var b [3]float64
 		b[k], b[(k+1)%3] = 1-t, t
 		yield(b)

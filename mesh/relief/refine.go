@@ -183,8 +183,8 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
 	ta, tb := w.thickness(z, k, a), w.thickness(z, k, b)
-	length := r2.Norm(r2.Sub(q, p))
-	if ta*tb < 0 || min(math.Abs(ta), math.Abs(tb)) > length {
+	thinnest := min(math.Abs(ta), math.Abs(tb))
+	if ta*tb < 0 || thinnest*thinnest > r2.Norm2(r2.Sub(q, p)) {
 		return addition{}, false
 	}
 	sign := math.Copysign(1, ta+tb)

@@ -56,10 +56,13 @@ func blend(q [3]r2.Vec, b [3]float64) r2.Vec {
 // sideOf is the side that a point with the given weights is on, from its corner to the next; -1
 // within.
 func sideOf(b [3]float64) int {
-	for k := range 3 {
-		if b[(k+2)%3] == 0 {
-			return k
-		}
+	switch {
+	case b[2] == 0:
+		return 0
+	case b[0] == 0:
+		return 1
+	case b[1] == 0:
+		return 2
 	}
 	return -1
 }
