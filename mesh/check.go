@@ -44,7 +44,12 @@ func Check(m *Mesh, opts Options) Report {
 // stated in full.
 func check(m *Mesh, opts Options, r *recorder) []Shell {
 	c := &checker{Mesh: m, opts: opts, rec: r, grid: newGrid(m), tangled: map[int32]bool{}}
-	sideBySide(c.triangles, func() {
+	sideBySide(func() {
+		c.triangles()
+		if !opts.Quick {
+			c.triangleTree()
+		}
+	}, func() {
 		c.topo = newTopology(m)
 		c.parts = c.topo.parts()
 	})

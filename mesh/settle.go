@@ -13,7 +13,7 @@ import (
 // time of its triangles, where comparing them in pairs takes the square of it: the middle of a disc
 // of a thousand corners has half a million pairs. What is not settled is compared in pairs.
 func (c *checker) settle() {
-	const chunk = 4096
+	const chunk = 512
 	c.settled = make([]bool, len(c.Vertices))
 	inParallel((len(c.Vertices)+chunk-1)/chunk, func(n int) {
 		for v := n * chunk; v < min((n+1)*chunk, len(c.Vertices)); v++ {

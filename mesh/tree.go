@@ -172,15 +172,16 @@ func (b *box) size() float32 { return b[3] - b[0] + b[4] - b[1] + b[5] - b[2] }
 
 // leafPairs compares all items of two leaves, or of one with each other. It tells whether to go on.
 func (t *tree) leafPairs(a, b *node, visit func(i, j int32) bool) bool {
-	for i := a.at; i < a.at+a.count; i++ {
-		first := b.at
+	others, items := t.boxes[b.at:b.at+b.count], t.items[b.at:b.at+b.count]
+	for i := range a.count {
+		x, first := &t.boxes[a.at+i], int32(0)
 		if a == b {
 			first = i + 1
-		} else if !t.boxes[i].meets(&b.box) {
+		} else if !x.meets(&b.box) {
 			continue
 		}
-		for j := first; j < b.at+b.count; j++ {
-			if t.boxes[i].meets(&t.boxes[j]) && !visit(t.items[i], t.items[j]) {
+		for j := int(first); j < len(others); j++ {
+			if x.meets(&others[j]) && !visit(t.items[a.at+i], items[j]) {
 				return false
 			}
 		}
@@ -193,9 +194,9 @@ func (t *tree) tasks(n int) []nodePair {
 	if len(t.nodes) == 0 {
 		return nil
 	}
-	list := []nodePair{{}}
+	list, next := []nodePair{{}}, []nodePair(nil)
 	for len(list) < n {
-		var next []nodePair
+		next = next[:0]
 		for _, p := range list {
 			if t.nodes[p.a].count > 0 && t.nodes[p.b].count > 0 {
 				next = append(next, p)
@@ -206,7 +207,7 @@ func (t *tree) tasks(n int) []nodePair {
 		if len(next) == len(list) {
 			break
 		}
-		list = next
+		list, next = next, list
 	}
 	return list
 }
