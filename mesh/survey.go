@@ -14,7 +14,7 @@ type Survey struct {
 	Shells int `json:"shells"`
 	// Genus is each shell's number of handles, -1 for one that is not closed.
 	Genus []int `json:"genus"`
-	// Closed: every edge lies in exactly two triangles.
+	// Closed: there are shells, and every edge lies in exactly two triangles.
 	Closed bool `json:"closed"`
 	// Problems is empty, not nil, for a clean mesh.
 	Problems []Problem `json:"problems"`
@@ -51,7 +51,7 @@ func (m *Mesh) Survey(opts Options) Survey {
 		}
 	}
 	report := r.report()
-	s.Closed = report.Closed()
+	s.Closed = report.Closed() && s.Shells > 0
 	for _, f := range report.Faults {
 		s.Problems = append(s.Problems, problem(f))
 	}

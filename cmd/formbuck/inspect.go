@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"formbuck/mesh"
 
@@ -143,83 +142,3 @@ func (b *body) survey(path string, f inspectFlags) *solid {
 	}
 	return s
 }
-
-// text is the answer for people.
-func (s *solid) text(density float64) string {
-	var b strings.Builder
-	state := "closed"
-	if !s.Closed {
-		state = "NOT closed"
-	}
-	name, format := s.File, s.Format
-	if s.Object != "" {
-		name += ": " + s.Object
-	}
-	if s.Unit != "" && s.Unit != "millimeter" {
-		format += " in " + s.Unit
-	}
-	lo, hi := s.Bounds.Min, s.Bounds.Max
-	fmt.Fprintf(&b, "%s: %s, %s, %s, %s\n", name, format, count(s.Triangles, "triangle"), count(s.Shells, "shell"), state)
-	fmt.Fprintf(&b, "  size      %.4f x %.4f x %.4f mm\n", s.Size[0], s.Size[1], s.Size[2])
-	fmt.Fprintf(&b, "  bounds    (%.4f, %.4f, %.4f) to (%.4f, %.4f, %.4f) mm\n", lo[0], lo[1], lo[2], hi[0], hi[1], hi[2])
-	fmt.Fprintf(&b, "  volume    %.4f mm3\n", s.Volume)
-	fmt.Fprintf(&b, "  area      %.4f mm2\n", s.Area)
-	if holes := s.holes(); holes != "" {
-		fmt.Fprintf(&b, "  holes     %s\n", holes)
-	}
-	fmt.Fprintf(&b, "  centroid  (%.4f, %.4f, %.4f) mm\n", s.Centroid[0], s.Centroid[1], s.Centroid[2])
-	switch {
-	case s.Mass != nil:
-		fmt.Fprintf(&b, "  mass      %.3f g at %g g/cm3\n", *s.Mass, density)
-	case density > 0:
-		b.WriteString("  mass      none: the surface is not closed\n")
-	}
-	if s.Wall != nil {
-		fmt.Fprintf(&b, "  wall      %s\n", s.Wall.text())
-	}
-	if s.Overhang != nil {
-		fmt.Fprintf(&b, "  overhang  %s\n", s.Overhang.text())
-	}
-	if s.Fit != nil {
-		fmt.Fprintf(&b, "  bed       %s\n", s.Fit.text())
-	}
-	for _, p := range s.Problems {
-		fmt.Fprintf(&b, "  problem   %s\n", told(p))
-	}
-	return b.String()
-}
-
-// mostGenus is how many shells' genus is written out.
-const mostGenus = 8
-
-// holes tells how many go through the shells, "" where none does.
-func (s *solid) holes() string {
-	all := 0
-	var each []string
-	for _, g := range s.Genus {
-		all += max(g, 0)
-		each = append(each, fmt.Sprint(g))
-	}
-	if all == 0 {
-		return ""
-	}
-	if len(each) > mostGenus {
-		each = append(each[:mostGenus], "...")
-	}
-	return fmt.Sprintf("%d through, genus %s", all, strings.Join(each, ", "))
-}
-
-// told is a problem in one line.
-func told(p mesh.Problem) string {
-	s := fmt.Sprintf("%s: %d", p.Class, p.Count)
-	if p.More {
-		s += " or more"
-	}
-	if len(p.Places) > 0 {
-		s += ", at " + place(p.At)
-	}
-	return s
-}
-
-// place is a point in mm as a message has it.
-func place(at [3]float64) string { return fmt.Sprintf("(%.5g, %.5g, %.5g) mm", at[0], at[1], at[2]) }

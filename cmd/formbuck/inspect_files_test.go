@@ -192,6 +192,11 @@ func packFile(kind string) ([]byte, error) {
 
 // repacked is the package with a text of its model changed where it first stands, or without its model.
 func repacked(data []byte, old, new string) ([]byte, error) {
+	return repackedPart(data, ".model", old, new)
+}
+
+// repackedPart is repacked for the part whose name ends so.
+func repackedPart(data []byte, part, old, new string) ([]byte, error) {
 	from, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil, err
@@ -199,7 +204,7 @@ func repacked(data []byte, old, new string) ([]byte, error) {
 	var b bytes.Buffer
 	to := zip.NewWriter(&b)
 	for _, f := range from.File {
-		if old == "" && strings.HasSuffix(f.Name, ".model") {
+		if old == "" && strings.HasSuffix(f.Name, part) {
 			continue
 		}
 		r, err := f.Open()
@@ -214,7 +219,7 @@ func repacked(data []byte, old, new string) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if old != "" && strings.HasSuffix(f.Name, ".model") {
+		if old != "" && strings.HasSuffix(f.Name, part) {
 			text = bytes.Replace(text, []byte(old), []byte(new), 1)
 		}
 		if _, err := w.Write(text); err != nil {

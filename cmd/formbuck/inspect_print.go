@@ -30,7 +30,7 @@ func wallOf(m *mesh.Mesh) *wall {
 }
 
 func (w *wall) text() string {
-	return fmt.Sprintf("%.3f mm at the thinnest of %d places, %s", w.Thinnest, w.Samples, place(w.At))
+	return fmt.Sprintf("%s mm at the thinnest of %d places, %s", decimal(w.Thinnest, 3), w.Samples, place(w.At))
 }
 
 // overhang is what hangs over air.
@@ -60,7 +60,7 @@ func (o *overhang) text() string {
 		return fmt.Sprintf("none under %g deg to the bed", o.Under)
 	}
 	p := o.Places[0]
-	return fmt.Sprintf("%.4f mm2 under %g deg to the bed, %.4f mm2 of it at %s", o.Area, o.Under, p.Area, place(p.At))
+	return fmt.Sprintf("%s mm2 under %g deg to the bed, %s mm2 of it at %s", decimal(o.Area, 4), o.Under, decimal(p.Area, 4), place(p.At))
 }
 
 // fit is whether a part fits a bed.

@@ -43,7 +43,7 @@ func decodeBodies(r io.Reader) ([]body, error) {
 			whole = r
 		}
 	}
-	if string(head[:n]) == threemf.Signature {
+	if start := string(head[:n]); start == threemf.Signature || start == threemf.EmptySignature {
 		return decode3MF(whole)
 	}
 	f, err := stl.Decode(whole)
@@ -77,6 +77,9 @@ func placed(path string, err error) error {
 		return err
 	}
 	what := f.Class.String()
+	if f.Class == stl.Unknown {
+		what = "neither STL nor 3MF"
+	}
 	if f.Found != "" {
 		what += ": " + f.Found
 	}

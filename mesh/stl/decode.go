@@ -17,6 +17,8 @@ import (
 const (
 	headerSize = 84
 	facetSize  = 50
+	// maxCount is more triangles than a file holds: where the count states more, it is something else.
+	maxCount = 1 << 28
 )
 
 // File is what a file held.
@@ -94,13 +96,16 @@ func count(data []byte) int64 {
 // misfit says what is wrong with a file that is no text and whose size is not 84 + 50 n.
 func misfit(data []byte) error {
 	size := int64(len(data))
+	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) {
+		return &Error{Class: Unknown, Triangle: -1, Found: "a text in UTF-16; save it as UTF-8"}
+	}
 	if size < headerSize {
 		if printable(data) {
-			return &Error{Class: Unknown, Triangle: -1, Found: "neither a text that begins with solid nor 84 bytes long"}
+			return &Error{Class: Unknown, Triangle: -1, Found: "shorter than 84 bytes, and no text that begins with solid"}
 		}
 		return &Error{
 			Class: Cut, Offset: size, Triangle: -1,
-			Found: fmt.Sprintf("%d bytes, a binary STL has at least %d", size, headerSize),
+			Found: fmt.Sprintf("%d of at least %d bytes of a binary STL", size, headerSize),
 		}
 	}
 	if printable(data[:headerSize]) {
@@ -113,6 +118,9 @@ func misfit(data []byte) error {
 	case rest == 0:
 		e.Class, e.Offset = Count, headerSize-4
 		e.Found = fmt.Sprintf("the header says %d triangles, the file holds %d", n, room)
+	case n > maxCount:
+		e.Class, e.Offset = Unknown, 0
+		e.Found = "no text that begins with solid, and not of the size that a binary STL would state"
 	case n > room:
 		e.Class = Cut
 	default:

@@ -180,6 +180,15 @@ type faulty struct {
 	offset int64
 }
 
+// utf16Of is an ASCII text as UTF-16, as some editors save it.
+func utf16Of(text string) []byte {
+	out := []byte{0xff, 0xfe}
+	for _, c := range []byte(text) {
+		out = append(out, c, 0)
+	}
+	return out
+}
+
 func faultyFiles(t testing.TB) []faulty {
 	cube := encoded(t, meshtest.Box(r3.NewBox(0, 0, 0, 1, 2, 3)), "cube") // 684 bytes
 	text := encodedText(t, meshtest.Tetrahedron(5, 4, 3), "piece")        // 30 lines
@@ -209,6 +218,8 @@ func faultyFiles(t testing.TB) []faulty {
 		{"NaN corner", float(84+50+12, math.NaN()), stl.NonFinite, 0, 84 + 50 + 12},
 		{"infinite corner", float(84+11*50+12+24+8, math.Inf(-1)), stl.NonFinite, 0, 84 + 11*50 + 12 + 24},
 		{"prose", []byte("A text about something else, of more than eighty-four bytes, in which there is no solid at all."), stl.Unknown, 0, 0},
+		{"picture", append([]byte("\x89PNG\r\n\x1a\n"), bytes.Repeat([]byte{0, 7, 'A', 250}, 100)...), stl.Unknown, 0, 0},
+		{"UTF-16", utf16Of(text), stl.Unknown, 0, 0},
 		{"short prose", []byte("nothing"), stl.Unknown, 0, 0},
 		{"text without facets", []byte("solid a\nendsolid a\n"), stl.Empty, 3, 0},
 		{"text cut after a facet", []byte(text[:strings.Index(text, "endsolid")]), stl.Cut, 30, 0},
@@ -220,6 +231,8 @@ func faultyFiles(t testing.TB) []faulty {
 		{"text NaN, as C writes it", words("vertex 5 0 0", "vertex 5 -nan(ind) 0"), stl.NonFinite, 6, 0},
 		{"text too large", words("vertex 5 0 0", "vertex 5 1e39 0"), stl.Overflow, 6, 0},
 		{"text no number", words("vertex 5 0 0", "vertex 5 0,5 0"), stl.Number, 6, 0},
+		{"text number in base 16", words("vertex 5 0 0", "vertex 5 0x1p3 0"), stl.Number, 6, 0},
+		{"text number with a line", words("vertex 5 0 0", "vertex 5 1_0 0"), stl.Number, 6, 0},
 		{"two coordinates", words("vertex 5 0 0", "vertex 5 0"), stl.Number, 7, 0},
 		{"two corners", words("vertex 5 0 0", ""), stl.Syntax, 7, 0},
 		{"four corners", words("vertex 5 0 0", "vertex 5 0 0 vertex 5 0 0"), stl.Syntax, 6, 0},

@@ -220,12 +220,24 @@ func (r *textReader) vector(v *stl.Vec3, normal bool) error {
 	return nil
 }
 
+// decimal tells numbers of the format from those that only Go knows, such as 0x1p3 and 1_000.
+func decimal(word []byte) bool {
+	for _, c := range word {
+		if c == '_' || c|0x20 == 'x' {
+			return false
+		}
+	}
+	return true
+}
+
 // class is what is wrong with a coordinate, 0 if nothing. C libraries write numbers that are none as
 // "-nan(ind)" or "1.#INF" too.
 func class(word []byte, x float64, err error) Class {
 	switch {
-	case err == nil && x-x == 0:
+	case err == nil && x-x == 0 && decimal(word):
 		return 0
+	case err == nil && x-x == 0:
+		return Number
 	case errors.Is(err, strconv.ErrRange):
 		return Overflow
 	case err == nil:

@@ -4,7 +4,6 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -60,7 +59,7 @@ func (r *reader) transform(start xml.StartElement) (transform, error) {
 	}
 	var t transform
 	for i, w := range words {
-		x, err := strconv.ParseFloat(w, 64)
+		x, err := parseNumber(w, 64)
 		if err != nil || x-x != 0 {
 			return t, r.notNumber(xml.Attr{Name: xml.Name{Local: "transform"}, Value: w}, err)
 		}

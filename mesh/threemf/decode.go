@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/xml"
-	"errors"
 	"fmt"
 	"io"
 	"path"
@@ -27,6 +26,9 @@ const (
 
 // Signature begins every 3MF file, since it begins every ZIP file that holds something.
 const Signature = "PK\x03\x04"
+
+// EmptySignature begins a ZIP file that holds nothing.
+const EmptySignature = "PK\x05\x06"
 
 // Decode reads a whole file. Every fault of the file is an *Error; an error of the reader is passed on.
 // Extensions that only add colours, or that the file does not require, are passed over.
@@ -90,7 +92,10 @@ func (p *pack) read(name string, most uint64) ([]byte, error) {
 	}
 	var text bytes.Buffer
 	_, err = text.ReadFrom(io.LimitReader(r, int64(most)+1))
-	if err = errors.Join(err, r.Close()); err != nil {
+	if closing := r.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
 		return nil, fault(Damaged, "%s", oneLine(err))
 	}
 	return text.Bytes(), nil

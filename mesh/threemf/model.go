@@ -54,6 +54,7 @@ type reader struct {
 	items   []instance
 	size    int64 // vertices and triangles of all items
 	built   bool
+	charset string // that the text states, where it is none that can be read
 }
 
 // readModel reads the model part.
@@ -61,6 +62,10 @@ func readModel(part string, text []byte) (*File, error) {
 	r := &reader{
 		x: xml.NewDecoder(bytes.NewReader(text)), part: part, text: text,
 		objects: make(map[uint32]*object), colours: make(map[uint32][]color.NRGBA),
+	}
+	r.x.CharsetReader = func(charset string, _ io.Reader) (io.Reader, error) {
+		r.charset = charset
+		return nil, errors.ErrUnsupported
 	}
 	if err := r.document(); err != nil {
 		return nil, err
@@ -89,6 +94,8 @@ func (r *reader) token() (xml.Token, error) {
 		return nil, r.fault(Syntax, "%s", short(s.Msg))
 	case errors.Is(err, io.EOF):
 		return nil, err
+	case r.charset != "":
+		return nil, r.fault(Unsupported, "the encoding %q, expected UTF-8", short(r.charset))
 	default:
 		return nil, r.fault(Syntax, "%s", oneLine(err))
 	}

@@ -132,7 +132,7 @@ func (r *reader) vertex(start xml.StartElement, o *object) error {
 		if k < 0 {
 			continue
 		}
-		x, err := strconv.ParseFloat(a.Value, 32)
+		x, err := parseNumber(a.Value, 32)
 		if err != nil || x-x != 0 {
 			return r.notNumber(a, err)
 		}
@@ -151,6 +151,14 @@ func axis(n xml.Name) int {
 		return -1
 	}
 	return strings.IndexByte("xyz", n.Local[0])
+}
+
+// parseNumber reads a number of the format: Go knows others too, such as 0x1p3 and 1_000.
+func parseNumber(text string, bits int) (float64, error) {
+	if strings.ContainsAny(text, "_xX") {
+		return 0, strconv.ErrSyntax
+	}
+	return strconv.ParseFloat(text, bits)
 }
 
 // notNumber is what is wrong with an attribute that should hold a finite number.
