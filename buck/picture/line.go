@@ -161,6 +161,7 @@ func (d *drawing) visible(p spot, a, b int32, faint bool) bool {
 const (
 	markRadius = 9
 	markLine   = 2.2
+	markGround = 4.4 // the light line under it, that sets it off from dark parts
 	markDashes = 5
 )
 
@@ -172,6 +173,7 @@ func (d *drawing) paintMarks() {
 		if !d.seen(m) {
 			dashes = markDashes
 		}
+		s.ring(at.x, at.y, markRadius*s.u, markGround*s.u, dashes, paper)
 		s.ring(at.x, at.y, markRadius*s.u, markLine*s.u, dashes, red)
 		s.labelBeside(m.Label, at.x, at.y, d.rect)
 	}

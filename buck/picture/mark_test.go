@@ -18,20 +18,17 @@ func TestSeen(t *testing.T) {
 		{X: 30, Y: 40}: true, {Y: 20}: true, {Y: 14}: false, {X: 1, Y: 1, Z: 8.9}: true,
 	}
 	block := []picture.Part{{Mesh: cube(20, 14, 9).Moved(r3.Vec{X: -10, Y: -7})}}
-	for at, want := range marks {
-		seen, err := picture.Seen(block, picture.Options{Marks: []picture.Mark{{At: at}}})
-		if err != nil || len(seen) != 1 || seen[0] != want {
-			t.Errorf("%v: seen %v, %v, want %v", at, seen, err, want)
-		}
-		turned := picture.View{From: r3.Scale(-1, picture.ThreeQuarter().From), Up: r3.Vec{Z: 1}}
+	turned := picture.View{From: r3.Scale(-1, picture.ThreeQuarter().From), Up: r3.Vec{Z: 1}}
+	for at, want := range marks { // and its opposite, from the other side
 		opposite := r3.Vec{X: -at.X, Y: -at.Y, Z: 9 - at.Z}
-		seen, err = picture.Seen(block, picture.Options{View: turned, Marks: []picture.Mark{{At: opposite}}})
-		if err != nil || seen[0] != want {
-			t.Errorf("%v from the other side: seen %v, %v, want %v", opposite, seen, err, want)
+		o := picture.Options{Marks: []picture.Mark{{At: at}, {At: opposite}}}
+		seen, err := picture.Seen(block, o, picture.ThreeQuarter(), turned)
+		if err != nil || len(seen) != 2 || seen[0][0] != want || seen[1][1] != want {
+			t.Errorf("%v: seen %v, %v, want %v", at, seen, err, want)
 		}
 	}
 	var e *picture.Error
-	if _, err := picture.Seen(nil, picture.Options{}); !errors.As(err, &e) || e.Fault != picture.NoParts {
+	if _, err := picture.Seen(nil, picture.Options{}, turned); !errors.As(err, &e) || e.Fault != picture.NoParts {
 		t.Errorf("no parts: %v", err)
 	}
 }

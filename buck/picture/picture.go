@@ -70,25 +70,46 @@ func Views(parts []Part, o Options) (*image.NRGBA, error) {
 	return compose(parts, o, threePanes)
 }
 
-// Seen tells which of the marks Draw shows as seen, and not behind a part: from there they are drawn dashed. The error is
-// an *Error.
-func Seen(parts []Part, o Options) ([]bool, error) {
-	s, panes, err := laid(parts, o, onePane)
+// Seen tells, for each of the views, which of the marks Draw shows as seen, and not dashed because they are behind a part.
+// o.View does not count. The error is an *Error.
+func Seen(parts []Part, o Options, views ...View) ([][]bool, error) {
+	all := make([][]bool, len(views))
+	var sc *scene
+	for k, v := range views {
+		var err error
+		o.View = v
+		if o, err = o.complete(); err != nil {
+			return nil, err
+		}
+		if sc == nil {
+			if sc, err = sceneOf(parts, o); err != nil {
+				return nil, err
+			}
+		}
+		s, panes, err := lay(sc, o, onePane)
+		if err != nil {
+			return nil, err
+		}
+		d := newDrawing(panes[0], s)
+		d.fillBuffers()
+		for _, m := range o.Marks {
+			all[k] = append(all[k], d.seen(m))
+		}
+	}
+	return all, nil
+}
+
+// compose checks, lays out and paints.
+func compose(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*image.NRGBA, error) {
+	o, err := o.complete()
 	if err != nil {
 		return nil, err
 	}
-	d := newDrawing(panes[0], s)
-	d.fillBuffers()
-	seen := make([]bool, len(o.Marks))
-	for i, m := range o.Marks {
-		seen[i] = d.seen(m)
+	sc, err := sceneOf(parts, o)
+	if err != nil {
+		return nil, err
 	}
-	return seen, nil
-}
-
-// compose lays out and paints.
-func compose(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*image.NRGBA, error) {
-	s, all, err := laid(parts, o, panes)
+	s, all, err := lay(sc, o, panes)
 	if err != nil {
 		return nil, err
 	}
@@ -102,19 +123,17 @@ func compose(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*ima
 	return s.image(), nil
 }
 
-// laid checks and lays out.
-func laid(parts []Part, o Options, panes func(*sheet) ([]*pane, error)) (*sheet, []*pane, error) {
-	o, err := o.complete()
-	if err != nil {
-		return nil, nil, err
-	}
+// sceneOf checks parts and marks.
+func sceneOf(parts []Part, o Options) (*scene, error) {
 	sc, err := newScene(parts, o.CreaseDeg)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if err := checkMarks(o.Marks); err != nil {
-		return nil, nil, err
-	}
+	return sc, checkMarks(o.Marks)
+}
+
+// lay lays a scene out.
+func lay(sc *scene, o Options, panes func(*sheet) ([]*pane, error)) (*sheet, []*pane, error) {
 	s, err := newSheet(sc, o)
 	if err != nil {
 		return nil, nil, err

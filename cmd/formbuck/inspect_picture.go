@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,6 +18,8 @@ const (
 	// caption has room for.
 	marksEach = 3
 	marksAll  = 12
+	// marksApart is how far apart those of a problem are at least, of a part's size: nearer ones hide each other.
+	marksApart = 0.03
 	// leastWall is the least that prints as a wall, in mm: two beads of a 0.4 mm nozzle; common
 	// practice, no source.
 	leastWall = 0.8
@@ -57,27 +60,22 @@ func draw(path, file string, bodies []body, solids []*solid, force bool) error {
 // over the bed is looked at from below first.
 func look(parts []picture.Part, marks []picture.Mark, below bool, o *picture.Options) ([]bool, error) {
 	views := []picture.View{picture.ThreeQuarter(), {From: r3.Vec{X: 0.33, Y: -0.76, Z: -0.56}, Up: r3.Vec{Z: 1}}}
-	if below && len(marks) > 0 {
+	o.Marks, o.Caption = numbered(marks, nil)
+	if len(marks) == 0 {
+		return nil, nil
+	}
+	if below {
 		slices.Reverse(views)
 	}
 	o.View = views[0]
-	o.Marks, o.Caption = numbered(marks, nil)
-	var best []bool
-	for _, v := range views {
-		if len(o.Marks) == 0 {
-			break
-		}
-		trial := *o
-		trial.View = v
-		seen, err := picture.Seen(parts, trial)
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || countTrue(seen) > countTrue(best) {
-			best, o.View = seen, v
-		}
+	seen, err := picture.Seen(parts, *o, views...)
+	if err != nil {
+		return nil, err
 	}
-	return best, nil
+	if countTrue(seen[1]) > countTrue(seen[0]) {
+		o.View, seen[0] = views[1], seen[1]
+	}
+	return seen[0], nil
 }
 
 func countTrue(all []bool) int {
@@ -125,7 +123,7 @@ func (s *solid) marks() []picture.Mark {
 		marks = append(marks, picture.Mark{At: r3.Vec{X: at[0], Y: at[1], Z: at[2]}, Label: what})
 	}
 	for _, p := range s.Problems {
-		for i, at := range distinct(p.Places, marksEach) {
+		for i, at := range apart(p.Places, marksEach, marksApart*slices.Max(s.Size[:])) {
 			add(at, fmt.Sprintf("%s, %d of %d, at %s", p.Class, i+1, p.Count, place(at)))
 		}
 	}
@@ -140,11 +138,14 @@ func (s *solid) marks() []picture.Mark {
 	return marks
 }
 
-// distinct are the first n places that differ.
-func distinct(places [][3]float64, n int) [][3]float64 {
+// apart are the first n places that are further from each other than the given distance.
+func apart(places [][3]float64, n int, least float64) [][3]float64 {
 	var out [][3]float64
 	for _, at := range places {
-		if len(out) < n && !slices.Contains(out, at) {
+		near := slices.ContainsFunc(out, func(o [3]float64) bool {
+			return math.Hypot(math.Hypot(at[0]-o[0], at[1]-o[1]), at[2]-o[2]) <= least
+		})
+		if len(out) < n && !near {
 			out = append(out, at)
 		}
 	}
