@@ -29,9 +29,13 @@ type fitting struct {
 	z       []float64        // over the points; NaN over split ones
 	starts  map[side]float64 // heights over the first points of the border's sides
 	patch   []*patch         // of each triangle
+	faces   []face           // that go into the mesh; nil: those of its own plan
 	patches []*patch
 	along   map[[3]int]float64 // by how much a height is missed along a side, see missed
 	moved   bool               // a point has given way to the other end of a span
+	seen    sight
+	probe   facet // stands for the face that is seen
+	mirror  bool  // the skin is the mirror in z = 0 of the one that was fitted
 }
 
 // fit triangulates a skin, and adds its triangles to the mesh.
@@ -50,6 +54,7 @@ func (s *stitcher) fit(k *skin) error {
 		return fmt.Errorf("plan: %w", err)
 	}
 	f.survey()
+	f.look()
 	if !flat {
 		if err := f.improve(f.own, f.own.Fresh(), f.worst, f.added); err != nil {
 			return err
@@ -60,6 +65,9 @@ func (s *stitcher) fit(k *skin) error {
 			p := s.points[e.a]
 			return fmt.Errorf("%w at (%.3f, %.3f)", errBorder, p.X, p.Y)
 		}
+	}
+	if !flat {
+		f.spare()
 	}
 	f.emit()
 	s.fitted = append(s.fitted, f)
@@ -193,9 +201,11 @@ func (f *fitting) marks() Marks {
 // emit adds the skin's triangles to the mesh.
 func (f *fitting) emit() {
 	own := make([]int32, f.own.Len()) // vertices of the mesh over points that only the skin has, from 1
-	vertex := func(i, k int) int32 {
-		v := f.own.Triangle(i)[k]
-		level := snap(f.over(i, k))
+	vertex := func(c *face, k int) int32 {
+		v, level := c.corners[k], snap(c.z[k])
+		if f.mirror {
+			level = -level
+		}
 		if o := f.origin[v]; o >= 0 {
 			return f.vertex(o, level)
 		}
@@ -204,14 +214,11 @@ func (f *fitting) emit() {
 		}
 		return own[v] - 1
 	}
-	for i := range f.patch {
-		if f.patch[i].empty {
-			continue
-		}
-		a, b, c := vertex(i, 0), vertex(i, 1), vertex(i, 2)
+	f.each(func(at face) {
+		a, b, c := vertex(&at, 0), vertex(&at, 1), vertex(&at, 2)
 		if f.skin.end == 0 {
 			b, c = c, b
 		}
 		f.triangle(a, b, c)
-	}
+	})
 }

@@ -74,12 +74,13 @@ type facet struct {
 	closed  [3]bool                              // sides that may not be cut
 	room    func(side int, p r2.Vec) bool        // whether a point can be put there
 	missed  func(side int, most float64) float64 // what is remembered of a side, see planeMiss
+	any     bool                                 // whether any miss will do, not the worst only
 }
 
 // planeMiss is the point of a triangle at which the plane through the heights over its corners is
 // the furthest from the height, square to the surface, of those for which there is room. By how much a height
 // is missed along a side of a lattice's triangle is told to missed, which tells it again to the triangle beyond.
-func (w *work) planeMiss(f facet) (miss, bool) {
+func (w *work) planeMiss(f *facet) (miss, bool) {
 	const (
 		share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
 		sharp = 0.93 // the same where it is known at which points it is missed by the most
@@ -95,7 +96,7 @@ func (w *work) planeMiss(f facet) (miss, bool) {
 	off := 0.0
 	look := func(b [3]float64) {
 		side := sideOf(b)
-		if side >= 0 && f.closed[side] {
+		if side >= 0 && f.closed[side] || f.any && m.far > 1 {
 			return
 		}
 		p := blend(q, b)
@@ -105,7 +106,7 @@ func (w *work) planeMiss(f facet) (miss, bool) {
 		}
 	}
 	newSampler(q).each(look)
-	if !bends || m.far > 1 && !w.grid.fewIn(q) {
+	if !bends || m.far > 1 && (f.any || !w.grid.fewIn(q)) {
 		return m, m.far > 1
 	}
 	on := w.grid.triangle(q)
@@ -118,6 +119,9 @@ func (w *work) planeMiss(f facet) (miss, bool) {
 			look(b)
 			most = max(most, off)
 		})
+		if f.any && m.far > 1 {
+			return m, true
+		}
 		f.missed(k, most)
 	}
 	on.nodes(look)

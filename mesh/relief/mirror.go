@@ -8,17 +8,9 @@ func (s *stitcher) mirrored(k *skin) *fitting {
 		if f.moved || !s.mirrors(f.skin, k) {
 			continue
 		}
-		m := &fitting{
-			stitcher: s, skin: k, own: f.own, origin: f.origin, patch: f.patch,
-			z: make([]float64, len(f.z)), starts: make(map[side]float64, len(f.starts)),
-		}
-		for v, z := range f.z {
-			m.z[v] = -z
-		}
-		for e, z := range f.starts {
-			m.starts[e] = -z
-		}
-		return m
+		m := *f
+		m.skin, m.mirror = k, true
+		return &m
 	}
 	return nil
 }

@@ -84,23 +84,40 @@ func (f *fitting) within() []bool {
 	return in
 }
 
+// sight is a face whose misses are looked for.
+type sight struct {
+	face
+	zone  *zone // that it is in
+	end   int   // there
+	space int   // triangle in which a point is to be put; negative: none is
+}
+
 // worst is the worst miss of triangle i.
 func (f *fitting) worst(i int) (miss, bool) {
-	p := f.patch[i]
-	if p.empty {
+	if f.patch[i].empty {
 		return miss{}, false
 	}
-	z := [3]float64{f.over(i, 0), f.over(i, 1), f.over(i, 2)}
-	t := f.own.Triangle(i)
-	q := [3]r2.Vec{f.own.Point(t[0]), f.own.Point(t[1]), f.own.Point(t[2])}
-	on, end := f.zone[p.on.triangle], f.endOf(p.on, f.skin.end)
-	return f.planeMiss(facet{
-		corners: q, z: z, marks: f.marks(),
-		closed: [3]bool{f.onBorder(i, 0), f.onBorder(i, 1), f.onBorder(i, 2)},
-		height: func(at r2.Vec) float64 { return f.work.at(on, end, at) },
-		room:   func(side int, at r2.Vec) bool { return f.room(f.own, i, side, at) },
-		missed: func(side int, most float64) float64 { return f.missed(p, t[side], t[(side+1)%3], most) },
-	})
+	return f.miss(f.face(i), i)
+}
+
+// miss is the worst miss of a face at a point for which there is room in a triangle of the skin's own plan, or at
+// any point where that is negative.
+func (f *fitting) miss(c face, space int) (miss, bool) {
+	f.seen = sight{face: c, zone: f.zone[c.on.on.triangle], end: f.endOf(c.on.on, f.skin.end), space: space}
+	f.probe.corners, f.probe.z, f.probe.closed, f.probe.any = f.corners(c), c.z, c.closed, space < 0
+	return f.planeMiss(&f.probe)
+}
+
+// look makes the facet that stands for whichever face is seen.
+func (f *fitting) look() {
+	f.probe = facet{
+		marks:  f.marks(),
+		height: func(at r2.Vec) float64 { return f.work.at(f.seen.zone, f.seen.end, at) },
+		room:   func(side int, at r2.Vec) bool { return f.seen.space < 0 || f.room(f.own, f.seen.space, side, at) },
+		missed: func(side int, most float64) float64 {
+			return f.missed(f.seen.on, f.seen.corners[side], f.seen.corners[(side+1)%3], most)
+		},
+	}
 }
 
 // missed remembers by how much a height is missed along a side, unless that is unknown, and tells it.

@@ -107,6 +107,9 @@ func (w *work) meldEnds(s stacks) {
 		for n := 1; n < len(several); n++ {
 			a, b := several[n-1], several[n]
 			if a.v == b.v && a.level != b.level && isNear(b.level-a.level) {
+				if b.level <= 0 { // as below z = 0, so above it
+					a, b = b, a
+				}
 				w.melds(b.v, b.level, a.level)
 			}
 		}

@@ -43,7 +43,7 @@ func (w *work) thinMiss(i int) (worst miss, found bool) {
 			continue
 		}
 		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
-		m, ok := w.planeMiss(facet{
+		m, ok := w.planeMiss(&facet{
 			corners: [3]r2.Vec{a, b, c}, z: heights, marks: z.ends[end].marks,
 			closed: [3]bool{w.onFoot(i, 0), w.onFoot(i, 1), w.onFoot(i, 2)},
 			height: func(p r2.Vec) float64 { return w.at(z, end, p) },
