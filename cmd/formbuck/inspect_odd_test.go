@@ -175,3 +175,24 @@ func textSTL(name, end, indent string, m *mesh.Mesh) string {
 	}
 	return b.String() + "endsolid " + name + end
 }
+
+// TestInspectComponents wants a component where its own transform and then that of the item put it: the cube of 20 mm about
+// the origin mirrored in x and moved to x -50 to -30, and both turned by 90 deg about z and moved by (5, 6, 7).
+func TestInspectComponents(t *testing.T) {
+	const shift = `transform="1.000 0.000 0.000 0.000 1.000 0.000 0.000 0.000 1.000 10.000 10.000 10.000"`
+	path := filepath.Join(t.TempDir(), "pair.3mf")
+	data := edited(t, ".model", `objectid="2" `+shift, `objectid="9" transform="0 1 0 -1 0 0 0 0 1 5 6 7"`, "</resources>",
+		`<object id="9"><components><component objectid="2"/><component objectid="2" transform="-1 0 0 0 1 0 0 0 1 -40 0 0"/></components></object></resources>`)
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	if status := run([]string{"inspect", path}, &out, &errs); status != exitOK {
+		t.Fatalf("status %d: %s", status, &errs)
+	}
+	for _, want := range []string{": object 9: 3MF, 24 triangles, 2 shells, closed\n", "  bounds    (-5.0000, -44.0000, -3.0000) to (15.0000, 16.0000, 17.0000) mm\n", "  volume    16000.0000 mm3\n"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("%s\nwant %s", &out, want)
+		}
+	}
+}
