@@ -198,13 +198,13 @@ func (t *Triangulation) Neighbours(i int) [3]int {
 	return list
 }
 
-// Neighbour is the triangle across the edge of triangle i from its vertex k to its vertex (k+1)%3, or -1 at
-// the border. It panics if there is no such edge.
-func (t *Triangulation) Neighbour(i, k int) int {
-	if twin := t.edges[3*i+k].twin; twin >= 0 {
-		return int(twin / 3)
+// Across is the triangle across the edge of triangle i from its vertex k to its vertex (k+1)%3, and from which of
+// that one's vertices the edge runs back; -1 at the border. It panics if there is no such edge.
+func (t *Triangulation) Across(i, k int) (j, l int) {
+	if twin := int(t.edges[3*i+k].twin); twin >= 0 {
+		return twin / 3, twin % 3
 	}
-	return -1
+	return -1, -1
 }
 
 // Constrained tells whether the edge of triangle i from its vertex k to its vertex (k+1)%3 is part

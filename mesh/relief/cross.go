@@ -41,13 +41,13 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 	for i := range w.zone {
 		t := w.plan.Triangle(i)
 		for k := range 3 {
-			j := w.across(i, k)
+			j, l := w.plan.Across(i, k)
 			if j < i || w.zone[i] == w.zone[j] {
 				continue
 			}
-			a, b := t[k], t[(k+1)%3]
-			mine, other = s.ends(mine[:0], w, i, a, b), s.ends(other[:0], w, j, a, b)
-			at, found := w.crossing(mine, other, a, b)
+			next := (k + 1) % 3
+			mine, other = s.ends(mine[:0], i, k, next), s.ends(other[:0], j, (l+1)%3, l)
+			at, found := w.crossing(mine, other, t[k], t[next])
 			switch found {
 			case cutting:
 				cuts = append(cuts, at)
@@ -59,11 +59,10 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 	return cuts, melded
 }
 
-// ends adds to a list the levels of the ends of the spans that triangle i carries, over points a and b.
-func (s stacks) ends(list [][2]int64, w *work, i, a, b int) [][2]int64 {
-	ja, jb := w.plan.Corner(i, a), w.plan.Corner(i, b)
+// ends adds to a list the levels of the ends of the spans that triangle i carries, over its corners a and b.
+func (s stacks) ends(list [][2]int64, i, a, b int) [][2]int64 {
 	for _, l := range s[i] {
-		list = append(list, [2]int64{l.at[ja].low, l.at[jb].low}, [2]int64{l.at[ja].high, l.at[jb].high})
+		list = append(list, [2]int64{l.at[a].low, l.at[b].low}, [2]int64{l.at[a].high, l.at[b].high})
 	}
 	return list
 }

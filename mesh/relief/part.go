@@ -138,15 +138,13 @@ func (s stacks) level(w *work, i, k int) bool {
 	if len(s[i]) == 0 {
 		return true // what the neighbour carries is the neighbour's wall
 	}
-	j := w.across(i, k)
+	j, from := w.plan.Across(i, k)
 	if j < 0 || len(s[i]) != len(s[j]) {
 		return false
 	}
-	t := w.plan.Triangle(i)
-	ka, kb := w.plan.Corner(j, t[k]), w.plan.Corner(j, t[(k+1)%3])
-	for n, l := range s[i] {
-		m := s[j][n]
-		if l.at[k] != m.at[ka] || l.at[(k+1)%3] != m.at[kb] {
+	for n := range s[i] {
+		l, m := &s[i][n], &s[j][n]
+		if l.at[k] != m.at[(from+1)%3] || l.at[(k+1)%3] != m.at[from] {
 			return false
 		}
 	}

@@ -168,8 +168,8 @@ func (f *fitting) over(i, k int) float64 {
 		if z, ok := f.starts[side{v, f.own.Triangle(i)[(k+1)%3]}]; ok {
 			return z
 		}
-		i = f.own.Neighbour(i, k)
-		k = f.own.Corner(i, v)
+		i, k = f.own.Across(i, k)
+		k = (k + 1) % 3
 	}
 	return 0
 }

@@ -78,12 +78,14 @@ func (w *work) misses(triangles []int) []addition {
 				beyond[j] = w.zone[n]
 			}
 		}
+		z := w.zone[i]
 		sides = w.sideMisses(sides, i, beyond)
-		for k := range w.zone[i].spans {
-			if w.zone[i].like(w.zone[i], k, k) {
+		for k := range z.spans {
+			if z.like(z, k, k) || w.clear(z, k, i) {
 				continue
 			}
-			if p, ok := w.footMiss(w.zone[i], k, i); ok {
+			sides = w.pokes(sides, k, i, beyond)
+			if p, ok := w.footMiss(z, k, i); ok {
 				feet = append(feet, w.within(i, p))
 			}
 		}
@@ -94,23 +96,31 @@ func (w *work) misses(triangles []int) []addition {
 // sideMisses adds to a list the points to add for the sides of triangle i, so far as they were not looked at
 // in the zones beyond.
 func (w *work) sideMisses(list []addition, i int, beyond [3]*zone) []addition {
-	z := w.zone[i]
 	for j := range 3 {
-		if p, ok := w.sideMiss(z, beyond[j], i, j); ok {
+		if p, ok := w.sideMiss(w.zone[i], beyond[j], i, j); ok {
 			list = append(list, p)
 		}
 	}
-	for k := range z.spans {
-		if z.like(z, k, k) {
+	return list
+}
+
+// clear tells whether span k is so thick over the corners of triangle i that no foot is looked for there: thicker than
+// the triangle is long.
+func (w *work) clear(z *zone, k, i int) bool {
+	h := w.thicknesses(z, k, i)
+	return min(h[0], h[1], h[2]) > w.longest(i)
+}
+
+// pokes adds to a list where a foot pokes through the sides of triangle i, so far as it was not looked for in the zones
+// beyond.
+func (w *work) pokes(list []addition, k, i int, beyond [3]*zone) []addition {
+	z := w.zone[i]
+	for j, b := range beyond {
+		if b != nil && b.like(z, k, len(b.spans)) {
 			continue
 		}
-		for j, b := range beyond {
-			if b != nil && b.like(z, k, len(b.spans)) {
-				continue
-			}
-			if p, ok := w.poke(z, k, i, j); ok {
-				list = append(list, p)
-			}
+		if p, ok := w.poke(z, k, i, j); ok {
+			list = append(list, p)
 		}
 	}
 	return list

@@ -115,15 +115,16 @@ var none = carried{-1, -1}
 // beyond are the layers across the sides of a layer's triangle of which the end goes on at the same
 // level.
 func (g *skinner) beyond(c carried, end int) (next [3]carried) {
-	t := g.plan.Triangle(int(c.triangle))
-	at := g.stacks[c.triangle][c.layer].at
-	for j, i := range g.plan.Neighbours(int(c.triangle)) {
+	at := &g.stacks[c.triangle][c.layer].at
+	for j := range next {
+		i, kb := g.plan.Across(int(c.triangle), j)
 		next[j] = none
 		if i < 0 || len(g.stacks[i]) == 0 {
 			continue
 		}
-		ka, kb := g.plan.Corner(i, t[j]), g.plan.Corner(i, t[(j+1)%3])
-		for n, l := range g.stacks[i] {
+		ka := (kb + 1) % 3
+		for n := range g.stacks[i] {
+			l := &g.stacks[i][n]
 			if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
 				next[j] = carried{int32(i), int32(n)}
 				break

@@ -107,14 +107,14 @@ type sill struct {
 // wall adds what of triangle i stands bare along its side k: the part of its spans that its
 // neighbour does not carry.
 func (s *stitcher) wall(i, k int) error {
-	if s.level(s.work, i, k) {
+	t, next := s.plan.Triangle(i), (k+1)%3
+	a, b := t[k], t[next]
+	if !s.work.bare[a] || !s.work.bare[b] || s.level(s.work, i, k) {
 		return nil
 	}
-	t := s.plan.Triangle(i)
-	a, b := t[k], t[(k+1)%3]
-	sills := s.sills(i, a, b, true)
-	if j := s.across(i, k); j >= 0 {
-		sills = append(sills, s.sills(j, a, b, false)...)
+	sills := s.sills(nil, i, k, next, true)
+	if j, from := s.plan.Across(i, k); j >= 0 {
+		sills = s.sills(sills, j, (from+1)%3, from, false)
 	}
 	slices.SortStableFunc(sills, func(p, q sill) int { return cmp.Compare(p.a+p.b, q.a+q.b) })
 	var mine, other bool
@@ -137,16 +137,14 @@ func (s *stitcher) wall(i, k int) error {
 	return nil
 }
 
-// sills are the ends of the spans of triangle i along the side from a to b.
-func (s *stitcher) sills(i, a, b int, mine bool) []sill {
-	var found []sill
-	ja, jb := s.plan.Corner(i, a), s.plan.Corner(i, b)
+// sills adds to a list the ends of the spans of triangle i along the side from its corner a to its corner b.
+func (s *stitcher) sills(list []sill, i, a, b int, mine bool) []sill {
 	for _, l := range s.stacks[i] {
-		found = append(found,
-			sill{l.at[ja].low, l.at[jb].low, mine, true},
-			sill{l.at[ja].high, l.at[jb].high, mine, false})
+		list = append(list,
+			sill{l.at[a].low, l.at[b].low, mine, true},
+			sill{l.at[a].high, l.at[b].high, mine, false})
 	}
-	return found
+	return list
 }
 
 // panel fills the wall between two sills, seen from outside with a on the left, through every level

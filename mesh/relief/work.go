@@ -165,10 +165,6 @@ func (w *work) corners(i int) (a, b, c r2.Vec) {
 
 func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
 
-// across is the triangle on the other side of side k of triangle i, from its point k to the next; -1
-// at the border.
-func (w *work) across(i, k int) int { return w.plan.Neighbour(i, k) }
-
 // thickness of span k over point v of the plan.
 func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
 
