@@ -52,13 +52,28 @@ func newTree(items []int32, boxes []box) *tree {
 	keys = sortedHigh(keys)
 	t := &tree{
 		nodes: make([]node, 0, 2*((len(items)+leafSize-1)/leafSize)), // all leaves but the last are full
-		items: make([]int32, len(items)), boxes: make([]box, len(items)),
+		items: items, boxes: boxes,
 	}
-	for i, k := range keys {
-		t.items[i], t.boxes[i] = items[uint32(k)], boxes[uint32(k)]
-	}
+	t.order(keys)
 	t.build(0, int32(len(items)))
 	return t
+}
+
+// order puts the items where the lower 32 bits of the keys tell them from, round after round: each in its place, and what
+// was there where that one came from.
+func (t *tree) order(keys []uint64) {
+	for first := range keys {
+		for at := first; ; {
+			from := int(uint32(keys[at]))
+			keys[at] = uint64(at)
+			if from == first {
+				break
+			}
+			t.items[at], t.items[from] = t.items[from], t.items[at]
+			t.boxes[at], t.boxes[from] = t.boxes[from], t.boxes[at]
+			at = from
+		}
+	}
 }
 
 // morton is the place of a box's middle on the curve, 10 bits an axis.

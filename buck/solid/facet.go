@@ -69,13 +69,14 @@ func (f *facets) distance(p r2.Vec) float64 {
 	}
 	n := f.normals
 	j := int(q.Y / (q.X + q.Y) * float64(len(n)-1)) // not far off
-	for j+1 < len(n) && r2.Dot(n[j+1], q) > r2.Dot(n[j], q) {
-		j++
+	far := r2.Dot(n[j], q)
+	for _, step := range [2]int{1, -1} {
+		for j+step >= 0 && j+step < len(n) && r2.Dot(n[j+step], q) > far {
+			j += step
+			far = r2.Dot(n[j], q)
+		}
 	}
-	for j > 0 && r2.Dot(n[j-1], q) > r2.Dot(n[j], q) {
-		j--
-	}
-	return max(q.Y, r2.Dot(n[j], q)+f.in) - f.pill.Width/2
+	return max(q.Y, far+f.in) - f.pill.Width/2
 }
 
 // ring is the polygon moved outwards by d, counter-clockwise.

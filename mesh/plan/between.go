@@ -1,6 +1,10 @@
 package plan
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // SplitBetween adds the point, rounded, as one of the edge between two vertices, as Split does, and
 // returns the index of its vertex. Where no edge joins the two it inserts the point where it lies.
@@ -29,7 +33,8 @@ func (t *Triangulation) Joined(a, b int) bool {
 	return a >= 0 && b >= 0 && a < len(t.points) && b < len(t.points) && t.find(int32(a), int32(b)) >= 0
 }
 
-// Fresh are the triangles that are new, or have other vertices, since Fresh was last asked, rising.
+// Fresh are the triangles that are new, or have other vertices, since Fresh was last asked, rising. The list is the
+// triangulation's own and holds until then.
 func (t *Triangulation) Fresh() []int {
 	count := 0
 	for _, fresh := range t.fresh {
@@ -37,15 +42,19 @@ func (t *Triangulation) Fresh() []int {
 			count++
 		}
 	}
-	list := make([]int, 0, count)
+	list := slices.Grow(t.found[:0], count)
 	for i, fresh := range t.fresh {
 		if fresh {
 			list = append(list, i)
 		}
 	}
-	clear(t.fresh)
+	t.found = list
+	t.Seen()
 	return list
 }
+
+// Seen makes Fresh begin anew: no triangle is new.
+func (t *Triangulation) Seen() { clear(t.fresh) }
 
 // touch notes that triangles have changed.
 func (t *Triangulation) touch(triangles ...int32) {

@@ -75,6 +75,7 @@ type Triangulation struct {
 	hull     []int32
 	pieces   []piece
 	regions  []int32
+	found    []int // by Fresh
 }
 
 // New covers the bounds, in mm, and a margin around them with two triangles. All points added later
@@ -127,6 +128,7 @@ func (t *Triangulation) Reserve(points int) {
 	t.edges = slices.Grow(t.edges, 6*points)
 	t.fresh = slices.Grow(t.fresh, 2*points)
 	t.sources = slices.Grow(t.sources, points)
+	t.regions = slices.Grow(t.regions, 2*points)
 }
 
 // Bounds is the rectangle covered, in mm.

@@ -25,7 +25,7 @@ func (c chord) miss() (r2.Vec, bool) {
 	}
 	worst, at := c.allowed(), r2.Vec{}
 	low, high := c.line(2*c.span), c.line(2*c.span+1)
-	for _, u := range c.grid.stops(c.from, c.to, c.zone.marks(c.span)) {
+	for _, u := range c.stops(c.from, c.to, c.zone.marks(c.span)) {
 		foot, ok := c.foot(u, length)
 		if !ok {
 			return c.at(u), true // bends by more than its quarter: halve it

@@ -56,7 +56,7 @@ func (s *stitcher) fit(k *skin) error {
 	f.survey()
 	f.look()
 	if !flat {
-		if err := f.improve(f.own, f.own.Fresh(), f.worst, f.added); err != nil {
+		if err := f.improve(f.own, f.worst, f.added); err != nil {
 			return err
 		}
 	}

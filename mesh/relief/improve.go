@@ -23,15 +23,19 @@ type miss struct {
 // improve adds points to a plan until no triangle misses a height by more than is allowed. worst
 // tells the worst miss of a triangle, if it is past that; added is called when points have been
 // added.
-func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int) (miss, bool), added func()) error {
-	for {
-		var misses []miss
-		for _, i := range triangles {
-			if m, ok := worst(i); ok {
-				m.triangle, m.corners = i, t.Triangle(i)
-				misses = append(misses, m)
-			}
+func (w *work) improve(t *plan.Triangulation, worst func(i int) (miss, bool), added func()) error {
+	var misses []miss
+	look := func(i int) {
+		if m, ok := worst(i); ok {
+			m.triangle, m.corners = i, t.Triangle(i)
+			misses = append(misses, m)
 		}
+	}
+	for i := range t.CountTriangles() {
+		look(i)
+	}
+	t.Seen()
+	for {
 		if w.bad != nil {
 			return w.bad
 		}
@@ -49,7 +53,10 @@ func (w *work) improve(t *plan.Triangulation, triangles []int, worst func(i int)
 			return fmt.Errorf("%w: %d", ErrTooFine, w.opt.MaxPoints)
 		}
 		added()
-		triangles = t.Fresh()
+		misses = misses[:0]
+		for _, i := range t.Fresh() {
+			look(i)
+		}
 	}
 }
 

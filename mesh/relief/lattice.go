@@ -51,23 +51,17 @@ func (g *grid) on(p r2.Vec) r2.Vec {
 
 // stops are the shares of the way from a to b at which a height with the marks is looked at: where
 // the grid's lines are crossed and half way between these, or a grain apart. The list holds until the next is asked for.
-func (g *grid) stops(a, b r2.Vec, m Marks) []float64 {
-	if !g.bends(m) {
-		n := pieces(r2.Norm(r2.Sub(b, a)))
-		if n == 2 {
-			return half
-		}
-		even := make([]float64, 0, n-1)
-		for s := 1; s < n; s++ {
-			even = append(even, float64(s)/float64(n))
-		}
-		return even
+func (w *work) stops(a, b r2.Vec, m Marks) []float64 {
+	if g := w.grid; g.bends(m) {
+		return g.halved(g.on(a), g.on(b))
 	}
-	return g.halved(g.on(a), g.on(b))
+	n := pieces(r2.Norm(r2.Sub(b, a)))
+	w.even = w.even[:0]
+	for s := 1; s < n; s++ {
+		w.even = append(w.even, float64(s)/float64(n))
+	}
+	return w.even
 }
-
-// half is half way.
-var half = []float64{0.5}
 
 // crossings are the shares of the way from a to b, on the grid's axes, at which its lines are crossed,
 // in order.

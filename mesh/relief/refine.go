@@ -171,7 +171,7 @@ func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 			continue
 		}
 		open := w.thickness(z, end/2, a) > 0 && w.thickness(z, end/2, b) > 0
-		for _, u := range w.grid.stops(p, q, m) {
+		for _, u := range w.stops(p, q, m) {
 			at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 			far := math.Abs(w.at(z, end, at) - (1-u)*w.over(z, end, a) - u*w.over(z, end, b))
 			if far <= worst || !open && w.thicknessAt(z, end/2, at) <= 0 {
@@ -199,7 +199,7 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 	}
 	sign := math.Copysign(1, ta+tb)
 	best, worst := addition{a: a, b: b}, w.allowed()
-	for _, u := range w.grid.stops(p, q, z.marks(k)) {
+	for _, u := range w.stops(p, q, z.marks(k)) {
 		at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 		deep := -sign * w.thicknessAt(z, k, at)
 		if deep <= worst {

@@ -19,7 +19,7 @@ type skin struct {
 	border  []side       // the skin to the left
 	starts  []int64      // levels over the first points of the border's sides
 	split   map[int]bool // points over which the skin has several levels: a wall ends beside it
-	creases []side       // lines within that bend it
+	creases []side       // lines within that bend it; until the next is gathered
 }
 
 // side is a side of a triangle of the plan, from one point to the next.
@@ -33,6 +33,7 @@ type skinner struct {
 	number []int32   // of each point, its number in the skin at hand, from 1
 	parts  []carried // of all skins, one after the other
 	rim    []uint8   // room for a skin's
+	bent   []side    // room for a skin's creases
 }
 
 func newSkinner(w *work, s stacks) *skinner {
@@ -89,13 +90,14 @@ func (g *skinner) gather(c carried, end int) *skin {
 		}
 		g.rim = append(g.rim, rim)
 	}
-	k := &skin{end: end, parts: g.parts[from:], rim: g.rim}
+	k := &skin{end: end, parts: g.parts[from:], rim: g.rim, creases: g.bent[:0]}
 	points := (len(k.parts)+sides)/2 + 1 // by Euler, where it is a disc
 	k.points, k.levels = make([]int, 0, points), make([]int64, 0, points)
 	k.border, k.starts = make([]side, 0, sides), make([]int64, 0, sides)
 	for n := range k.parts {
 		g.trace(k, n)
 	}
+	g.bent = k.creases
 	return k
 }
 

@@ -20,12 +20,7 @@ func (w *work) thin(i int, thick [3]float64) bool {
 // refineThin adds points to the plan until no plane over a triangle where a span is thin misses the
 // heights of its ends by more than is allowed.
 func (w *work) refineThin() error {
-	w.plan.Fresh()
-	all := make([]int, len(w.zone))
-	for i := range all {
-		all[i] = i
-	}
-	return w.improve(w.plan, all, w.thinMiss, w.survey)
+	return w.improve(w.plan, w.thinMiss, w.survey)
 }
 
 // thinMiss is the worst miss of triangle i in the spans that are thin over it.

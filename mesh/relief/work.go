@@ -34,6 +34,7 @@ type work struct {
 	found []footing
 	about []carried
 	rungs []int64
+	even  []float64
 	bad   error
 }
 
@@ -110,7 +111,7 @@ func (w *work) survey() {
 			w.zones = append(w.zones, known[r])
 		}
 	}
-	w.zone = slices.Grow(w.zone[:0], len(regions))
+	w.zone = slices.Grow(w.zone[:0], max(len(regions), 2*cap(w.points)))
 	for _, r := range regions {
 		w.zone = append(w.zone, known[r])
 	}
