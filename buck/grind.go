@@ -62,15 +62,15 @@ func (k *Knife) setGrind() {
 		k.grind = profile.NewNear(k.cut(p.Grind.Reversed()))
 	}
 	around := p.Edge.Flatten(outlineTolerance)
-	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
+	k.joint, _ = profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
-		if q.X <= joint.X {
+		if q.X <= k.joint.X {
 			break // the grind line has come down to the spine: the bevel ends here
 		}
 		around = append(around, q)
 	}
 	line := p.Grind.Reversed().Flatten(outlineTolerance)
-	k.bevel = newPatch(append(append(around, joint), line...))
+	k.bevel = newPatch(append(append(around, k.joint), line...))
 }
 
 // GrindLine is the line that parts bevel and flat, from the heel along the grind line to the spine
@@ -81,9 +81,8 @@ func (k *Knife) GrindLine(tol, little float64) []r2.Vec {
 	if len(p.Grind) == 0 {
 		return nil
 	}
-	joint, _ := profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	line := append([]r2.Vec{p.Edge.Start()}, p.Grind.Flatten(tol)...)
-	line = slices.CompactFunc(append(line, joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
+	line = slices.CompactFunc(append(line, k.joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
 	last := len(line) - 1
 	line[0] = beyond(line[1], line[0], little)
 	line[last] = beyond(line[last-1], line[last], little)

@@ -20,6 +20,7 @@ type Knife struct {
 	outline, handle, bevel      *patch
 	edge, grind, rim, handleRim *profile.Near
 	grindWidth                  float64
+	joint                       r2.Vec // where the grind line has come to the spine
 	parted                      []parting
 	plunges                     []profile.Segment // with which edge and grind line begin after a plunge
 	drawn                       func() drawn

@@ -77,13 +77,20 @@ func parting(k *buck.Knife, centre r2.Vec, radius float64, towards r2.Vec) (best
 		sin, cos := math.Sincos(2 * math.Pi * turn / steps)
 		return r2.Add(centre, r2.Scale(radius, r2.Vec{X: cos, Y: sin}))
 	}
+	look := func(turn float64) (on buck.Zone, beside bool) {
+		if p := at(turn); !k.Holds(p) {
+			return k.Blade(p), true
+		}
+		return on, false
+	}
+	last, wasBeside := look(0)
 	for i := range steps {
-		low, high := float64(i), float64(i+1)
-		if k.Holds(at(low)) || k.Holds(at(high)) || k.Blade(at(low)) == k.Blade(at(high)) {
+		low, high, on, from := float64(i), float64(i+1), last, wasBeside
+		if last, wasBeside = look(high); !from || !wasBeside || last == on {
 			continue
 		}
 		for range 30 {
-			if mid := (low + high) / 2; k.Blade(at(mid)) == k.Blade(at(low)) {
+			if mid := (low + high) / 2; k.Blade(at(mid)) == on {
 				low = mid
 			} else {
 				high = mid
