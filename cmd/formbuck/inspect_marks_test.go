@@ -81,6 +81,9 @@ func TestInspectMarksFaults(t *testing.T) {
 		{"corner to corner", []string{"non-manifold vertex: 1, at (10, 10, 10) mm"}, threeQuarter, []string{"non-manifold vertex, 1 of 1, at (10, 10, 10) mm"}},
 	} {
 		t.Run(test.kind, func(t *testing.T) {
+			if testing.Short() && test.kind != "open" && test.kind != "crossing" {
+				t.Skip("run in full")
+			}
 			m := inspectMarked(t, test.kind)
 			m.told(t, "problem", test.problems)
 			m.ringed(t, test.marks, test.from)
@@ -91,6 +94,9 @@ func TestInspectMarksFaults(t *testing.T) {
 // TestInspectMarksPrint wants thin walls and overhangs ringed where the answer says that they are, seen from below. The
 // fin lies at x 15 to 15.5, the bracket's arms at z = 15 and 10.
 func TestInspectMarksPrint(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	fin := inspectMarked(t, "fin")
 	fin.told(t, "wall", []string{"0.500 mm at the thinnest of 32984 places, (15.25, -8.963, -7.9259) mm"})
 	fin.ringed(t, []string{"wall of 0.500 mm at (15.25, -8.963, -7.9259) mm"}, fromBelow)
@@ -102,6 +108,9 @@ func TestInspectMarksPrint(t *testing.T) {
 
 // TestInspectMarksBoth wants a problem seen from above, and what is thin or hangs over marked beside it.
 func TestInspectMarksBoth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	m := inspectMarked(t, "crossing", "--overhang", "45")
 	m.ringed(t, []string{
 		"self-intersection, 1 of 18, at (10, -3, 10) mm", "self-intersection, 2 of 18, at (-3, -3, 10) mm",

@@ -85,6 +85,9 @@ func oddPackages(t *testing.T) []odd {
 
 // TestInspectOddFiles inspects each and wants an answer, or one line with the place.
 func TestInspectOddFiles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("run in full")
+	}
 	for _, o := range append(oddSTL(t), oddPackages(t)...) {
 		t.Run(o.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "part")
