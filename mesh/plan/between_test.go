@@ -94,6 +94,38 @@ func TestFresh(t *testing.T) {
 	}
 }
 
+// Across names the same edge from its two sides, and Corner finds its ends.
+func TestAcross(t *testing.T) {
+	tr := cover(t, 1000)
+	for _, p := range random(rand.New(rand.NewPCG(7, 2)), 60, 1000) {
+		insert(t, tr, p)
+	}
+	tr.Seen()
+	if got := tr.Fresh(); len(got) != 0 {
+		t.Errorf("%v is fresh after all were seen", got)
+	}
+	for i, c := range tr.Triangles() {
+		for k, n := range tr.Neighbours(i) {
+			j, l := tr.Across(i, k)
+			if j != n {
+				t.Fatalf("triangle %d, edge %d: across is %d, not %d", i, k, j, n)
+			}
+			if j < 0 {
+				continue
+			}
+			if back, from := tr.Across(j, l); back != i || from != k {
+				t.Errorf("triangle %d, edge %d: back is %d, edge %d", i, k, back, from)
+			}
+			if tr.Corner(j, c[(k+1)%3]) != l || tr.Corner(j, c[k]) != (l+1)%3 || tr.Corner(j, c[(k+2)%3]) >= 0 {
+				t.Errorf("triangle %d, edge %d: runs in %v, not in %v back", i, k, c, tr.Triangle(j))
+			}
+		}
+	}
+	if tr.CountTriangles() != len(tr.Triangles()) {
+		t.Errorf("%d triangles, not %d", tr.CountTriangles(), len(tr.Triangles()))
+	}
+}
+
 // same tells whether two triangles have the same corners in the same turn.
 func same(a, b [3]int) bool {
 	for k := range 3 {
