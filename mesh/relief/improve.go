@@ -112,8 +112,11 @@ func (w *work) planeMiss(f *facet) (miss, bool) {
 			m.far, m.at, m.side = far, p, side
 		}
 	}
-	newSampler(q).each(look)
-	if !bends || m.far > 1 && (f.any || !w.grid.fewIn(q)) {
+	few := bends && w.grid.fewIn(q)
+	if !few { // else all points at which it may be missed by the most are looked at
+		newSampler(q).each(look)
+	}
+	if !bends || m.far > 1 && (f.any || !few) {
 		return m, m.far > 1
 	}
 	on := w.grid.triangle(q)
@@ -156,7 +159,7 @@ func steep(q [3]r2.Vec, z [3]float64) float64 {
 func (w *work) room(t *plan.Triangulation, i, side int, p r2.Vec) bool {
 	keep := max(nearby, w.opt.Tolerance/2)
 	for _, v := range t.Triangle(i) {
-		if r2.Norm(r2.Sub(p, t.Point(v))) < keep {
+		if r2.Norm2(r2.Sub(p, t.Point(v))) < keep*keep {
 			return false
 		}
 	}

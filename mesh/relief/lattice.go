@@ -136,8 +136,8 @@ func (l latticed) nodes(yield func(b [3]float64)) {
 	}
 }
 
-// fewIn tells whether so few nodes are in a triangle that it is worth the while to look at all of them for the one that is
-// missed by the most, where it is plain that some point is missed.
+// fewIn tells whether so few nodes are in a triangle that it is worth the while to look at all of them at once for the one that
+// is missed by the most, and not first at a few points for any that is missed.
 func (g *grid) fewIn(q [3]r2.Vec) bool {
 	const few = 40
 	return math.Abs(r2.Cross(r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])))/2*r2.Norm(g.x)*r2.Norm(g.y) < few
