@@ -54,7 +54,7 @@ func (s *stitcher) fit(k *skin) error {
 		return fmt.Errorf("plan: %w", err)
 	}
 	f.survey()
-	f.look()
+	f.probe = f.newProbe()
 	if !flat {
 		if err := f.improve(f.own, f.worst, f.added); err != nil {
 			return err
@@ -214,7 +214,7 @@ func (f *fitting) emit() {
 		}
 		return own[v] - 1
 	}
-	f.each(func(at face) {
+	f.eachFace(func(at face) {
 		a, b, c := vertex(&at, 0), vertex(&at, 1), vertex(&at, 2)
 		if f.skin.end == 0 {
 			b, c = c, b

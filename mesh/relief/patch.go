@@ -108,9 +108,9 @@ func (f *fitting) miss(c face, space int) (miss, bool) {
 	return f.planeMiss(&f.probe)
 }
 
-// look makes the facet that stands for whichever face is seen.
-func (f *fitting) look() {
-	f.probe = facet{
+// newProbe is the facet that stands for whichever face is seen.
+func (f *fitting) newProbe() facet {
+	return facet{
 		marks:  f.marks(),
 		height: func(at r2.Vec) float64 { return f.work.at(f.seen.zone, f.seen.end, at) },
 		room:   func(side int, at r2.Vec) bool { return f.seen.space < 0 || f.room(f.own, f.seen.space, side, at) },

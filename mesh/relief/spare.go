@@ -19,15 +19,8 @@ type face struct {
 // has tells whether v is a corner.
 func (c *face) has(v int) bool { return c.corners[0] == v || c.corners[1] == v || c.corners[2] == v }
 
-// moved is the triangle with one corner put elsewhere.
-func (c face) moved(from, to int, z float64) face {
-	k := slices.Index(c.corners[:], from)
-	c.corners[k], c.z[k] = to, z
-	return c
-}
-
-// each calls yield with every face of the skin.
-func (f *fitting) each(yield func(c face)) {
+// eachFace calls yield with every face of the skin.
+func (f *fitting) eachFace(yield func(c face)) {
 	if f.faces != nil {
 		for _, c := range f.faces {
 			yield(c)
@@ -58,7 +51,7 @@ type sparer struct {
 	around [][]int32 // of each point that may go, the faces that have it, some of them gone since
 	gone   []bool    // of each face
 	keep   []bool    // of each point; one that has been taken out needs no look either
-	look   []bool    // of each point, whether it is to be tried, as what is around it has changed
+	again  []bool    // of each point, whether it is to be tried, as what is around it has changed
 }
 
 // spare joins points with one next to them, the last that came first, where no face misses the height for it.
@@ -68,7 +61,7 @@ func (f *fitting) spare() {
 		return
 	}
 	faces := make([]face, 0, len(f.patch))
-	f.each(func(c face) { faces = append(faces, c) })
+	f.eachFace(func(c face) { faces = append(faces, c) })
 	f.faces, s.gone = faces, make([]bool, len(faces))
 	first := grouped(len(s.keep), func(add func(v int, face int32)) {
 		for i := range f.faces {
@@ -83,14 +76,14 @@ func (f *fitting) spare() {
 	for v := range s.around {
 		s.around[v] = slices.Clip(first.at(v))
 	}
-	s.look = make([]bool, len(s.keep))
+	s.again = make([]bool, len(s.keep))
 	for v, keep := range s.keep {
-		s.look[v] = !keep
+		s.again[v] = !keep
 	}
-	for slices.Contains(s.look, true) {
-		for v := len(s.look) - 1; v >= 0; v-- {
-			if s.look[v] {
-				s.look[v] = false
+	for slices.Contains(s.again, true) {
+		for v := len(s.again) - 1; v >= 0; v-- {
+			if s.again[v] {
+				s.again[v] = false
 				s.takeOut(v)
 			}
 		}
@@ -125,7 +118,6 @@ func (f *fitting) kept() []bool {
 // target is a point that another could be joined with.
 type target struct {
 	v        int
-	z        float64
 	altitude float64 // the least of the faces that are left
 }
 
@@ -135,9 +127,8 @@ func (s *sparer) takeOut(v int) {
 	s.around[v] = star
 	var targets []target
 	for _, i := range star {
-		c := &s.faces[i]
-		next := (slices.Index(c.corners[:], v) + 1) % 3
-		t := target{v: c.corners[next], z: c.z[next]}
+		c := &s.faces[i].corners
+		t := target{v: c[(slices.Index(c[:], v)+1)%3]}
 		if !math.IsNaN(s.z[t.v]) && s.fits(&t, v, star) {
 			targets = append(targets, t)
 		}
@@ -146,19 +137,19 @@ func (s *sparer) takeOut(v int) {
 		return cmp.Or(cmp.Compare(b.altitude, a.altitude), cmp.Compare(a.v, b.v))
 	})
 	for _, t := range targets {
-		if s.misses(t, v, star) {
+		if s.misses(t.v, v, star) {
 			continue
 		}
 		s.keep[v] = true
 		for _, i := range star {
 			for _, u := range s.faces[i].corners {
-				s.look[u] = !s.keep[u]
+				s.again[u] = !s.keep[u]
 			}
 			if s.faces[i].has(t.v) {
 				s.gone[i] = true
 				continue
 			}
-			s.faces[i] = s.faces[i].moved(v, t.v, t.z)
+			s.faces[i] = s.joined(i, v, t.v)
 			if !s.keep[t.v] {
 				s.around[t.v] = append(s.around[t.v], i)
 			}
@@ -175,7 +166,7 @@ func (s *sparer) fits(t *target, v int, star []int32) bool {
 		if s.faces[i].has(t.v) {
 			continue
 		}
-		c := s.faces[i].moved(v, t.v, t.z)
+		c := s.joined(i, v, t.v)
 		q := s.corners(c)
 		u, w := r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])
 		longest := max(r2.Norm2(u), r2.Norm2(w), r2.Norm2(r2.Sub(q[2], q[1])))
@@ -196,13 +187,21 @@ func (s *sparer) fits(t *target, v int, star []int32) bool {
 	return true
 }
 
-// misses tells whether a face misses the height by more than is allowed once v is joined with a point.
-func (s *sparer) misses(t target, v int, star []int32) bool {
+// joined is a face once its corner v is joined with point u.
+func (s *sparer) joined(i int32, v, u int) face {
+	c := s.faces[i]
+	k := slices.Index(c.corners[:], v)
+	c.corners[k], c.z[k] = u, s.z[u]
+	return c
+}
+
+// misses tells whether a face misses the height by more than is allowed once v is joined with u.
+func (s *sparer) misses(u, v int, star []int32) bool {
 	for _, i := range star {
-		if s.faces[i].has(t.v) {
+		if s.faces[i].has(u) {
 			continue
 		}
-		if _, bad := s.miss(s.faces[i].moved(v, t.v, t.z), -1); bad {
+		if _, bad := s.miss(s.joined(i, v, u), -1); bad {
 			return true
 		}
 	}
