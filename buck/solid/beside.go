@@ -37,7 +37,7 @@ func groundLines(k *buck.Knife, tol float64) (lines [][]r2.Vec) {
 	for _, l := range k.PlungeLines() {
 		lines = append(lines, l[:])
 	}
-	return lines
+	return append(lines, k.RidgeLines()...)
 }
 
 // partingLines are those lines, and from the grind line's ends the ones between what is beside the bevel and beside the

@@ -137,7 +137,7 @@ func TestPlacements(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := twin.Measure(m, body, twin.Options{Step: 1})
+		d, err := twin.Measure(m, body, twin.Options{Step: 0.5})
 		if err != nil {
 			t.Fatal(err)
 		}
