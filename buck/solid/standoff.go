@@ -14,7 +14,7 @@ import (
 // foot shows it, and over the edge radius. Where a surface bends both ways the two add up.
 const (
 	roundShare = 0.2
-	edgeShare  = 0.6
+	edgeShare  = 0.75
 )
 
 // Standoff meshes a mount boss with its nubs within tol mm; 0 means Tolerance.
