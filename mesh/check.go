@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"formbuck/mesh/crew"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -44,15 +46,19 @@ func Check(m *Mesh, opts Options) Report {
 // stated in full.
 func check(m *Mesh, opts Options, r *recorder) []Shell {
 	c := &checker{Mesh: m, opts: opts, rec: r, grid: newGrid(m), tangled: map[int32]bool{}}
-	sideBySide(func() {
+	if !opts.Quick {
+		c.grid.fill()
+	}
+	crew.Stages(crew.Things(func() {
 		c.triangles()
 		if !opts.Quick {
-			c.triangleTree()
+			c.triangleTree().pack()
 		}
 	}, func() {
 		c.topo = newTopology(m)
 		c.parts = c.topo.parts()
-	})
+		c.roughen()
+	}), c.settling(), c.searching())
 	c.edges()
 	c.fans()
 	c.intersections()
@@ -150,6 +156,8 @@ type checker struct {
 	rough []bool
 	// settled marks vertices at which triangles cannot meet beyond what they share.
 	settled []bool
+	// found are the pairs of triangles that meet where they should not, by parts of the search.
+	found [][][2]int32
 	// tangled are the shells that meet another.
 	tangled map[int32]bool
 }
@@ -177,12 +185,18 @@ func (c *checker) middle(t [3]int32) r3.Vec {
 	return r3.Scale(1./3, r3.Add(r3.Add(c.Vertices[t[0]], c.Vertices[t[1]]), c.Vertices[t[2]]))
 }
 
-// edges looks at what meets at each edge.
-func (c *checker) edges() {
-	var open []seam
+// roughen marks the ends of edges that do not lie in just two triangles of opposite direction.
+func (c *checker) roughen() {
 	c.rough = make([]bool, len(c.Vertices))
 	for _, e := range c.parts.seams {
 		c.rough[e.lo], c.rough[e.hi] = true, true
+	}
+}
+
+// edges looks at what meets at each edge.
+func (c *checker) edges() {
+	var open []seam
+	for _, e := range c.parts.seams {
 		at := r3.Scale(0.5, r3.Add(c.Vertices[e.lo], c.Vertices[e.hi]))
 		switch e.sides {
 		case 1:

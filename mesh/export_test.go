@@ -28,3 +28,10 @@ func TimesInts(a, b, c int64) *big.Int {
 	n.Lsh(n, 64).Add(n, new(big.Int).SetUint64(x.mid))
 	return n.Lsh(n, 64).Add(n, new(big.Int).SetUint64(x.lo))
 }
+
+// CellsMeet tells whether the cells of two boxes meet, on a grid over a third one that holds both.
+func CellsMeet(all, a, b [6]float32) bool {
+	on := newCeller((*box)(&all))
+	x, y := on.cell((*box)(&a)), on.cell((*box)(&b))
+	return x.meets(&y)
+}

@@ -2,9 +2,8 @@ package mesh
 
 import (
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
+
+	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -43,19 +42,22 @@ func boxOf(points ...r3.Vec) box {
 	return b
 }
 
-// intersections finds pairs of triangles that meet where they should not. The parts are looked at
+// searching finds pairs of triangles that meet where they should not. The parts are looked at
 // side by side and reported in their order, so that the report does not depend on the machine.
+func (c *checker) searching() crew.Stage {
+	var tasks []nodePair
+	return crew.Stage{Count: func() int {
+		if !c.opts.Quick {
+			tasks = c.tree.tasks(searchParts)
+			c.found = make([][][2]int32, len(tasks))
+		}
+		return len(tasks)
+	}, Work: func(n int) { c.found[n] = c.intersecting(tasks[n]) }}
+}
+
+// intersections records the pairs that were found.
 func (c *checker) intersections() {
-	if c.opts.Quick {
-		return
-	}
-	c.grid.fill()
-	c.settle()
-	t := c.triangleTree()
-	tasks := t.tasks(searchParts)
-	found := make([][][2]int32, len(tasks))
-	inParallel(len(tasks), func(n int) { found[n] = c.intersecting(t, tasks[n]) })
-	for _, pairs := range found {
+	for _, pairs := range c.found {
 		for _, p := range pairs {
 			c.rec.add(SelfIntersection, c.meetingPoint(p[0], p[1]), p[0], p[1])
 			if s, t := c.parts.number[p[0]], c.parts.number[p[1]]; s != t {
@@ -68,31 +70,10 @@ func (c *checker) intersections() {
 	}
 }
 
-// inParallel calls work for 0 to n-1, on as many processors as there are, in no set order.
-func inParallel(n int, work func(i int)) {
-	var next atomic.Int64
-	some := func() {
-		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-			work(i)
-		}
-	}
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) - 1 {
-		group.Go(some)
-	}
-	some()
-	group.Wait()
-}
-
-// sideBySide does some things at once.
-func sideBySide(things ...func()) {
-	inParallel(len(things), func(i int) { things[i]() })
-}
-
 // intersecting lists the pairs of one part.
-func (c *checker) intersecting(t *tree, part nodePair) [][2]int32 {
+func (c *checker) intersecting(part nodePair) [][2]int32 {
 	var found [][2]int32
-	t.pairs(part, func(i, j int32) bool {
+	c.tree.pairs(part, func(i, j int32) bool {
 		i, j = min(i, j), max(i, j)
 		if c.intersect(i, j) {
 			found = append(found, [2]int32{i, j})

@@ -3,25 +3,32 @@ package mesh
 import (
 	"math"
 
+	"formbuck/mesh/crew"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// settle finds vertices at which no two triangles can meet beyond the vertex, or the edge from there,
+// settling finds vertices at which no two triangles can meet beyond the vertex, or the edge from there,
 // that they share: where the triangles make one whole fan that, seen from some direction, lies flat around
 // the vertex once. Seen from there each triangle keeps to its own angle, and two of them have in common a leg at
 // most, on which each has the points of its edge alone. That settles nearly all vertices, each in the
 // time of its triangles, where comparing them in pairs takes the square of it: the middle of a disc
 // of a thousand corners has half a million pairs. What is not settled is compared in pairs.
-func (c *checker) settle() {
-	const chunk = 512
-	c.settled = make([]bool, len(c.Vertices))
-	inParallel((len(c.Vertices)+chunk-1)/chunk, func(n int) {
-		for v := n * chunk; v < min((n+1)*chunk, len(c.Vertices)); v++ {
+func (c *checker) settling() crew.Stage {
+	const some = 128 // vertices
+	return crew.Stage{Count: func() int {
+		if c.opts.Quick {
+			return 0
+		}
+		c.settled = make([]bool, len(c.Vertices))
+		return (len(c.Vertices) + some - 1) / some
+	}, Work: func(n int) {
+		for v := n * some; v < min((n+1)*some, len(c.Vertices)); v++ {
 			if c.parts.fan[v] == 1 && !c.rough[v] {
 				c.settled[v] = c.liesFlat(int32(v), c.topo.at(int32(v)))
 			}
 		}
-	})
+	}}
 }
 
 // liesFlat tells whether the fan lies flat around its vertex once, seen against the mean of its

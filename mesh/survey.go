@@ -1,6 +1,10 @@
 package mesh
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"formbuck/mesh/crew"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Survey is all that can be said of a mesh at a glance, in the form in which it is written as JSON.
 type Survey struct {
@@ -44,7 +48,7 @@ func (m *Mesh) Survey(opts Options) Survey {
 	r := &recorder{limit: opts.Places}
 	if sound(m, r) {
 		var shells []Shell
-		sideBySide(func() { shells = check(m, opts, r) }, func() { m.measure(&s) })
+		crew.All(func() { shells = check(m, opts, r) }, func() { m.measure(&s) })
 		s.Shells = len(shells)
 		for _, shell := range shells {
 			s.Genus = append(s.Genus, shell.Genus())

@@ -3,6 +3,7 @@ package mesh
 import (
 	"slices"
 
+	"formbuck/mesh/crew"
 	"formbuck/mesh/sets"
 )
 
@@ -88,7 +89,7 @@ func (tp *topology) links() *links {
 	n := len(tp.mesh.Vertices)
 	l := &links{joined: sets.New(len(tp.mesh.Triangles)), fan: make([]uint8, n)}
 	found := make([]findings, (n+chunk-1)/chunk)
-	inParallel(len(found), func(i int) {
+	crew.Each(len(found), func(i int) {
 		h := hub{topology: tp, links: l}
 		for v := i * chunk; v < min((i+1)*chunk, n); v++ {
 			h.look(int32(v))

@@ -27,6 +27,9 @@ type tree struct {
 	nodes []node
 	items []int32
 	boxes []box // of items, in their order
+
+	cells     []cell // of items, in their order, see pack
+	nodeCells []cell
 }
 
 // node is a box around a part of the tree. A leaf has count > 0 items from at; an inner node's left
@@ -139,6 +142,22 @@ func (t *tree) build(lo, hi int32) int32 {
 	return n
 }
 
+// pack makes the cells, for pairs.
+func (t *tree) pack() {
+	if len(t.nodes) == 0 {
+		return
+	}
+	on := newCeller(&t.nodes[0].box)
+	all := make([]cell, len(t.boxes)+len(t.nodes))
+	t.cells, t.nodeCells = all[:len(t.boxes)], all[len(t.boxes):]
+	for i := range t.boxes {
+		t.cells[i] = on.cell(&t.boxes[i])
+	}
+	for i := range t.nodes {
+		t.nodeCells[i] = on.cell(&t.nodes[i].box)
+	}
+}
+
 // nodePair is two nodes whose items are to be paired; the same twice for pairs within one.
 type nodePair struct{ a, b int32 }
 
@@ -151,7 +170,7 @@ func (t *tree) pairs(from nodePair, visit func(i, j int32) bool) {
 		stack = stack[:len(stack)-1]
 		a, b := &t.nodes[p.a], &t.nodes[p.b]
 		if a.count > 0 && b.count > 0 {
-			if !t.leafPairs(a, b, visit) {
+			if !t.leafPairs(p, visit) {
 				return
 			}
 			continue
@@ -166,16 +185,16 @@ func (t *tree) split(p nodePair, stack []nodePair) []nodePair {
 	if p.a == p.b {
 		l, r := p.a+1, a.at
 		stack = append(stack, nodePair{r, r}, nodePair{l, l})
-		if t.nodes[l].meets(&t.nodes[r].box) {
+		if t.nodeCells[l].meets(&t.nodeCells[r]) {
 			stack = append(stack, nodePair{l, r})
 		}
 		return stack
 	}
 	if a.count > 0 || (b.count == 0 && b.size() > a.size()) {
-		p, a, b = nodePair{p.b, p.a}, b, a // split the larger
+		p, a = nodePair{p.b, p.a}, b // split the larger
 	}
 	for _, child := range [2]int32{a.at, p.a + 1} {
-		if t.nodes[child].meets(&b.box) {
+		if t.nodeCells[child].meets(&t.nodeCells[p.b]) {
 			stack = append(stack, nodePair{child, p.b})
 		}
 	}
@@ -186,13 +205,14 @@ func (t *tree) split(p nodePair, stack []nodePair) []nodePair {
 func (b *box) size() float32 { return b[3] - b[0] + b[4] - b[1] + b[5] - b[2] }
 
 // leafPairs compares all items of two leaves, or of one with each other. It tells whether to go on.
-func (t *tree) leafPairs(a, b *node, visit func(i, j int32) bool) bool {
-	others, items := t.boxes[b.at:b.at+b.count], t.items[b.at:b.at+b.count]
+func (t *tree) leafPairs(p nodePair, visit func(i, j int32) bool) bool {
+	a, b := &t.nodes[p.a], &t.nodes[p.b]
+	others, items, around := t.cells[b.at:b.at+b.count], t.items[b.at:b.at+b.count], &t.nodeCells[p.b]
 	for i := range a.count {
-		x, first := &t.boxes[a.at+i], int32(0)
-		if a == b {
+		x, first := &t.cells[a.at+i], int32(0)
+		if p.a == p.b {
 			first = i + 1
-		} else if !x.meets(&b.box) {
+		} else if !x.meets(around) {
 			continue
 		}
 		for j := int(first); j < len(others); j++ {

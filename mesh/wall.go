@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"formbuck/mesh/crew"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -42,7 +44,7 @@ func (m *Mesh) ThinnestWall() (Wall, bool) {
 	const chunk = 256
 	n := (len(m.Triangles) + chunk - 1) / chunk
 	found := make([]Wall, n)
-	inParallel(n, func(i int) {
+	crew.Each(n, func(i int) {
 		w := Wall{Thickness: math.Inf(1)}
 		for t := i * chunk; t < min((i+1)*chunk, len(m.Triangles)); t++ {
 			if t%stride == 0 {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"formbuck/buck"
+	"formbuck/mesh/crew"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -104,7 +105,7 @@ func joined(b r2.Box, q r2.Vec) r2.Box {
 func (s *Study) felt(f *Face) *Map {
 	out := f.Interference.clone()
 	far := int(SidePlay/out.Step + 0.5)
-	rows(out.NY, func(j int) {
+	crew.Each(out.NY, func(j int) {
 		row, e := out.Row(j), s.Envelope.Row(j)
 		for i, z := range row {
 			for v := max(0, j-far); z > 0 && v <= min(out.NY-1, j+far); v++ {

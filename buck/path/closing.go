@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"formbuck/mesh/crew"
 )
 
 // Closing is the grey closing of a map by a ball: the lowest surface over it that a ball of the radius,
@@ -73,7 +75,7 @@ func (c *closer) again(m *Map, in []window) *Map {
 // feet asks for the tiles with a foot in them, and for those at the map's border.
 func (c *closer) feet(in window) {
 	v0, v1 := in.j0/tile, (in.j1-1)/tile
-	rows(v1-v0+1, func(v int) {
+	crew.Each(v1-v0+1, func(v int) {
 		v += v0
 		for u := in.i0 / tile; u <= (in.i1-1)/tile; u++ {
 			n := v*c.wide + u
@@ -110,7 +112,7 @@ func (c *closer) look(concerns func(n int) bool) {
 	}
 	for len(list) > 0 {
 		on := make([][]int, len(list))
-		rows(len(list), func(k int) { on[k] = c.bridge(list[k]) })
+		crew.Each(len(list), func(k int) { on[k] = c.bridge(list[k]) })
 		list = list[:0]
 		for _, next := range on {
 			for _, n := range next {

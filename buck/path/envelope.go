@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"formbuck/mesh/crew"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -12,7 +14,7 @@ import (
 // running maximum of each row.
 func Straight(h *Map) *Map {
 	e := newMap(h.Grid)
-	rows(e.NY, func(j int) {
+	crew.Each(e.NY, func(j int) {
 		copy(e.Row(j), h.Row(j))
 		running(e.Row(j))
 	})
@@ -38,7 +40,7 @@ func running(row []float64) {
 func Arc(g Grid, centre r2.Vec, h func(r2.Vec) float64) *Map {
 	p := newPolar(g, centre)
 	circles := make([][]float64, p.circles)
-	rows(p.circles, func(c int) {
+	crew.Each(p.circles, func(c int) {
 		row := make([]float64, p.rays)
 		for r := range row {
 			row[r] = h(p.at(c, r))
@@ -47,7 +49,7 @@ func Arc(g Grid, centre r2.Vec, h func(r2.Vec) float64) *Map {
 		circles[c] = row
 	})
 	e := newMap(g)
-	rows(g.NY, func(j int) {
+	crew.Each(g.NY, func(j int) {
 		for i, row := 0, e.Row(j); i < g.NX; i++ {
 			c, r, u, v := p.place(g.Middle(i, j))
 			low := circles[c][r] + (circles[c][r+1]-circles[c][r])*v

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"formbuck/buck"
+	"formbuck/mesh/crew"
 )
 
 // Bossed is a face with a boss; nil where none has one.
@@ -53,7 +54,7 @@ func (s *Study) For(faces []buck.Face) *Study {
 func (s *Study) Lets(f *Face) *Map {
 	out := f.Cavity.clone()
 	far := int(SidePlay/out.Step + 0.5)
-	rows(out.NY, func(j int) {
+	crew.Each(out.NY, func(j int) {
 		row := out.Row(j)
 		for v := max(0, j-far); v <= min(out.NY-1, j+far); v++ {
 			for i, z := range f.Cavity.Row(v) {

@@ -2,9 +2,6 @@ package path
 
 import (
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -100,18 +97,4 @@ func (m *Map) Level(p r2.Vec) float64 {
 // clone is a copy of the map.
 func (m *Map) clone() *Map {
 	return &Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}
-}
-
-// side by side, on every processor, calls do for every row; the rows may not depend on one another.
-func rows(n int, do func(j int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Go(func() {
-			for j := int(next.Add(1)) - 1; j < n; j = int(next.Add(1)) - 1 {
-				do(j)
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"formbuck/buck"
+	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -73,7 +74,7 @@ func (s *Study) boss(m *Map, b *buck.StandoffPiece) window {
 	c, round := m.Draw(foot.Centre), foot.Width/2+m.Step
 	far := r2.Vec{X: math.Abs(half.X) + round, Y: math.Abs(half.Y) + round}
 	box := r2.Box{Min: r2.Sub(c, far), Max: r2.Add(c, far)}
-	rows(m.NY, func(j int) {
+	crew.Each(m.NY, func(j int) {
 		s.raise(m, j, box, func(p r2.Vec) float64 {
 			if foot.Distance(p) > 0 {
 				return 0

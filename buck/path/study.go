@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"formbuck/buck"
+	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -79,7 +80,7 @@ func New(b Buck, o Options) *Study {
 	}
 	g := s.grid(o, turn)
 	s.Knife, s.Tape = newMap(g), newMap(g)
-	rows(g.NY, func(j int) { s.steel(j) })
+	crew.Each(g.NY, func(j int) { s.steel(j) })
 	if o.Centre == nil {
 		s.Envelope = Straight(s.Knife)
 	} else {
@@ -94,7 +95,7 @@ func New(b Buck, o Options) *Study {
 func (s *Study) form() {
 	g := s.Knife.Grid
 	plain := &Face{Buck: newMap(g)}
-	rows(g.NY, func(j int) { s.common(plain.Buck, j) })
+	crew.Each(g.NY, func(j int) { s.common(plain.Buck, j) })
 	c := newCloser(newRoller(plain.Buck, s.Radius), s.mouth())
 	plain.Cavity = c.all()
 	boss := plain
@@ -113,7 +114,7 @@ func (s *Study) form() {
 		}
 		f.Face = on
 		f.Interference = newMap(g)
-		rows(g.NY, func(j int) { s.collide(&f, j) })
+		crew.Each(g.NY, func(j int) { s.collide(&f, j) })
 		s.Faces = append(s.Faces, &f)
 	}
 }
