@@ -58,6 +58,7 @@ func (t *Triangulation) Seen() { clear(t.fresh) }
 
 // touch notes that triangles have changed.
 func (t *Triangulation) touch(triangles ...int32) {
+	t.latest.still = false
 	for _, tri := range triangles {
 		for int(tri) >= len(t.fresh) {
 			t.fresh = append(t.fresh, false)

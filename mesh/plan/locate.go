@@ -9,6 +9,13 @@ type place struct {
 	vertex int32 // the vertex it is at, else -1
 }
 
+// located is the point located last, and where it lies while no triangle changes.
+type located struct {
+	point
+	place
+	still bool
+}
+
 // Locate is a triangle that holds the point, rounded to the grid, in it or on its rim; -1 if the
 // point is outside Bounds or not finite. It is quick for points near the last one used.
 func (t *Triangulation) Locate(p r2.Vec) int {
@@ -20,12 +27,22 @@ func (t *Triangulation) Locate(p r2.Vec) int {
 	return int(t.locate(snap(p)).tri)
 }
 
-// locate finds a point of the rectangle. It walks from the last triangle used towards the point,
+// locate finds a point of the rectangle, at once where it was the last one.
+func (t *Triangulation) locate(p point) place {
+	if t.latest.still && t.latest.point == p {
+		t.last = t.latest.tri
+		return t.latest.place
+	}
+	t.latest = located{p, t.walk(p), true}
+	return t.latest.place
+}
+
+// walk finds a point of the rectangle. It walks from the last triangle used towards the point,
 // never back over the edge it came by (Devillers, Pion and Teillaud, "Walking in a triangulation",
 // 2002). With constraints a walk may go in circles; it tries the other two edges in an order that
 // varies without pattern, and if it still is not there after as many steps as there are triangles,
 // it looks at all of them.
-func (t *Triangulation) locate(p point) place {
+func (t *Triangulation) walk(p point) place {
 	tri, from := t.start(p), int32(-1)
 	seed := uint32(1)
 	for range len(t.edges) {

@@ -66,6 +66,7 @@ type Triangulation struct {
 
 	near    near
 	last    int32 // the triangle last used
+	latest  located
 	sources []source
 	fresh   []bool // of each triangle, whether it has changed since Fresh was asked; short of the last ones
 
