@@ -24,6 +24,7 @@ type Knife struct {
 	parted                      []parting
 	plunges                     []profile.Segment // with which edge and grind line begin after a plunge
 	drawn                       func() drawn
+	beside, ridged              func() [][]r2.Vec
 }
 
 // NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
@@ -41,7 +42,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 	} else {
 		k.handle = newPatch(nil)
 	}
-	k.drawn = k.drawOnce()
+	k.drawn, k.beside, k.ridged = k.drawOnce(), k.besideOnce(), k.ridgeOnce()
 	k.setGrind()
 	k.parted = k.partings()
 	return k, k.check()

@@ -2,6 +2,8 @@ package buck
 
 import (
 	"math"
+	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -91,4 +93,92 @@ func bevelIf(bevel bool) Zone {
 		return OnBevel
 	}
 	return OnFlat
+}
+
+// PartingLines are the lines from the ends of the grind line outwards along which what lies beside the bevel meets what lies
+// beside the flat, as far as reach, in mm, from the end; none where the drawing has no grind line.
+func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
+	var lines [][]r2.Vec
+	for _, l := range k.beside() {
+		lines = append(lines, upTo(l, reach))
+	}
+	return lines
+}
+
+// besideOnce finds those lines when they are first asked for, as far as any piece may be away.
+func (k *Knife) besideOnce() func() [][]r2.Vec {
+	return sync.OnceValue(func() [][]r2.Vec {
+		ends := k.GrindLine(outlineTolerance, 0)
+		if len(ends) == 0 {
+			return nil
+		}
+		reach := r2.Norm(k.Plan.Outline.Path().Bounds().Size())
+		return [][]r2.Vec{k.besideFrom(ends[0], reach), k.besideFrom(ends[len(ends)-1], reach)}
+	})
+}
+
+// upTo is a line that goes away from its beginning, as far as reach from there.
+func upTo(line []r2.Vec, reach float64) []r2.Vec {
+	far := 0.0
+	for i, p := range line {
+		before := far
+		if far = r2.Norm(r2.Sub(p, line[0])); far > reach {
+			u := (reach - before) / (far - before)
+			return append(slices.Clone(line[:i]), r2.Add(r2.Scale(1-u, line[i-1]), r2.Scale(u, p)))
+		}
+	}
+	return line
+}
+
+// besideFrom is the line from an end of the grind line outwards, as far as reach, along which what lies
+// beside the bevel meets what lies beside the flat. It is straight but for its beginning, and found
+// on circles round the end, each of three times the radius of the one before.
+func (k *Knife) besideFrom(end r2.Vec, reach float64) []r2.Vec {
+	line := []r2.Vec{end}
+	var towards r2.Vec
+	for radius := 0.03; ; radius *= 3 {
+		p, ok := k.changing(end, min(radius, reach), towards)
+		if ok {
+			line = append(line, p)
+			towards = r2.Sub(p, end)
+		}
+		if radius >= reach {
+			return line
+		}
+	}
+}
+
+// changing is the point of a circle, beside the knife, at which the zone that the blade would be in
+// changes: of several the one that is the nearest to a direction.
+func (k *Knife) changing(centre r2.Vec, radius float64, towards r2.Vec) (best r2.Vec, found bool) {
+	const steps = 48
+	at := func(turn float64) r2.Vec {
+		sin, cos := math.Sincos(2 * math.Pi * turn / steps)
+		return r2.Add(centre, r2.Scale(radius, r2.Vec{X: cos, Y: sin}))
+	}
+	look := func(turn float64) (on Zone, beside bool) {
+		if p := at(turn); !k.Holds(p) {
+			return k.Blade(p), true
+		}
+		return on, false
+	}
+	last, wasBeside := look(0)
+	for i := range steps {
+		low, high, on, from := float64(i), float64(i+1), last, wasBeside
+		if last, wasBeside = look(high); !from || !wasBeside || last == on {
+			continue
+		}
+		for range 30 {
+			if mid := (low + high) / 2; k.Blade(at(mid)) == on {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		p := at(low)
+		if !found || r2.Dot(towards, r2.Sub(p, best)) > 0 {
+			best, found = p, true
+		}
+	}
+	return best, found
 }

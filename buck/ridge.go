@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"sync"
 
 	"formbuck/profile"
 
@@ -16,17 +17,21 @@ const (
 )
 
 // RidgeLines are the ridges of the bevel.
-func (k *Knife) RidgeLines() [][]r2.Vec {
-	var lines [][]r2.Vec
-	for _, p := range []profile.Path{k.Plan.Grind, k.Plan.Edge} {
-		near := profile.NewNear(p)
-		for i := 1; i < len(p); i++ {
-			if line := k.ridge(near, p[i-1], p[i]); len(line) > 1 {
-				lines = append(lines, line)
+func (k *Knife) RidgeLines() [][]r2.Vec { return k.ridged() }
+
+// ridgeOnce finds the ridges when they are first asked for.
+func (k *Knife) ridgeOnce() func() [][]r2.Vec {
+	return sync.OnceValue(func() (lines [][]r2.Vec) {
+		for _, p := range []profile.Path{k.Plan.Grind, k.Plan.Edge} {
+			near := profile.NewNear(p)
+			for i := 1; i < len(p); i++ {
+				if line := k.ridge(near, p[i-1], p[i]); len(line) > 1 {
+					lines = append(lines, line)
+				}
 			}
 		}
-	}
-	return lines
+		return lines
+	})
 }
 
 // ridge is the ridge from the corner between two segments of a path, only its corner where there is none.
