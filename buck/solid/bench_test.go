@@ -59,14 +59,14 @@ func BenchmarkPieces(b *testing.B) {
 }
 
 // boss is a mount boss 38 mm long, 14 mm wide and 9 mm high at its foot, with a draft of 5 degrees, an
-// edge radius of 2 mm and two nubs of 120 degrees 19 mm apart, on the flat of a blade.
+// edge radius of 2 mm and two nubs of 120 degrees 19 mm apart, on a level face that none of the knife's lines cross.
 func boss(t testing.TB) *buck.StandoffPiece {
 	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
 	const height, draft = 9, 5
 	grow := height * math.Tan(draft*math.Pi/180)
 	s := &buck.StandoffPiece{
 		Knife: k, DraftDeg: draft, EdgeRadius: 2, Gap: 0.1, TopZ: height + 1.7,
-		Top: buck.Pill{Centre: r2.Vec{X: 40, Y: 16 + 7.5}, Length: 38 - 2*grow, Width: 14 - 2*grow},
+		Top: buck.Pill{Centre: r2.Vec{X: 40, Y: 24 + 8}, Length: 38 - 2*grow, Width: 14 - 2*grow},
 	}
 	for _, x := range []float64{-9.5, 9.5} {
 		s.Nubs = append(s.Nubs, buck.NubPiece{

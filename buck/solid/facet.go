@@ -48,7 +48,7 @@ func facetted(p buck.Pill, grown, tol float64) facets {
 		sin, cos := math.Sincos(float64(j) * turn)
 		f.normals[j] = r2.Vec{X: cos, Y: sin}
 	}
-	f.in = (p.Width + grown) / 2 * (1 - math.Cos(turn/2)) / 2
+	f.in = (p.Width/2 + grown) * (1 - math.Cos(turn/2)) / 2
 	return f
 }
 

@@ -106,9 +106,12 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 	foot := s.Top.Grown((s.TopZ - low) * math.Tan(s.DraftDeg*math.Pi/180))
 	off := func(v r3.Vec) float64 { return math.Abs(foot.Distance(r2.Vec{X: v.X, Y: v.Y})) }
 	for _, c := range m.Triangles {
+		if max(m.Vertices[c[0]].Z, m.Vertices[c[1]].Z, m.Vertices[c[2]].Z) == low {
+			continue // of the floor
+		}
 		for k := range c {
 			a, b := m.Vertices[c[k]], m.Vertices[c[(k+1)%3]]
-			if c[k] > c[(k+1)%3] || max(a.Z, b.Z) > low+0.0005 || max(off(a), off(b)) > 0.3 {
+			if max(a.Z, b.Z) > low+0.0005 || max(off(a), off(b)) > 0.3 {
 				continue
 			}
 			sides++

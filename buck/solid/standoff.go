@@ -22,7 +22,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	draft := s.DraftDeg * math.Pi / 180
 	foot := (s.TopZ + 1) * math.Tan(draft) // beyond the lowest that the walls can have
-	pill, edge := facetted(s.Top, foot, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
+	pill, edge := facetted(s.Top, (s.TopZ-s.Gap)*math.Tan(draft), roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
 	var lines []relief.Line
 	for _, d := range edge.rings {
 		lines = append(lines, bending(upper, pill.ring(d))...)
