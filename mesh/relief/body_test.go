@@ -309,6 +309,7 @@ func TestRefused(t *testing.T) {
 		{"upside down", relief.Body{Lines: square, Spans: within(block(flat(1), flat(0)))}, relief.Options{}, relief.ErrEmpty},
 		{"not a number", relief.Body{Lines: square, Spans: within(block(flat(0), flat(math.NaN())))}, relief.Options{}, relief.ErrHeight},
 		{"infinite", relief.Body{Lines: square, Spans: within(block(flat(0), flat(math.Inf(1))))}, relief.Options{}, relief.ErrHeight},
+		{"beyond reach", relief.Body{Lines: square, Spans: within(block(flat(0), flat(2e5)))}, relief.Options{}, relief.ErrHeight},
 		{"too rough", relief.Body{Lines: square, Spans: within(block(flat(0), rough))}, relief.Options{MaxPoints: 500}, relief.ErrTooFine},
 	}
 	for _, tt := range tests {

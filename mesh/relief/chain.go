@@ -9,14 +9,19 @@ import (
 // thinned are the pieces of the feet with as few points as they need: where a foot crosses a side of
 // a triangle that is part of no line it needs no point, unless it bends there.
 func (w *work) thinned(feet [][2]footing) [][2]footing {
-	c := chainer{work: w, at: make(map[[2]int]joint, len(feet)), feet: feet, done: make([]bool, len(feet))}
+	if len(feet) == 0 {
+		return nil
+	}
+	c := chainer{
+		work: w, at: make(map[[2]int]joint, len(feet)), feet: feet, done: make([]bool, len(feet)), room: make([]footing, 0, len(feet)+1),
+	}
 	for i, f := range feet {
 		for n := range f {
 			j := c.at[f[n].edge]
 			c.at[f[n].edge] = joint{j.count + 1, j.sum + i}
 		}
 	}
-	var out [][2]footing
+	out := make([][2]footing, 0, len(feet))
 	for i, f := range feet { // from the points that must stay
 		for n := range f {
 			if !c.done[i] && c.stays(f[n]) {

@@ -14,7 +14,7 @@ var errCross = errors.New("two heights cross along a line again and again")
 func (w *work) uncrossWalls() error {
 	for range 40 {
 		s := w.stacks()
-		cuts, melded := w.crossings(s)
+		cuts, melded := w.crossings(&s)
 		if w.bad != nil {
 			return w.bad
 		}
@@ -36,8 +36,8 @@ func (w *work) uncrossWalls() error {
 
 // crossings are the points where sides must be cut; where two ends change places so near a point
 // that a cut would be no use, the levels over that point are melded instead.
-func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
-	var mine, other [][2]int64
+func (w *work) crossings(s *stacks) (cuts []addition, melded bool) {
+	var mine, other [][2]int32
 	for i := range w.zone {
 		t := w.plan.Triangle(i)
 		for k := range 3 {
@@ -60,9 +60,9 @@ func (w *work) crossings(s stacks) (cuts []addition, melded bool) {
 }
 
 // ends adds to a list the levels of the ends of the spans that triangle i carries, over its corners a and b.
-func (s stacks) ends(list [][2]int64, i, a, b int) [][2]int64 {
-	for _, l := range s[i] {
-		list = append(list, [2]int64{l.at[a].low, l.at[b].low}, [2]int64{l.at[a].high, l.at[b].high})
+func (s *stacks) ends(list [][2]int32, i, a, b int) [][2]int32 {
+	for _, l := range s.at(i) {
+		list = append(list, [2]int32{l.at[a].low, l.at[b].low}, [2]int32{l.at[a].high, l.at[b].high})
 	}
 	return list
 }
@@ -83,7 +83,7 @@ const meldSteps = 25
 // crossing looks for two ends that change places along the side from a to b. It answers with a cut,
 // or melds the two over the end of the side that they change places at. Of mine and other, those at
 // even places are low ends, and the high end of the same span follows.
-func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
+func (w *work) crossing(mine, other [][2]int32, a, b int) (addition, finding) {
 	pa, pb := w.points[a], w.points[b]
 	for x, m := range mine {
 		for y, o := range other {
@@ -99,8 +99,8 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 				return addition{at: at, a: a, b: b}, cutting
 			}
 			p, q := mine[x^1], other[y^1]
-			if atA && w.meldPair(a, [2]int64{m[0], p[0]}, [2]int64{o[0], q[0]}) ||
-				atB && w.meldPair(b, [2]int64{m[1], p[1]}, [2]int64{o[1], q[1]}) {
+			if atA && w.meldPair(a, [2]int32{m[0], p[0]}, [2]int32{o[0], q[0]}) ||
+				atB && w.meldPair(b, [2]int32{m[1], p[1]}, [2]int32{o[1], q[1]}) {
 				return addition{}, melding
 			}
 		}
@@ -110,7 +110,7 @@ func (w *work) crossing(mine, other [][2]int64, a, b int) (addition, finding) {
 
 // meldPair makes one of the levels over v that two spans begin with here; the other end of each span
 // follows. The one stays that is not the other's far end.
-func (w *work) meldPair(v int, mine, other [2]int64) bool {
+func (w *work) meldPair(v int, mine, other [2]int32) bool {
 	if other[1] != mine[0] {
 		return w.melds(v, other[0], mine[0])
 	}
@@ -118,4 +118,4 @@ func (w *work) meldPair(v int, mine, other [2]int64) bool {
 }
 
 // isNear tells whether two levels are so close that melding makes them one.
-func isNear(steps int64) bool { return -meldSteps <= steps && steps <= meldSteps }
+func isNear(steps int32) bool { return -meldSteps <= steps && steps <= meldSteps }

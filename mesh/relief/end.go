@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"formbuck/mesh/plan"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -15,15 +17,21 @@ type end struct {
 	marks  Marks
 	key    int
 	known  *[]float64
+	sign   float64 // 1, or -1 where the negative of what is known is its height
+	flat   bool    // it is a plane over the zone, see findPlanes
+	plane  plane   // that one
 }
 
 func (w *work) newEnd(h Height, m Marks, key int) end {
-	e := end{height: h, marks: m.all(), key: key}
+	e := end{height: h, marks: m.all(), key: key, sign: 1}
 	if key == 0 {
 		e.known = new([]float64)
 		return e
 	}
 	one := max(key, -key)
+	if key < 0 {
+		e.sign = -1
+	}
 	if w.known[one] == nil {
 		w.known[one] = new([]float64)
 	}
@@ -55,7 +63,7 @@ func (z *zone) like(other *zone, k, first int) bool {
 // shows tells whether a zone has the height, or its mirror, for an end of a span that is open over two points.
 func (w *work) shows(z *zone, e *end, a, b int) bool {
 	for n := range z.ends {
-		if o := &z.ends[n]; (o.is(e) || o.mirrors(e)) && w.thickness(z, n/2, a) > 0 && w.thickness(z, n/2, b) > 0 {
+		if o := &z.ends[n]; (o.is(e) || o.mirrors(e)) && w.openOver(z, n/2, a, b) {
 			return true
 		}
 	}
@@ -66,18 +74,14 @@ func (w *work) shows(z *zone, e *end, a, b int) bool {
 // numbered from the lowest span's Low upwards.
 func (w *work) over(z *zone, end, v int) float64 {
 	e := &z.ends[end]
-	if h := *e.known; v >= len(h) || math.IsNaN(h[v]) {
-		w.learn(z, end, v)
+	if h := *e.known; v < len(h) && !math.IsNaN(h[v]) {
+		return e.sign * h[v]
 	}
-	h := (*e.known)[v]
-	if e.key < 0 {
-		return -h
-	}
-	return h
+	return w.learn(z, end, v)
 }
 
-// learn remembers the height of an end of a zone's spans over point v.
-func (w *work) learn(z *zone, end, v int) {
+// learn remembers the height of an end of a zone's spans over point v, and tells it.
+func (w *work) learn(z *zone, end, v int) float64 {
 	e := &z.ends[end]
 	h := *e.known
 	if v >= len(h) {
@@ -87,16 +91,15 @@ func (w *work) learn(z *zone, end, v int) {
 		}
 		*e.known = h
 	}
-	h[v] = w.at(z, end, w.points[v])
-	if e.key < 0 {
-		h[v] = -h[v]
-	}
+	at := w.at(z, end, w.points[v])
+	h[v] = e.sign * at
+	return at
 }
 
 // at is the height of an end of a zone's spans at p.
 func (w *work) at(z *zone, end int, p r2.Vec) float64 {
 	h := z.ends[end].height(p)
-	if h-h != 0 { // not a number, or infinite
+	if !(math.Abs(h) <= plan.MaxCoordinate) {
 		if w.bad == nil {
 			w.bad = fmt.Errorf("%w: %v at (%.3f, %.3f)", ErrHeight, h, p.X, p.Y)
 		}

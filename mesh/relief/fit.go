@@ -44,9 +44,12 @@ func (s *stitcher) fit(k *skin) error {
 		m.emit()
 		return nil
 	}
+	flat := s.flat(k)
+	if !flat && s.planned(k) {
+		return nil
+	}
 	f := &fitting{stitcher: s, skin: k, local: s.local[:len(k.points)], along: make(map[[3]int]float64)}
 	clear(f.local)
-	flat := s.flat(k)
 	if flat {
 		k.creases = nil
 	}

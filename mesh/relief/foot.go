@@ -79,10 +79,10 @@ type footing struct {
 
 // feet are the pieces of the feet, one for each triangle that a foot crosses.
 func (w *work) feet() [][2]footing {
-	var feet [][2]footing
+	feet := make([][2]footing, 0, len(w.roots)) // about as many as were found on edges
 	for i, z := range w.zone {
 		for k := range z.spans {
-			f := w.footings(i, z, k)
+			f := w.footings(i, z, k, w.thicknesses(z, k, i))
 			if len(f) == 2 && f[0].edge != f[1].edge {
 				feet = append(feet, [2]footing(f))
 			}
@@ -91,9 +91,9 @@ func (w *work) feet() [][2]footing {
 	return feet
 }
 
-// footings are where the foot of span k of a zone meets the corners and sides of triangle i. A
+// footings are where the foot of span k of a zone, of which the thicknesses are given, meets the corners and sides of triangle i. A
 // foot that meets a side near a corner meets the corner. The list holds until footings are asked for again.
-func (w *work) footings(i int, z *zone, k int) []footing {
+func (w *work) footings(i int, z *zone, k int, thick [3]float64) []footing {
 	found := w.found[:0]
 	add := func(f footing) {
 		f.z = w.at(z, 2*k, f.at)
@@ -105,7 +105,7 @@ func (w *work) footings(i int, z *zone, k int) []footing {
 		found = append(found, f)
 	}
 	corner := func(v int) { add(footing{edge: [2]int{v, v}, at: w.points[v]}) }
-	t, thick := w.plan.Triangle(i), w.thicknesses(z, k, i)
+	t := w.plan.Triangle(i)
 	for j, v := range t {
 		u := t[(j+1)%3]
 		tp, tq := thick[j], thick[(j+1)%3]
@@ -165,7 +165,7 @@ func (w *work) levelsOf(s Span) *[]interval {
 }
 
 // round rounds the two heights to the grid. On a foot, where rounding the point to the grid has
-// left the two apart, they come together equally far from both surfaces.
+// left the two apart, they come together equally far from both surfaces, or where one is a plane, on that.
 func (w *work) round(z *zone, k, v int) interval {
 	lo, hi := w.over(z, 2*k, v), w.over(z, 2*k+1, v)
 	low, high := snap(lo), snap(hi)
@@ -175,8 +175,14 @@ func (w *work) round(z *zone, k, v int) interval {
 	}
 	p := w.points[v]
 	nl, nh := w.steepness(z, 2*k, p), w.steepness(z, 2*k+1, p)
-	half := int64(math.Ceil(max(leastSteps, min(max(nl, nh), 100)) / 2))
+	half := int32(math.Ceil(max(leastSteps, min(max(nl, nh), 100)) / 2))
 	if w.foot[v] && open < 2*nearby*(nl+nh) {
+		switch {
+		case z.ends[2*k].flat:
+			return interval{low, low + 2*half}
+		case z.ends[2*k+1].flat:
+			return interval{high - 2*half, high}
+		}
 		z := snap(lo + open*nl/(nl+nh))
 		return interval{z - half, z + half}
 	}

@@ -77,11 +77,11 @@ type facet struct {
 	corners [3]r2.Vec
 	z       [3]float64 // over the corners
 	height  func(r2.Vec) float64
-	marks   Marks                                // of the height
 	closed  [3]bool                              // sides that may not be cut
 	room    func(side int, p r2.Vec) bool        // whether a point can be put there
 	missed  func(side int, most float64) float64 // what is remembered of a side, see planeMiss
 	any     bool                                 // whether any miss will do, not the worst only
+	grid    *grid                                // along whose lines the height bends; nil for none
 }
 
 // planeMiss is the point of a triangle at which the plane through the heights over its corners is
@@ -92,14 +92,14 @@ func (w *work) planeMiss(f *facet) (miss, bool) {
 		share = 0.85 // of the tolerance; the rest is for what lies between the points looked at
 		sharp = 0.93 // the same where it is known at which points it is missed by the most
 	)
-	bends := w.grid.bends(f.marks)
 	allowed := share * w.opt.Tolerance
-	if bends {
+	if f.grid != nil {
 		allowed = sharp * w.opt.Tolerance
 	}
 	m := miss{far: 1, side: -1}
 	q, z := f.corners, f.z
-	allowed *= steep(q, z)
+	under, _ := through(q, z)
+	allowed *= under.steep()
 	off := 0.0
 	look := func(b [3]float64) {
 		side := sideOf(b)
@@ -112,14 +112,14 @@ func (w *work) planeMiss(f *facet) (miss, bool) {
 			m.far, m.at, m.side = far, p, side
 		}
 	}
-	few := bends && w.grid.fewIn(q)
+	few := f.grid != nil && f.grid.fewIn(q)
 	if !few { // else all points at which it may be missed by the most are looked at
 		newSampler(q).each(look)
 	}
-	if !bends || m.far > 1 && (f.any || !few) {
+	if f.grid == nil || m.far > 1 && (f.any || !few) {
 		return m, m.far > 1
 	}
-	on := w.grid.triangle(q)
+	on := f.grid.triangle(q)
 	for k := range 3 {
 		if f.closed[k] || f.missed(k, unknown) <= (m.far-1e-9)*allowed {
 			continue
@@ -140,19 +140,6 @@ func (w *work) planeMiss(f *facet) (miss, bool) {
 
 // unknown is a miss that was not looked for yet.
 var unknown = math.Inf(1)
-
-// steep is the length of the normal (-slope, 1) of the plane through three heights.
-func steep(q [3]r2.Vec, z [3]float64) float64 {
-	u, v := r2.Sub(q[1], q[0]), r2.Sub(q[2], q[0])
-	det := r2.Cross(u, v)
-	if det == 0 {
-		return 1
-	}
-	du, dv := z[1]-z[0], z[2]-z[0]
-	gx := (du*v.Y - dv*u.Y) / det
-	gy := (dv*u.X - du*v.X) / det
-	return math.Sqrt(1 + gx*gx + gy*gy)
-}
 
 // room tells whether a point in triangle i of a plan, and on a side of it or on none, can be put there:
 // not near a corner, and not near a line unless it is on it.

@@ -43,6 +43,24 @@ func gridOf(l *Lattice) *grid {
 // bends tells whether heights with the marks bend along the grid's lines.
 func (g *grid) bends(m Marks) bool { return g != nil && g.marks&m.all() != 0 }
 
+// bent is the grid, nil where heights with the marks do not bend along its lines.
+func (g *grid) bent(m Marks) *grid {
+	if g.bends(m) {
+		return g
+	}
+	return nil
+}
+
+// copied is the grid for one that works beside others; nil for none.
+func (g *grid) copied() *grid {
+	if g == nil {
+		return nil
+	}
+	c := *g
+	c.at, c.all = nil, nil
+	return &c
+}
+
 // on is p in the grid's axes, in steps.
 func (g *grid) on(p r2.Vec) r2.Vec {
 	d := r2.Sub(p, g.origin)

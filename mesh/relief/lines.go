@@ -3,7 +3,6 @@ package relief
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"formbuck/mesh/plan"
@@ -19,9 +18,12 @@ const nearby = 2e-3
 // drafter lays lines in a plan, and knows which points lie near a point or a line.
 type drafter struct {
 	plan  *plan.Triangulation
-	cells map[[2]int32]queue // points by square of a millimetre
-	after []int32            // of each point, the next one in its cell; 0 for none
-	drawn []Marks            // of each point, those of the lines that it is a vertex of
+	box   r2.Box  // that holds all points
+	side  float64 // of a cell, mm
+	cols  int
+	cells []queue // points by square cells over the box, row by row
+	after []int32 // of each point, the next one in its cell; 0 for none
+	drawn []Marks // of each point, those of the lines that it is a vertex of
 }
 
 // queue is the first and the last of the points of a cell.
@@ -29,24 +31,35 @@ type queue struct{ first, last int32 }
 
 // newDrafter makes room for so many points.
 func newDrafter(t *plan.Triangulation, points int) *drafter {
-	d := &drafter{plan: t, cells: make(map[[2]int32]queue), after: make([]int32, 4, points+4), drawn: make([]Marks, 0, points+4)}
+	const most = 1 << 16 // cells
+	d := &drafter{plan: t, box: t.Bounds(), side: 1, after: make([]int32, 4, points+4), drawn: make([]Marks, 0, points+4)}
+	size := d.box.Size()
+	for (size.X/d.side+1)*(size.Y/d.side+1) > most {
+		d.side *= 2
+	}
+	d.cols = int(size.X/d.side) + 1
+	d.cells = make([]queue, d.cols*(int(size.Y/d.side)+1))
 	return d // the four corners are in no cell
 }
 
-func cell(p r2.Vec) [2]int32 { return [2]int32{int32(math.Floor(p.X)), int32(math.Floor(p.Y))} }
+// cell is the column and the row of the cell that p, or the point of the box nearest to it, is in.
+func (d *drafter) cell(p r2.Vec) (col, row int) {
+	col = int(max(0, min(p.X, d.box.Max.X)-d.box.Min.X) / d.side)
+	row = int(max(0, min(p.Y, d.box.Max.Y)-d.box.Min.Y) / d.side)
+	return col, row
+}
 
 // learn takes up the points that were added to the plan.
 func (d *drafter) learn() {
 	for v := int32(len(d.after)); int(v) < d.plan.Len(); v++ {
-		c := cell(d.plan.Point(int(v)))
-		q, there := d.cells[c]
-		if there {
+		col, row := d.cell(d.plan.Point(int(v)))
+		q := &d.cells[row*d.cols+col]
+		if q.first > 0 {
 			d.after[q.last] = v
 		} else {
 			q.first = v
 		}
 		q.last = v
-		d.cells[c] = q
 		d.after = append(d.after, 0)
 	}
 }
@@ -61,11 +74,11 @@ func (d *drafter) marks(v int) Marks {
 
 // within calls yield with every point in the box, widened by nearby.
 func (d *drafter) within(a, b r2.Vec, yield func(v int, p r2.Vec)) {
-	low := cell(r2.Vec{X: min(a.X, b.X) - nearby, Y: min(a.Y, b.Y) - nearby})
-	high := cell(r2.Vec{X: max(a.X, b.X) + nearby, Y: max(a.Y, b.Y) + nearby})
-	for x := low[0]; x <= high[0]; x++ {
-		for y := low[1]; y <= high[1]; y++ {
-			for v := d.cells[[2]int32{x, y}].first; v != 0; v = d.after[v] {
+	left, low := d.cell(r2.Vec{X: min(a.X, b.X) - nearby, Y: min(a.Y, b.Y) - nearby})
+	right, high := d.cell(r2.Vec{X: max(a.X, b.X) + nearby, Y: max(a.Y, b.Y) + nearby})
+	for col := left; col <= right; col++ {
+		for row := low; row <= high; row++ {
+			for v := d.cells[row*d.cols+col].first; v != 0; v = d.after[v] {
 				yield(int(v), d.plan.Point(int(v)))
 			}
 		}

@@ -30,7 +30,7 @@ func (s *stitcher) mirrors(k, other *skin) bool {
 }
 
 // opposed tells whether the levels of one list are those of another below z = 0.
-func opposed(a, b []int64) bool {
+func opposed(a, b []int32) bool {
 	if len(a) != len(b) {
 		return false
 	}

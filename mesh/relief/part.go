@@ -20,7 +20,7 @@ type carried struct{ triangle, layer int32 }
 // part takes away what touches the rest in an upright line only. Over a point, between two levels of
 // it, the triangles that carry material must be one run round the point; of two runs the one over
 // the smaller area goes.
-func (s stacks) part(w *work) {
+func (s *stacks) part(w *work) {
 	for range 4 {
 		again := false
 		around := s.around(w, w.bare)
@@ -106,11 +106,11 @@ func (w *work) cutTips(cuts []addition) error {
 }
 
 // around are the triangles that carry material about each point that a wall stands over.
-func (s stacks) around(w *work, bare []bool) groups[int32] {
+func (s *stacks) around(w *work, bare []bool) groups[int32] {
 	return grouped(len(w.points), func(add func(v int, i int32)) {
-		for i := range s {
+		for i := range s.first {
 			for _, v := range w.plan.Triangle(i) {
-				if bare[v] && len(s[i]) > 0 {
+				if bare[v] && len(s.at(i)) > 0 {
 					add(v, int32(i))
 				}
 			}
@@ -119,12 +119,16 @@ func (s stacks) around(w *work, bare []bool) groups[int32] {
 }
 
 // bare tells of each point whether a wall stands over it.
-func (s stacks) bare(w *work) []bool {
+func (s *stacks) bare(w *work) []bool {
 	bare := make([]bool, len(w.points))
-	for i := range s {
+	for i := range s.first {
 		t := w.plan.Triangle(i)
 		for k := range 3 {
-			if !s.level(w, i, k) {
+			j, _ := w.plan.Across(i, k)
+			if j >= 0 && (j < i || len(s.at(i))+len(s.at(j)) == 0) {
+				continue // the same from the other side, or nothing
+			}
+			if len(s.at(i)) == 0 && j >= 0 || !s.level(w, i, k) {
 				bare[t[k]], bare[t[(k+1)%3]] = true, true
 			}
 		}
@@ -134,16 +138,17 @@ func (s stacks) bare(w *work) []bool {
 
 // level tells whether along side k of triangle i all its ends stand level with its neighbour's, so
 // that it has no wall there.
-func (s stacks) level(w *work, i, k int) bool {
-	if len(s[i]) == 0 {
+func (s *stacks) level(w *work, i, k int) bool {
+	mine := s.at(i)
+	if len(mine) == 0 {
 		return true // what the neighbour carries is the neighbour's wall
 	}
 	j, from := w.plan.Across(i, k)
-	if j < 0 || len(s[i]) != len(s[j]) {
+	if j < 0 || len(mine) != len(s.at(j)) {
 		return false
 	}
-	for n := range s[i] {
-		l, m := &s[i][n], &s[j][n]
+	for n := range mine {
+		l, m := &mine[n], &s.at(j)[n]
 		if l.at[k] != m.at[(from+1)%3] || l.at[(k+1)%3] != m.at[from] {
 			return false
 		}
@@ -153,10 +158,10 @@ func (s stacks) level(w *work, i, k int) bool {
 
 // apart is the smallest of several runs over point v, of the triangles in the list; none where they
 // are one run between all levels.
-func (s stacks) apart(w *work, v int, list []int32) []carried {
+func (s *stacks) apart(w *work, v int, list []int32) []carried {
 	all, levels := w.about[:0], w.rungs[:0]
 	for _, i := range list {
-		for n := range s[i] {
+		for n := range s.at(int(i)) {
 			c := carried{i, int32(n)}
 			all = append(all, c)
 			levels = append(levels, s.over(w, c, v).low, s.over(w, c, v).high)
@@ -227,8 +232,8 @@ func (w *work) besides(v, x, y int) bool {
 }
 
 // over is the interval of a layer over point v.
-func (s stacks) over(w *work, c carried, v int) interval {
-	return s[c.triangle][c.layer].at[w.plan.Corner(int(c.triangle), v)]
+func (s *stacks) over(w *work, c carried, v int) interval {
+	return s.of(c).at[w.plan.Corner(int(c.triangle), v)]
 }
 
 // cover is the area of the triangles of a run.
@@ -241,9 +246,11 @@ func (w *work) cover(run []carried) float64 {
 }
 
 // remove takes the layers of a run away, the last of a triangle first.
-func (s stacks) remove(run []carried) {
+func (s *stacks) remove(run []carried) {
 	for n := len(run) - 1; n >= 0; n-- {
 		c := run[n]
-		s[c.triangle] = slices.Delete(s[c.triangle], int(c.layer), int(c.layer)+1)
+		layers := s.at(int(c.triangle))
+		copy(layers[c.layer:], layers[c.layer+1:])
+		s.end[c.triangle]--
 	}
 }

@@ -111,7 +111,7 @@ func (f *fitting) miss(c face, space int) (miss, bool) {
 // newProbe is the facet that stands for whichever face is seen.
 func (f *fitting) newProbe() facet {
 	return facet{
-		marks:  f.marks(),
+		grid:   f.grid.bent(f.marks()),
 		height: func(at r2.Vec) float64 { return f.work.at(f.seen.zone, f.seen.end, at) },
 		room:   func(side int, at r2.Vec) bool { return f.seen.space < 0 || f.room(f.own, f.seen.space, side, at) },
 		missed: func(side int, most float64) float64 {
@@ -182,7 +182,7 @@ func (f *fitting) settled(on carried, p r2.Vec) float64 {
 	if !ok {
 		return float64(level) * plan.Grid
 	}
-	away := int64(1 - 2*f.skin.end) // from this end to the other
+	away := int32(1 - 2*f.skin.end) // from this end to the other
 	other := snap(f.height(at, 1-f.skin.end, p))
 	if away*(other-level) < leastSteps {
 		z, k := f.zone[at.triangle], f.endOf(at, 0)

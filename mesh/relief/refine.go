@@ -60,32 +60,60 @@ func (w *work) add(points []addition) error {
 	return nil
 }
 
+// look is one look at triangles for points to add.
+type look struct {
+	*work
+	long  []float64 // of each triangle its longest side, in mm; 0 where nothing is looked for
+	later []bool    // of each triangle, whether it is still to be looked at
+}
+
+func (w *work) newLook(triangles []int) *look {
+	l := &look{work: w, long: make([]float64, len(w.zone)), later: make([]bool, len(w.zone))}
+	for i, z := range w.zone {
+		if far := w.longest(i); len(z.spans) > 0 && far >= 2*w.opt.Tolerance {
+			l.long[i] = far
+		}
+	}
+	for _, i := range triangles {
+		l.later[i] = true
+	}
+	return l
+}
+
+// beyond is the zone beyond side j of triangle i, if the side was looked at there already.
+func (l *look) beyond(i, j int) *zone {
+	if n, _ := l.plan.Across(i, j); n >= 0 && !l.later[n] && l.long[n] > 0 {
+		return l.zone[n]
+	}
+	return nil
+}
+
 // misses are the points to add for the sides and the feet of triangles.
 func (w *work) misses(triangles []int) []addition {
 	var sides, feet []addition
-	later := make([]bool, len(w.zone))
+	l := w.newLook(triangles)
 	for _, i := range triangles {
-		later[i] = true
-	}
-	for _, i := range triangles {
-		later[i] = false
-		if !w.looked(i) {
+		l.later[i] = false
+		if l.long[i] == 0 {
 			continue
 		}
-		var beyond [3]*zone // where the same side has been looked at already
-		for j, n := range w.plan.Neighbours(i) {
-			if n >= 0 && !later[n] && w.looked(n) {
-				beyond[j] = w.zone[n]
+		for j := range 3 {
+			if p, ok := l.sideMiss(i, j); ok {
+				sides = append(sides, p)
 			}
 		}
 		z := w.zone[i]
-		sides = w.sideMisses(sides, i, beyond)
 		for k := range z.spans {
-			if z.like(z, k, k) || w.clear(z, k, i) {
-				continue
+			thick := w.thicknesses(z, k, i)
+			if z.like(z, k, k) || min(thick[0], thick[1], thick[2]) > l.long[i] {
+				continue // so thick that no foot is looked for
 			}
-			sides = w.pokes(sides, k, i, beyond)
-			if p, ok := w.footMiss(z, k, i); ok {
+			for j := range 3 {
+				if p, ok := l.poke(k, i, j); ok {
+					sides = append(sides, p)
+				}
+			}
+			if p, ok := l.footMiss(z, k, i, thick); ok {
 				feet = append(feet, w.within(i, p))
 			}
 		}
@@ -93,47 +121,9 @@ func (w *work) misses(triangles []int) []addition {
 	return append(sides, feet...)
 }
 
-// sideMisses adds to a list the points to add for the sides of triangle i, so far as they were not looked at
-// in the zones beyond.
-func (w *work) sideMisses(list []addition, i int, beyond [3]*zone) []addition {
-	for j := range 3 {
-		if p, ok := w.sideMiss(w.zone[i], beyond[j], i, j); ok {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
-// clear tells whether span k is so thick over the corners of triangle i that no foot is looked for there: thicker than
-// the triangle is long.
-func (w *work) clear(z *zone, k, i int) bool {
-	h := w.thicknesses(z, k, i)
-	return min(h[0], h[1], h[2]) > w.longest(i)
-}
-
-// pokes adds to a list where a foot pokes through the sides of triangle i, so far as it was not looked for in the zones
-// beyond.
-func (w *work) pokes(list []addition, k, i int, beyond [3]*zone) []addition {
-	z := w.zone[i]
-	for j, b := range beyond {
-		if b != nil && b.like(z, k, len(b.spans)) {
-			continue
-		}
-		if p, ok := w.poke(z, k, i, j); ok {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
-// looked tells whether misses of triangle i are looked for.
-func (w *work) looked(i int) bool {
-	return len(w.zone[i].spans) > 0 && w.longest(i) >= 2*w.opt.Tolerance
-}
-
 func (w *work) longest(i int) float64 {
-	a, b, c := w.corners(i)
-	return math.Sqrt(max(r2.Norm2(r2.Sub(a, b)), r2.Norm2(r2.Sub(b, c)), r2.Norm2(r2.Sub(c, a))))
+	q := w.corners(i)
+	return math.Sqrt(max(r2.Norm2(r2.Sub(q[0], q[1])), r2.Norm2(r2.Sub(q[1], q[2])), r2.Norm2(r2.Sub(q[2], q[0]))))
 }
 
 // within puts a point in triangle i, or on the line along its side that it is near.
@@ -156,11 +146,12 @@ func pieces(length float64) int { return max(2, int(math.Ceil(length/grain))) }
 
 // sideMiss is where side j of triangle i, if it is part of a line, misses the most of a height that
 // the line bends and that was not looked at in the zone beyond.
-func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
+func (l *look) sideMiss(i, j int) (addition, bool) {
+	w := l.work
 	if !w.plan.Constrained(i, j) {
 		return addition{}, false
 	}
-	t := w.plan.Triangle(i)
+	z, beyond, t := w.zone[i], l.beyond(i, j), w.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
 	mark := Marks(w.plan.Mark(i, j))
@@ -170,11 +161,10 @@ func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 		if m&mark == 0 || beyond != nil && w.shows(beyond, &z.ends[end], a, b) {
 			continue
 		}
-		open := w.thickness(z, end/2, a) > 0 && w.thickness(z, end/2, b) > 0
 		for _, u := range w.stops(p, q, m) {
 			at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
 			far := math.Abs(w.at(z, end, at) - (1-u)*w.over(z, end, a) - u*w.over(z, end, b))
-			if far <= worst || !open && w.thicknessAt(z, end/2, at) <= 0 {
+			if far <= worst || w.thicknessAt(z, end/2, at) <= 0 && !w.openOver(z, end/2, a, b) {
 				continue
 			}
 			if far /= w.flattest(z, end, at); far > worst {
@@ -188,7 +178,11 @@ func (w *work) sideMiss(z, beyond *zone, i, j int) (addition, bool) {
 // poke is where a foot pokes through side j of triangle i and back, so that the side's ends do not show
 // it: the span is open there where it is not at the ends, or the other way about, by more than a foot
 // may be missed. It is looked for where the span is thinner at the ends than the side is long.
-func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
+func (l *look) poke(k, i, j int) (addition, bool) {
+	w, z := l.work, l.zone[i]
+	if b := l.beyond(i, j); b != nil && b.like(z, k, len(b.spans)) {
+		return addition{}, false
+	}
 	t := w.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
 	p, q := w.points[a], w.points[b]
@@ -214,35 +208,35 @@ func (w *work) poke(z *zone, k, i, j int) (addition, bool) {
 
 // footMiss is a point of the foot of span k in triangle i that the foot's chord misses, or one that
 // shows a foot which the corners do not.
-func (w *work) footMiss(z *zone, k, i int) (r2.Vec, bool) {
-	switch ends := w.footings(i, z, k); len(ends) {
+func (l *look) footMiss(z *zone, k, i int, thick [3]float64) (r2.Vec, bool) {
+	switch ends := l.footings(i, z, k, thick); len(ends) {
 	case 0, 1:
-		return w.hidden(z, k, i)
+		return l.hidden(z, k, i, thick)
 	default:
-		return chord{w, z, k, ends[0].at, ends[1].at}.miss()
+		return chord{l.work, z, k, ends[0].at, ends[1].at}.miss()
 	}
 }
 
 // hidden is a point of the triangle at which the span is open where it is not at its corners, or the
 // other way about. It is looked for where the span is thinner than the triangle is long.
-func (w *work) hidden(z *zone, k, i int) (r2.Vec, bool) {
+func (l *look) hidden(z *zone, k, i int, thick [3]float64) (r2.Vec, bool) {
 	least, clearest := math.Inf(1), 0.0
-	for _, h := range w.thicknesses(z, k, i) {
+	for _, h := range thick {
 		least = min(least, math.Abs(h))
 		if math.Abs(h) > math.Abs(clearest) {
 			clearest = h
 		}
 	}
 	sign := math.Copysign(1, clearest)
-	if least > w.longest(i) {
+	if least > l.long[i] {
 		return r2.Vec{}, false
 	}
-	a, b, c := w.corners(i)
+	q := l.corners(i)
 	for _, p := range [4]r2.Vec{
-		w.middle(i),
-		r2.Scale(0.5, r2.Add(a, b)), r2.Scale(0.5, r2.Add(b, c)), r2.Scale(0.5, r2.Add(c, a)),
+		l.middle(i),
+		r2.Scale(0.5, r2.Add(q[0], q[1])), r2.Scale(0.5, r2.Add(q[1], q[2])), r2.Scale(0.5, r2.Add(q[2], q[0])),
 	} {
-		if sign*w.thicknessAt(z, k, p) < -w.allowed() {
+		if sign*l.thicknessAt(z, k, p) < -l.allowed() {
 			return p, true
 		}
 	}

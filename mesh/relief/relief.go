@@ -24,7 +24,7 @@ import (
 )
 
 // Height is a height over the plan, in mm. It is continuous, and defined a little beyond the region
-// it serves, so that its slope can be felt from inside and outside.
+// it serves, so that its slope can be felt from inside and outside. It may be asked for at several points at once.
 type Height func(p r2.Vec) float64
 
 // Marks tell which lines bend which heights. A line and a height that share a mark have to do with
@@ -80,7 +80,7 @@ type Options struct {
 var (
 	ErrEmpty   = errors.New("the body has no material")
 	ErrTooFine = errors.New("the heights need more points than allowed")
-	ErrHeight  = errors.New("a height is not a finite number")
+	ErrHeight  = errors.New("a height is not a number within 100 m")
 )
 
 // Build meshes the body. The result is closed and outward; what it does not promise, and a check of

@@ -2,15 +2,19 @@ package relief
 
 import "gonum.org/v1/gonum/spatial/r2"
 
+// edgeOfSpan is a span by the keys of its ends, and an edge by its points.
+type edgeOfSpan struct{ low, high, u, v int32 }
+
 // rootOn is the root on the edge between two points of the plan, remembered where both ends of the span have a key.
 func (w *work) rootOn(z *zone, k, u, v int) r2.Vec {
 	u, v = min(u, v), max(u, v)
-	key := [4]int{z.ends[2*k].key, z.ends[2*k+1].key, u, v}
+	low, high := z.ends[2*k].key, z.ends[2*k+1].key
+	key := edgeOfSpan{int32(low), int32(high), int32(u), int32(v)}
 	if at, ok := w.roots[key]; ok {
 		return at
 	}
 	at := w.root(z, k, w.points[u], w.points[v], w.thickness(z, k, u), w.thickness(z, k, v))
-	if key[0] != 0 && key[1] != 0 {
+	if low != 0 && high != 0 {
 		w.roots[key] = at
 	}
 	return at

@@ -13,13 +13,14 @@ import (
 type skin struct {
 	end     int // of the layers: 0 their low end, 1 their high end
 	parts   []carried
-	rim     []uint8      // of each part, a bit for each side that is border; until the next is gathered
+	rim     []uint8      // of each part, a bit for each side that is border
 	points  []int        // of the plan, those at the parts' corners
-	levels  []int64      // over the points
+	levels  []int32      // over the points
 	border  []side       // the skin to the left
-	starts  []int64      // levels over the first points of the border's sides
+	starts  []int32      // levels over the first points of the border's sides
 	split   map[int]bool // points over which the skin has several levels: a wall ends beside it
 	creases []side       // lines within that bend it; until the next is gathered
+	crossed bool         // other lines are within it, too
 }
 
 // side is a side of a triangle of the plan, from one point to the next.
@@ -32,30 +33,31 @@ type skinner struct {
 	layer  []int32   // of each triangle, its layer in the skin at hand, from 1
 	number []int32   // of each point, its number in the skin at hand, from 1
 	parts  []carried // of all skins, one after the other
-	rim    []uint8   // room for a skin's
+	rims   []uint8   // of all parts
+	taken  [2][]bool // of the ends of each layer, whether they are in a skin
 	bent   []side    // room for a skin's creases
 }
 
 func newSkinner(w *work, s stacks) *skinner {
-	count := 0
-	for _, layers := range s {
-		count += len(layers)
-	}
+	count := len(s.all)
 	return &skinner{
-		work: w, stacks: s, layer: make([]int32, len(s)), number: make([]int32, len(w.points)),
-		parts: make([]carried, 0, 2*count), rim: make([]uint8, 0, count),
+		work: w, stacks: s, layer: make([]int32, len(s.first)), number: make([]int32, len(w.points)),
+		parts: make([]carried, 0, 2*count), rims: make([]uint8, 0, 2*count), bent: make([]side, 0, len(w.points)),
+		taken: [2][]bool{make([]bool, count), make([]bool, count)},
 	}
 }
 
 // each calls yield with every skin, until it fails.
 func (g *skinner) each(yield func(k *skin) error) error {
-	for i, layers := range g.stacks {
+	for i := range g.stacks.first {
+		layers := g.stacks.at(i)
 		for n := range layers {
 			for end := range 2 {
-				if l := &layers[n]; l.thin || l.taken[end] {
+				c := carried{int32(i), int32(n)}
+				if layers[n].thin || g.taken[end][g.stacks.number(c)] {
 					continue
 				}
-				k := g.gather(carried{int32(i), int32(n)}, end)
+				k := g.gather(c, end)
 				err := yield(k)
 				g.forget(k)
 				if err != nil {
@@ -70,9 +72,8 @@ func (g *skinner) each(yield func(k *skin) error) error {
 // gather is the skin that an end of a layer is part of. A triangle is in it with one layer only.
 func (g *skinner) gather(c carried, end int) *skin {
 	from, sides := len(g.parts), 0
-	g.rim = g.rim[:0]
 	take := func(c carried) {
-		g.stacks[c.triangle][c.layer].taken[end] = true
+		g.taken[end][g.stacks.number(c)] = true
 		g.layer[c.triangle] = c.layer + 1
 		g.parts = append(g.parts, c)
 	}
@@ -80,7 +81,7 @@ func (g *skinner) gather(c carried, end int) *skin {
 	for n := from; n < len(g.parts); n++ {
 		rim := uint8(0)
 		for j, c := range g.beyond(g.parts[n], end) {
-			if c != none && g.layer[c.triangle] == 0 && !g.stacks[c.triangle][c.layer].taken[end] {
+			if c != none && g.layer[c.triangle] == 0 && !g.taken[end][g.stacks.number(c)] {
 				take(c)
 			}
 			if c == none || g.layer[c.triangle] != c.layer+1 {
@@ -88,12 +89,12 @@ func (g *skinner) gather(c carried, end int) *skin {
 				sides++
 			}
 		}
-		g.rim = append(g.rim, rim)
+		g.rims = append(g.rims, rim)
 	}
-	k := &skin{end: end, parts: g.parts[from:], rim: g.rim, creases: g.bent[:0]}
+	k := &skin{end: end, parts: g.parts[from:], rim: g.rims[from:], creases: g.bent[:0]}
 	points := (len(k.parts)+sides)/2 + 1 // by Euler, where it is a disc
-	k.points, k.levels = make([]int, 0, points), make([]int64, 0, points)
-	k.border, k.starts = make([]side, 0, sides), make([]int64, 0, sides)
+	k.points, k.levels = make([]int, 0, points), make([]int32, 0, points)
+	k.border, k.starts = make([]side, 0, sides), make([]int32, 0, sides)
 	for n := range k.parts {
 		g.trace(k, n)
 	}
@@ -117,16 +118,16 @@ var none = carried{-1, -1}
 // beyond are the layers across the sides of a layer's triangle of which the end goes on at the same
 // level.
 func (g *skinner) beyond(c carried, end int) (next [3]carried) {
-	at := &g.stacks[c.triangle][c.layer].at
+	at := &g.of(c).at
 	for j := range next {
 		i, kb := g.plan.Across(int(c.triangle), j)
 		next[j] = none
-		if i < 0 || len(g.stacks[i]) == 0 {
+		if i < 0 {
 			continue
 		}
-		ka := (kb + 1) % 3
-		for n := range g.stacks[i] {
-			l := &g.stacks[i][n]
+		ka, layers := (kb+1)%3, g.stacks.at(i)
+		for n := range layers {
+			l := &layers[n]
 			if !l.thin && l.at[ka].end(end) == at[j].end(end) && l.at[kb].end(end) == at[(j+1)%3].end(end) {
 				next[j] = carried{int32(i), int32(n)}
 				break
@@ -140,7 +141,7 @@ func (g *skinner) beyond(c carried, end int) (next [3]carried) {
 func (g *skinner) trace(k *skin, n int) {
 	c := k.parts[n]
 	t := g.plan.Triangle(int(c.triangle))
-	l := &g.stacks[c.triangle][c.layer]
+	l := g.of(c)
 	marks := g.end(c, k.end).marks
 	for j, v := range t {
 		level := l.at[j].end(k.end)
@@ -159,14 +160,17 @@ func (g *skinner) trace(k *skin, n int) {
 		case k.rim[n]>>j&1 != 0:
 			k.border = append(k.border, s)
 			k.starts = append(k.starts, level)
-		case s.a < s.b && g.plan.Constrained(int(c.triangle), j) && Marks(g.plan.Mark(int(c.triangle), j))&marks != 0:
+		case s.a > s.b || !g.plan.Constrained(int(c.triangle), j):
+		case Marks(g.plan.Mark(int(c.triangle), j))&marks != 0:
 			k.creases = append(k.creases, s)
+		default:
+			k.crossed = true
 		}
 	}
 }
 
 // endOf is the number of an end of a layer among those of its zone.
-func (g *skinner) endOf(c carried, n int) int { return 2*int(g.stacks[c.triangle][c.layer].span) + n }
+func (g *skinner) endOf(c carried, n int) int { return 2*int(g.of(c).span) + n }
 
 // end is an end of a layer.
 func (g *skinner) end(c carried, n int) *end {
@@ -190,28 +194,27 @@ func (g *skinner) flat(k *skin) bool {
 	if len(k.split) > 0 {
 		return false
 	}
-	lift, ok := g.span(k)
+	level, ok := g.span(k)
 	if !ok {
 		return false
 	}
 	const most = 1.5 // grid steps: two roundings and the middle's
 	for n, v := range k.points {
-		if math.Abs(lift(g.points[v])-float64(k.levels[n])) > most {
+		if math.Abs(level.over(g.points[v])-float64(k.levels[n])) > most {
 			return false
 		}
 	}
 	for _, c := range k.parts {
 		p := g.middle(int(c.triangle))
-		if math.Abs(lift(p)-g.height(c, k.end, p)/plan.Grid) > most {
+		if math.Abs(level.over(p)-g.height(c, k.end, p)/plan.Grid) > most {
 			return false
 		}
 	}
 	return true
 }
 
-// span is the plane through three of the skin's points that are far apart: its level at a point of
-// the plan.
-func (g *skinner) span(k *skin) (lift func(p r2.Vec) float64, ok bool) {
+// span is the plane through three of the skin's levels that are far apart.
+func (g *skinner) span(k *skin) (plane, bool) {
 	at := func(n int) r2.Vec { return r2.Sub(g.points[k.points[n]], g.points[k.points[0]]) }
 	furthest := func(far func(d r2.Vec) float64) (best int) {
 		for n := range k.points {
@@ -224,14 +227,10 @@ func (g *skinner) span(k *skin) (lift func(p r2.Vec) float64, ok bool) {
 	a := furthest(r2.Norm2)
 	u := at(a)
 	b := furthest(func(d r2.Vec) float64 { return math.Abs(r2.Cross(u, d)) })
-	v := at(b)
-	det := r2.Cross(u, v)
-	if det == 0 {
-		return nil, false
+	var corners [3]r2.Vec
+	var levels [3]float64
+	for j, n := range [3]int{0, a, b} {
+		corners[j], levels[j] = g.points[k.points[n]], float64(k.levels[n])
 	}
-	low := float64(k.levels[0])
-	du, dv := float64(k.levels[a])-low, float64(k.levels[b])-low
-	slope := r2.Vec{X: (du*v.Y - dv*u.Y) / det, Y: (dv*u.X - du*v.X) / det}
-	o := g.points[k.points[0]]
-	return func(p r2.Vec) float64 { return low + r2.Dot(slope, r2.Sub(p, o)) }, true
+	return through(corners, levels)
 }

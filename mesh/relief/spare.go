@@ -179,7 +179,7 @@ func (s *sparer) fits(t *target, v int, star []int32) bool {
 		b, e := r2.Cross(d, w)/area, r2.Cross(u, d)/area
 		if b >= 0 && e >= 0 && b+e <= 1 {
 			off := math.Abs((1-b-e)*c.z[0] + b*c.z[1] + e*c.z[2] - s.z[v])
-			if off > s.opt.Tolerance*steep(q, c.z) {
+			if under, _ := through(q, c.z); off > s.opt.Tolerance*under.steep() {
 				return false
 			}
 		}

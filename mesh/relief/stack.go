@@ -7,10 +7,10 @@ import (
 )
 
 // interval is a span over one corner of a triangle, in grid steps.
-type interval struct{ low, high int64 }
+type interval struct{ low, high int32 }
 
 // end is the low end, for 0, or the high one of the interval.
-func (i interval) end(n int) int64 {
+func (i interval) end(n int) int32 {
 	if n == 0 {
 		return i.low
 	}
@@ -20,30 +20,37 @@ func (i interval) end(n int) int64 {
 // layer is a span that a triangle carries: its number in the triangle's zone, and the interval at
 // each corner.
 type layer struct {
-	at    [3]interval
-	span  int32
-	thin  bool
-	taken [2]bool // of its ends, whether they are in a skin
+	at   [3]interval
+	span int32
+	thin bool
 }
 
 // stacks are the layers of each triangle of the plan.
-type stacks [][]layer
+type stacks struct{ groups[layer] }
+
+// of is one layer.
+func (s *stacks) of(c carried) *layer { return &s.all[s.number(c)] }
+
+// number is the number of a layer among all.
+func (s *stacks) number(c carried) int32 { return s.first[c.triangle] + c.layer }
 
 // stacks are the layers of every triangle, the levels over melded points made one.
 func (w *work) stacks() stacks {
-	s := make(stacks, len(w.zone))
+	room := make([]int32, 2*len(w.zone))
+	s := stacks{groups[layer]{first: room[:len(w.zone)], end: room[len(w.zone):]}}
 	spans := 0
 	for _, z := range w.zone {
 		spans += len(z.spans)
 	}
-	all := make([]layer, 0, spans)
-	for i := range s {
-		from := len(all)
-		all = w.full(all, i)
-		s[i] = all[from:len(all):len(all)]
+	s.all = make([]layer, 0, spans)
+	for i := range w.zone {
+		s.first[i] = int32(len(s.all))
+		s.all = w.full(s.all, i)
+		s.end[i] = int32(len(s.all))
 	}
-	w.meldEnds(s)
+	w.meldEnds(&s)
 	s.merge(w)
+	s.sharpen(w)
 	return s
 }
 
@@ -55,7 +62,7 @@ func (w *work) full(list []layer, i int) []layer {
 		if !w.open(z, k, i, thick) {
 			continue
 		}
-		l := layer{span: int32(k), thin: w.thin(i, thick)}
+		l := layer{span: int32(k), thin: w.thin(z, k, i, thick)}
 		for j, v := range w.plan.Triangle(i) {
 			l.at[j] = w.levels(z, k, v)
 		}
@@ -81,28 +88,8 @@ func (w *work) open(z *zone, k, i int, thick [3]float64) bool {
 
 // meldEnds makes one of the low ends over a point that are nearly level, and of the high ends: they
 // are one skin, which two zones have put to the plan's grid, or to a line's chord, each for itself.
-func (w *work) meldEnds(s stacks) {
-	type met struct {
-		v     int
-		level int64
-	}
-	first := make([]int64, len(w.points)) // over each point the level that was met first
-	for end := range 2 {
-		seen := make([]bool, len(w.points))
-		var several []met // that and others, where there are several
-		for i := range s {
-			t := w.plan.Triangle(i)
-			for _, l := range s[i] {
-				for j, v := range t {
-					switch level := l.at[j].end(end); {
-					case !seen[v]:
-						seen[v], first[v] = true, level
-					case level != first[v]:
-						several = append(several, met{v, first[v]}, met{v, level})
-					}
-				}
-			}
-		}
+func (w *work) meldEnds(s *stacks) {
+	for _, several := range s.several(w) {
 		slices.SortFunc(several, func(a, b met) int { return cmp.Or(a.v-b.v, cmp.Compare(a.level, b.level)) })
 		for n := 1; n < len(several); n++ {
 			a, b := several[n-1], several[n]
@@ -116,12 +103,44 @@ func (w *work) meldEnds(s stacks) {
 	}
 }
 
+// met is a level over a point.
+type met struct {
+	v     int
+	level int32
+}
+
+// several are the levels of the low ends and of the high ends over points where there are several.
+func (s *stacks) several(w *work) (all [2][]met) {
+	first := make([]interval, len(w.points)) // over each point those that were met first
+	seen := make([]bool, len(w.points))
+	for i := range s.first {
+		t, layers := w.plan.Triangle(i), s.at(i)
+		for n := range layers {
+			for j, v := range t {
+				at := layers[n].at[j]
+				if !seen[v] {
+					seen[v], first[v] = true, at
+				}
+				if at == first[v] {
+					continue
+				}
+				for end := range all {
+					if a, b := first[v].end(end), at.end(end); a != b {
+						all[end] = append(all[end], met{v, a}, met{v, b})
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
 // levels are the levels over each point that a wall stands over, rising, each once.
-func (s stacks) levels(w *work) groups[int64] {
-	levels := grouped(len(w.points), func(add func(v int, level int64)) {
-		for i := range s {
+func (s *stacks) levels(w *work) groups[int32] {
+	levels := grouped(len(w.points), func(add func(v int, level int32)) {
+		for i := range s.first {
 			t := w.plan.Triangle(i)
-			for _, l := range s[i] {
+			for _, l := range s.at(i) {
 				for j, v := range t {
 					if w.bare[v] {
 						add(v, l.at[j].low)
@@ -141,15 +160,16 @@ func (s stacks) levels(w *work) groups[int64] {
 
 // merge puts one level for another over points where two were melded. The two ends of a span stay
 // apart.
-func (s stacks) merge(w *work) {
+func (s *stacks) merge(w *work) {
 	if len(w.meld) == 0 {
 		return
 	}
-	for i := range s {
+	for i := range s.first {
 		t := w.plan.Triangle(i)
-		for n := range s[i] {
+		layers := s.at(i)
+		for n := range layers {
 			for j, v := range t {
-				c := &s[i][n].at[j]
+				c := &layers[n].at[j]
 				low, high := w.stand(v, c.low), w.stand(v, c.high)
 				switch {
 				case low < high:
@@ -165,7 +185,7 @@ func (s stacks) merge(w *work) {
 }
 
 // stand is the level over v that stands for a level.
-func (w *work) stand(v int, level int64) int64 {
+func (w *work) stand(v int, level int32) int32 {
 	for {
 		to, ok := w.meld[v][level]
 		if !ok {
@@ -176,13 +196,13 @@ func (w *work) stand(v int, level int64) int64 {
 }
 
 // melds puts the level to for the level from over v, and tells whether that was new.
-func (w *work) melds(v int, from, to int64) bool {
+func (w *work) melds(v int, from, to int32) bool {
 	from, to = w.stand(v, from), w.stand(v, to)
 	if from == to {
 		return false
 	}
 	if w.meld[v] == nil {
-		w.meld[v] = make(map[int64]int64)
+		w.meld[v] = make(map[int32]int32)
 	}
 	w.meld[v][from] = to
 	return true

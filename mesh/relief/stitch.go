@@ -13,55 +13,74 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// snap rounds a height to the plan's grid.
-func snap(z float64) int64 { return int64(math.Round(z / plan.Grid)) }
+// snap rounds a height to the plan's grid: no more than plan.MaxCoordinate of it fits.
+func snap(z float64) int32 { return int32(math.Round(z / plan.Grid)) }
 
 // stitcher gathers the mesh: each corner is a point of the plan and a level over it.
 type stitcher struct {
 	*skinner
-	levels groups[int64] // over each point of the plan, rising
+	levels groups[int32] // over each point of the plan, rising
 	last   []int32       // over each point, the vertex that was made last, from 1
 	local  []int32       // room for a fitting's
 	before []int32       // of each vertex of the mesh, the one that was made before it over the same point, from 1
 	mesh   mesh.Mesh
 	fitted []*fitting
+	fitAll bool // no skin is taken from the body's plan
+	checks []*check
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
 	if !w.whole {
 		w.layers.part(w)
 	}
+	s := w.newStitcher()
+	err := s.stitch()
+	if s.missed() && err == nil {
+		s = w.newStitcher()
+		s.fitAll = true
+		err = s.stitch()
+	}
+	switch {
+	case err != nil:
+		return nil, err
+	case w.bad != nil:
+		return nil, w.bad
+	case len(s.mesh.Triangles) == 0:
+		return nil, ErrEmpty
+	}
+	return tidied(&s.mesh), nil
+}
+
+func (w *work) newStitcher() *stitcher {
 	s := &stitcher{
 		skinner: newSkinner(w, w.layers),
 		levels:  w.layers.levels(w),
 		last:    make([]int32, len(w.points)),
 		local:   make([]int32, len(w.points)),
 	}
-	count := len(w.points) + len(w.points)/4
+	count := len(w.points)
 	s.before = make([]int32, 0, count)
 	s.mesh = mesh.Mesh{Vertices: make([]r3.Vec, 0, count), Triangles: make([][3]int32, 0, 2*count)}
+	return s
+}
+
+func (s *stitcher) stitch() error {
 	if err := s.each(s.fit); err != nil {
-		return nil, err
+		return err
 	}
-	for i := range s.stacks {
+	for i := range s.stacks.first {
 		s.cover(i)
 		for k := range 3 {
 			if err := s.wall(i, k); err != nil {
-				return nil, err
+				return err
 			}
 		}
 	}
-	if w.bad != nil {
-		return nil, w.bad
-	}
-	if len(s.mesh.Triangles) == 0 {
-		return nil, ErrEmpty
-	}
-	return tidied(&s.mesh), nil
+	return nil
 }
 
 // vertex is the mesh's vertex over point v at a level.
-func (s *stitcher) vertex(v int, level int64) int32 {
+func (s *stitcher) vertex(v int, level int32) int32 {
 	for n := s.last[v]; n > 0; n = s.before[n-1] {
 		if s.mesh.Vertices[n-1].Z == float64(level)*plan.Grid {
 			return n - 1
@@ -74,7 +93,7 @@ func (s *stitcher) vertex(v int, level int64) int32 {
 }
 
 // addVertex puts a vertex into the mesh.
-func (s *stitcher) addVertex(p r2.Vec, level int64) int32 {
+func (s *stitcher) addVertex(p r2.Vec, level int32) int32 {
 	s.mesh.Vertices = append(s.mesh.Vertices, r3.Vec{X: p.X, Y: p.Y, Z: float64(level) * plan.Grid})
 	s.before = append(s.before, 0)
 	return int32(len(s.mesh.Vertices)) - 1
@@ -89,7 +108,7 @@ func (s *stitcher) triangle(a, b, c int32) {
 // cover adds the lid and the floor of the thin layers of triangle i.
 func (s *stitcher) cover(i int) {
 	t := s.plan.Triangle(i)
-	for _, l := range s.stacks[i] {
+	for _, l := range s.stacks.at(i) {
 		if l.thin {
 			s.triangle(s.vertex(t[0], l.at[0].high), s.vertex(t[1], l.at[1].high), s.vertex(t[2], l.at[2].high))
 			s.triangle(s.vertex(t[0], l.at[0].low), s.vertex(t[2], l.at[2].low), s.vertex(t[1], l.at[1].low))
@@ -99,7 +118,7 @@ func (s *stitcher) cover(i int) {
 
 // sill is the end of a span along a side of a triangle, from the side's first point to its second.
 type sill struct {
-	a, b   int64
+	a, b   int32
 	mine   bool // of this triangle, not of its neighbour
 	rising bool // the span begins here, not ends
 }
@@ -139,7 +158,7 @@ func (s *stitcher) wall(i, k int) error {
 
 // sills adds to a list the ends of the spans of triangle i along the side from its corner a to its corner b.
 func (s *stitcher) sills(list []sill, i, a, b int, mine bool) []sill {
-	for _, l := range s.stacks[i] {
+	for _, l := range s.stacks.at(i) {
 		list = append(list,
 			sill{l.at[a].low, l.at[b].low, mine, true},
 			sill{l.at[a].high, l.at[b].high, mine, false})
@@ -164,7 +183,7 @@ func (s *stitcher) panel(a, b int, low, high sill) {
 	}
 }
 
-func (s *stitcher) between(v int, low, high int64) []int64 {
+func (s *stitcher) between(v int, low, high int32) []int32 {
 	levels := s.levels.at(v)
 	from, _ := slices.BinarySearch(levels, low)
 	to, _ := slices.BinarySearch(levels, high)

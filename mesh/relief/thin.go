@@ -5,21 +5,37 @@ import "gonum.org/v1/gonum/spatial/r2"
 // thinness is the thickness, in tolerances, below which a span is thin.
 const thinness = 4
 
-// thin tells whether a span, of which the thicknesses are given, is thin over triangle i: on a foot, or at any corner. There
+// opening is how fast, in mm for each mm off a foot, the ends of a span must part for it to be no thin one.
+const opening = 0.5
+
+// thin tells whether span k, of which the thicknesses are given, is thin over triangle i: on a foot, or at any corner. There
 // lid and floor keep to the triangles of the plan, so that they cannot meet, however they miss
-// their heights.
-func (w *work) thin(i int, thick [3]float64) bool {
+// their heights. They cannot either where one of them is a plane, as the other's corners are all on one side of it, if they
+// part so fast that no corner on the foot matters which is a little off it.
+func (w *work) thin(z *zone, k, i int, thick [3]float64) bool {
+	foot := false
 	for j, v := range w.plan.Triangle(i) {
-		if w.foot[v] || thick[j] < thinness*w.opt.Tolerance {
+		switch {
+		case w.foot[v]:
+			foot = true
+		case thick[j] < thinness*w.opt.Tolerance:
 			return true
 		}
 	}
-	return false
+	if !foot {
+		return false
+	}
+	if !z.ends[2*k].flat && !z.ends[2*k+1].flat {
+		return true
+	}
+	parted, _ := through(w.corners(i), thick)
+	return r2.Norm(parted.slope) < opening
 }
 
 // refineThin adds points to the plan until no plane over a triangle where a span is thin misses the
 // heights of its ends by more than is allowed.
 func (w *work) refineThin() error {
+	w.findPlanes()
 	return w.improve(w.plan, w.thinMiss, w.survey)
 }
 
@@ -27,19 +43,18 @@ func (w *work) refineThin() error {
 func (w *work) thinMiss(i int) (worst miss, found bool) {
 	z := w.zone[i]
 	t := w.plan.Triangle(i)
-	a, b, c := w.corners(i)
 	looks := false
 	for end := range z.ends {
 		if end%2 == 0 {
 			thick := w.thicknesses(z, end/2, i)
-			looks = w.thin(i, thick) && w.open(z, end/2, i, thick)
+			looks = w.thin(z, end/2, i, thick) && w.open(z, end/2, i, thick)
 		}
 		if !looks {
 			continue
 		}
 		heights := [3]float64{w.over(z, end, t[0]), w.over(z, end, t[1]), w.over(z, end, t[2])}
 		m, ok := w.planeMiss(&facet{
-			corners: [3]r2.Vec{a, b, c}, z: heights, marks: z.ends[end].marks,
+			corners: w.corners(i), z: heights, grid: w.grid.bent(z.ends[end].marks),
 			closed: [3]bool{w.onFoot(i, 0), w.onFoot(i, 1), w.onFoot(i, 2)},
 			height: func(p r2.Vec) float64 { return w.at(z, end, p) },
 			room:   func(side int, p r2.Vec) bool { return w.room(w.plan, i, side, p) },

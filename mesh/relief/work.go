@@ -22,18 +22,18 @@ type work struct {
 	zone     []*zone // of each triangle
 	zones    []*zone
 	foot     []bool                  // of each point, whether it is on the foot of a span
-	meld     map[int]map[int64]int64 // over a point, the level that stands for another
+	meld     map[int]map[int32]int32 // over a point, the level that stands for another
 	layers   stacks                  // when the plan is cut
 	bare     []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
 	whole    bool                    // nothing touches the rest in an upright line only
 	known    map[int]*[]float64      // over the points, heights that have a key, see end
-	roots    map[[4]int]r2.Vec       // on edges, of spans of which both ends have a key
+	roots    map[edgeOfSpan]r2.Vec   // on edges, of spans of which both ends have a key
 	levelled map[[2]int]*[]interval  // the same of spans of which both ends have one
 
 	// Room that calls use again.
 	found []footing
 	about []carried
-	rungs []int64
+	rungs []int32
 	even  []float64
 	bad   error
 }
@@ -44,6 +44,10 @@ type zone struct {
 	spans  []Span
 	ends   []end         // of the spans, from the lowest one's Low upwards
 	levels []*[]interval // of each span, over the points of the plan; both ends 0 if not asked yet
+
+	footed  bool    // a foot is on it, when the feet are cut
+	base    int     // its largest triangle, for findPlanes
+	largest float64 // the area of that, mm2
 }
 
 func newWork(b Body, o Options) (*work, error) {
@@ -59,7 +63,7 @@ func newWork(b Body, o Options) (*work, error) {
 	for _, l := range b.Lines {
 		count += len(l.Points)
 	}
-	count += count / 4 // some for what is added where lines cross or miss a height
+	count += count / 8 // some for what is added where lines cross or miss a height
 	t.Reserve(count)
 	d := newDrafter(t, count)
 	for _, l := range b.Lines {
@@ -69,7 +73,7 @@ func newWork(b Body, o Options) (*work, error) {
 	}
 	w := &work{
 		body: b, opt: o, plan: t, draft: d, grid: gridOf(b.Lattice), points: make([]r2.Vec, 0, count),
-		meld: make(map[int]map[int64]int64), known: make(map[int]*[]float64), levelled: make(map[[2]int]*[]interval), roots: make(map[[4]int]r2.Vec),
+		meld: make(map[int]map[int32]int32), known: make(map[int]*[]float64), levelled: make(map[[2]int]*[]interval), roots: make(map[edgeOfSpan]r2.Vec),
 	}
 	w.survey()
 	return w, nil
@@ -159,9 +163,9 @@ func (w *work) newZone(inside r2.Vec) *zone {
 	return z
 }
 
-func (w *work) corners(i int) (a, b, c r2.Vec) {
+func (w *work) corners(i int) [3]r2.Vec {
 	t := w.plan.Triangle(i)
-	return w.points[t[0]], w.points[t[1]], w.points[t[2]]
+	return [3]r2.Vec{w.points[t[0]], w.points[t[1]], w.points[t[2]]}
 }
 
 func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
@@ -169,10 +173,22 @@ func (w *work) middle(i int) r2.Vec { return middle(w.plan, i) }
 // thickness of span k over point v of the plan.
 func (w *work) thickness(z *zone, k, v int) float64 { return w.over(z, 2*k+1, v) - w.over(z, 2*k, v) }
 
+// openOver tells whether span k is open over two points of the plan.
+func (w *work) openOver(z *zone, k, a, b int) bool {
+	return w.thickness(z, k, a) > 0 && w.thickness(z, k, b) > 0
+}
+
 // thicknesses are those of span k over the corners of triangle i.
 func (w *work) thicknesses(z *zone, k, i int) (h [3]float64) {
+	low, high := &z.ends[2*k], &z.ends[2*k+1]
+	lows, highs := *low.known, *high.known
 	for j, v := range w.plan.Triangle(i) {
-		h[j] = w.thickness(z, k, v)
+		if v < len(lows) && v < len(highs) {
+			h[j] = high.sign*highs[v] - low.sign*lows[v]
+		}
+		if v >= len(lows) || v >= len(highs) || math.IsNaN(h[j]) {
+			h[j] = w.thickness(z, k, v)
+		}
 	}
 	return h
 }
