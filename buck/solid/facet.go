@@ -202,10 +202,10 @@ func (c *cone) near(p r2.Vec) bool {
 	return r2.Norm2(r2.Sub(p, c.nub.Centre)) < c.nub.Base*c.nub.Base/3
 }
 
-// lines are the pyramid's rim, and one through its tip.
-func (c *cone) lines() []relief.Line {
+// lines are where the pyramid is as wide as a cone of the radius, and one through its tip.
+func (c *cone) lines(radius float64) []relief.Line {
 	rim := relief.Line{Closed: true}
-	r := c.nub.Base / 2 / c.wide
+	r := radius / c.wide
 	for j, a := range c.normals {
 		rim.Points = append(rim.Points, r2.Add(c.nub.Centre, meet(a, r, c.normals[(j+1)%len(c.normals)], r)))
 	}

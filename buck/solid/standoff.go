@@ -36,7 +36,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	for _, n := range s.Nubs {
 		c := coneOf(n, edgeShare*tol)
 		nubs = append(nubs, c)
-		lines = append(lines, bending(upper, c.lines()...)...)
+		lines = append(lines, bending(upper, c.lines(n.Base/2)...)...)
 	}
 	lines = append(lines, bending(lower, knifeLines(s.Knife, near(lines), chordShare*tol)...)...)
 	for _, c := range s.Mark {
@@ -73,8 +73,9 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 func Nub(n *buck.NubPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	c := coneOf(*n, edgeShare*tol)
-	return build(relief.Body{Lines: c.lines(), Spans: func(p r2.Vec) []relief.Span {
-		if c.radius(p) > n.Base/2 {
+	beyond := n.Base * 0.6 // the foot
+	return build(relief.Body{Lines: c.lines(beyond), Spans: func(p r2.Vec) []relief.Span {
+		if c.radius(p) > beyond {
 			return nil
 		}
 		return []relief.Span{{Low: level(n.BaseZ), High: c.height}}

@@ -121,7 +121,7 @@ func (s boss) lines(side relief.Marks) (lines []relief.Line) {
 		lines = append(lines, bending(side, s.pill.ring(d))...)
 	}
 	for _, c := range s.nubs {
-		lines = append(lines, bending(side, c.lines()...)...)
+		lines = append(lines, bending(side, c.lines(c.nub.Base/2)...)...)
 	}
 	lines = append(lines, s.pill.ring(s.reach))
 	return append(lines, bending(side, relief.Line{Points: s.on.FootLine(), Closed: true})...)
