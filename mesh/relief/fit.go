@@ -218,6 +218,12 @@ func (f *fitting) emit() {
 		return own[v] - 1
 	}
 	f.eachFace(func(at face) {
+		for j := range at.corners {
+			a, b := f.origin[at.corners[j]], f.origin[at.corners[(j+1)%3]]
+			if !at.closed[j] && a >= 0 && b >= 0 {
+				f.chord(f.skin.end, a, b)
+			}
+		}
 		a, b, c := vertex(&at, 0), vertex(&at, 1), vertex(&at, 2)
 		if f.skin.end == 0 {
 			b, c = c, b

@@ -17,11 +17,14 @@ func (s *stitcher) planned(k *skin) bool {
 		return false
 	}
 	s.begin(k)
-	for _, c := range k.parts {
+	for n, c := range k.parts {
 		t, l := s.plan.Triangle(int(c.triangle)), s.of(c)
 		var corners [3]int32
 		for j, v := range t {
 			corners[j] = s.vertex(v, l.at[j].end(k.end))
+			if k.rim[n]>>j&1 == 0 {
+				s.chord(k.end, v, t[(j+1)%3])
+			}
 		}
 		if k.end == 0 {
 			corners[1], corners[2] = corners[2], corners[1]

@@ -92,14 +92,32 @@ func Build(b Body, o Options) (*mesh.Mesh, error) {
 	if o.MaxPoints <= 0 {
 		o.MaxPoints = 200_000
 	}
+	m, flat, err := meshed(b, o, false)
+	if err != nil || !flat {
+		return m, err
+	}
+	if _, err := mesh.Gate(m); err != nil { // flat triangles, which touch where feet are sharp
+		m, _, err = meshed(b, o, true)
+		return m, err
+	}
+	return m, nil
+}
+
+// meshed meshes a body, and tells whether there were triangles too flat for a file. With thin set no foot is sharp.
+func meshed(b Body, o Options, thin bool) (m *mesh.Mesh, flat bool, err error) {
 	w, err := newWork(b, o)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
+	w.allThin = thin
 	for _, step := range []func() error{w.refine, w.cutFeet, w.refineThin, w.uncrossWalls, w.trim} {
 		if err := step(); err != nil {
-			return nil, err
+			return nil, false, err
 		}
 	}
-	return w.stitch()
+	if m, err = w.stitch(); err != nil {
+		return nil, false, err
+	}
+	tidy := tidied(m)
+	return tidy, tidy != m, nil
 }

@@ -27,28 +27,33 @@ type stitcher struct {
 	fitted []*fitting
 	fitAll bool // no skin is taken from the body's plan
 	checks []*check
+	chords [2][]side // within floors and lids, see chord
 }
 
 func (w *work) stitch() (*mesh.Mesh, error) {
 	if !w.whole {
 		w.layers.part(w)
 	}
-	s := w.newStitcher()
-	err := s.stitch()
-	if s.missed() && err == nil {
-		s = w.newStitcher()
-		s.fitAll = true
-		err = s.stitch()
+	fitAll := false
+	for {
+		s := w.newStitcher()
+		s.fitAll = fitAll
+		err := s.stitch()
+		missed := s.missed()
+		switch {
+		case err != nil:
+			return nil, err
+		case w.bad != nil:
+			return nil, w.bad
+		case missed:
+			fitAll = true
+		case w.blunt(s.chords):
+		case len(s.mesh.Triangles) == 0:
+			return nil, ErrEmpty
+		default:
+			return &s.mesh, nil
+		}
 	}
-	switch {
-	case err != nil:
-		return nil, err
-	case w.bad != nil:
-		return nil, w.bad
-	case len(s.mesh.Triangles) == 0:
-		return nil, ErrEmpty
-	}
-	return tidied(&s.mesh), nil
 }
 
 func (w *work) newStitcher() *stitcher {

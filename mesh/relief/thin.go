@@ -35,7 +35,9 @@ func (w *work) thin(z *zone, k, i int, thick [3]float64) bool {
 // refineThin adds points to the plan until no plane over a triangle where a span is thin misses the
 // heights of its ends by more than is allowed.
 func (w *work) refineThin() error {
-	w.findPlanes()
+	if !w.allThin {
+		w.findPlanes()
+	}
 	return w.improve(w.plan, w.thinMiss, w.survey)
 }
 

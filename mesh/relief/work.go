@@ -24,6 +24,8 @@ type work struct {
 	foot     []bool                  // of each point, whether it is on the foot of a span
 	meld     map[int]map[int32]int32 // over a point, the level that stands for another
 	layers   stacks                  // when the plan is cut
+	sharp    sharp                   // of those
+	allThin  bool                    // no ends of spans are taken for planes
 	bare     []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
 	whole    bool                    // nothing touches the rest in an upright line only
 	known    map[int]*[]float64      // over the points, heights that have a key, see end
