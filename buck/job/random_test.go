@@ -85,3 +85,17 @@ func TestSliversBesideAWindow(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestSharpFeet makes pieces whose sharp feet gave trouble: in turn, a lid and a floor that had a triangle in common, flat
+// triangles that touched, self-intersections beside them, and points without end beside the chord of a foot.
+func TestSharpFeet(t *testing.T) {
+	for _, c := range []struct {
+		knife string
+		seed  uint64
+	}{{"otter", 211}, {"otter", 264}, {"otter", 402}, {"minnow", 192}} {
+		v, plan := bucktest.Demo(t, c.knife)
+		if err := makeAll(t, plan, vary(rand.New(rand.NewPCG(c.seed, 7)), v.Spec)); err != nil {
+			t.Errorf("%s, seed %d: %v", c.knife, c.seed, err)
+		}
+	}
+}
