@@ -96,7 +96,7 @@ func bevelIf(bevel bool) Zone {
 }
 
 // PartingLines are the lines from the ends of the grind line outwards along which what lies beside the bevel meets what lies
-// beside the flat, as far as reach, in mm, from the end; none where the drawing has no grind line.
+// beside the flat, as far as reach, in mm, from the end, and no further than the outline is long; none where the drawing has no grind line.
 func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
 	var lines [][]r2.Vec
 	for _, l := range k.beside() {
@@ -105,7 +105,7 @@ func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
 	return lines
 }
 
-// besideOnce finds those lines when they are first asked for, as far as any piece may be away.
+// besideOnce finds those lines when they are first asked for.
 func (k *Knife) besideOnce() func() [][]r2.Vec {
 	return sync.OnceValue(func() [][]r2.Vec {
 		ends := k.GrindLine(outlineTolerance, 0)

@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"formbuck/profile"
@@ -23,6 +24,7 @@ func (k *Knife) RidgeLines() [][]r2.Vec { return k.ridged() }
 func (k *Knife) ridgeOnce() func() [][]r2.Vec {
 	return sync.OnceValue(func() (lines [][]r2.Vec) {
 		for _, p := range []profile.Path{k.Plan.Grind, k.Plan.Edge} {
+			p = slices.DeleteFunc(slices.Clone(p), func(s profile.Segment) bool { return s.Length() < ridgeStep/10 })
 			near := profile.NewNear(p)
 			for i := 1; i < len(p); i++ {
 				if line := k.ridge(near, p[i-1], p[i]); len(line) > 1 {
@@ -44,7 +46,7 @@ func (k *Knife) ridge(near *profile.Near, s, t profile.Segment) []r2.Vec {
 	for along := r2.Unit(r2.Add(back, on)); ; {
 		last := line[len(line)-1]
 		p, ok := evenly(s, t, r2.Add(last, r2.Scale(ridgeStep, along)), along)
-		if _, d := near.Nearest(p); !ok || d < s.Distance(p)-1e-6 || !k.bevel.holds(p) {
+		if _, d := near.Nearest(p); !ok || d < min(s.Distance(p), t.Distance(p))-1e-6 || !k.bevel.holds(p) {
 			return line
 		}
 		along = r2.Unit(r2.Sub(p, last))

@@ -43,6 +43,30 @@ func TestRidgeLines(t *testing.T) {
 	}
 }
 
+// TestRidgeOfEdge looks at the ridge from a corner of the edge: it runs up to the grind line, wherever the corner is and however
+// the edge turns there.
+func TestRidgeOfEdge(t *testing.T) {
+	for _, c := range []r2.Vec{{X: 30, Y: 0}, {X: 60, Y: 0}, {X: 80, Y: 1}} {
+		for _, tip := range []float64{4, 8, 12} {
+			plan := bucktest.Strip()
+			corner, end := c, r2.Vec{X: 100, Y: tip}
+			from := plan.Edge.Start()
+			plan.Edge = profile.Path{{A: from, B: corner}, {A: corner, B: end}}
+			plan.Outline = profile.Loop{
+				{A: from, B: corner}, {A: corner, B: end}, {A: end, B: r2.Vec{X: 100, Y: 24}},
+				{A: r2.Vec{X: 100, Y: 24}, B: r2.Vec{X: 0, Y: 24}}, {A: r2.Vec{X: 0, Y: 24}, B: from},
+			}
+			lines := bucktest.Knife(t, plan, bucktest.Spec()).RidgeLines()
+			if len(lines) != 1 {
+				t.Fatalf("corner at %v, tip at %g: %d ridges", c, tip, len(lines))
+			}
+			if end := lines[0][len(lines[0])-1]; end.Y < 14 {
+				t.Errorf("corner at %v, tip at %g: the ridge ends at (%.3f, %.3f), not at the grind line", c, tip, end.X, end.Y)
+			}
+		}
+	}
+}
+
 // TestNoRidge tells that a bevel between smooth lines has no ridge.
 func TestNoRidge(t *testing.T) {
 	if lines := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec()).RidgeLines(); len(lines) > 0 {

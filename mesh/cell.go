@@ -1,6 +1,6 @@
 package mesh
 
-// cell is a box on a grid over all boxes of a tree: its lower corner, rounded down, in the lowest 60 bits of one word, 20 for each
+// cell is a box on a grid over all boxes of a tree: its lower corner, rounded down, in the lowest 63 bits of one word, 20 for each
 // axis and one above each that is 0, and its upper corner, rounded up, in those of the other, where that bit is 1. Boxes that meet
 // still meet, and two subtractions tell it.
 type cell struct{ low, high uint64 }

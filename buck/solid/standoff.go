@@ -57,7 +57,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		}
 		return edge.height(pill.distance(p))
 	}
-	return build(relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
+	return build(relief.Body{Lines: lines, SharpFeet: true, Spans: func(p r2.Vec) []relief.Span {
 		if pill.distance(p) > foot {
 			return nil
 		}
@@ -74,7 +74,7 @@ func Nub(n *buck.NubPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	c := coneOf(*n, edgeShare*tol)
 	beyond := n.Base * 0.6 // the foot
-	return build(relief.Body{Lines: c.lines(beyond), Spans: func(p r2.Vec) []relief.Span {
+	return build(relief.Body{Lines: c.lines(beyond), SharpFeet: true, Spans: func(p r2.Vec) []relief.Span {
 		if c.radius(p) > beyond {
 			return nil
 		}

@@ -15,7 +15,8 @@ func All(things ...func()) {
 	Each(len(things), func(i int) { things[i]() })
 }
 
-// Begin is Each in the background: finish, which must be called, does what is left and returns when all is done.
+// Begin is Each in the background, on the processors that are left: finish, which must be called, does what is not done yet and returns
+// when all is.
 func Begin(n int, work func(i int)) (finish func()) { return begin(n, n, work) }
 
 func begin(n, helpers int, work func(i int)) (finish func()) {

@@ -17,8 +17,8 @@ func Things(things ...func()) Stage {
 	return Stage{Count: func() int { return len(things) }, Work: func(i int) { things[i]() }}
 }
 
-// Stages does one stage after the other, the work of each as Each does. Nobody goes to sleep in between: to wake
-// up again can take longer than the stage does.
+// Stages does one stage after the other, the work of each as Each does. Who has nothing left to do in a stage waits awake for the
+// next: to wake up again can take longer than the stage does. So it is for short stages, with work for all.
 func Stages(stages ...Stage) {
 	r := &relay{stages: stages, legs: make([]leg, len(stages))}
 	r.start(0)

@@ -91,7 +91,7 @@ func (w *work) crossing(mine, other [][2]int32, a, b int) (addition, finding) {
 			if da >= 0 && db >= 0 || da <= 0 && db <= 0 {
 				continue
 			}
-			t := float64(da) / float64(da-db)
+			t := float64(da) / (float64(da) - float64(db))
 			at := r2.Add(r2.Scale(1-t, pa), r2.Scale(t, pb))
 			atA := isNear(da) || r2.Norm(r2.Sub(at, pa)) < nearby
 			atB := isNear(db) || r2.Norm(r2.Sub(at, pb)) < nearby

@@ -18,8 +18,8 @@ type end struct {
 	key    int
 	known  *[]float64
 	sign   float64 // 1, or -1 where the negative of what is known is its height
-	flat   bool    // it is a plane over the zone, see findPlanes
-	plane  plane   // that one
+	even   bool    // it is level over the zone, see findEven
+	level  float64 // at which
 }
 
 func (w *work) newEnd(h Height, m Marks, key int) end {

@@ -162,6 +162,9 @@ func (f *fitting) straight() []side {
 	stays, marks := make([]bool, len(f.skin.points)), f.marks()
 	for n, v := range f.skin.points {
 		stays[n] = len(next.at(n)) != 2 || f.draft.marks(v)&marks != 0
+		for _, u := range next.at(n) { // a crease from foot to foot would hide what is between
+			stays[n] = stays[n] || f.foot[f.skin.points[u]]
+		}
 	}
 	for _, e := range f.skin.border {
 		stays[f.number[e.a]-1] = true

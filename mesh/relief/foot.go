@@ -165,7 +165,7 @@ func (w *work) levelsOf(s Span) *[]interval {
 }
 
 // round rounds the two heights to the grid. On a foot, where rounding the point to the grid has
-// left the two apart, they come together equally far from both surfaces, or where one is a plane, on that.
+// left the two apart, they come together equally far from both surfaces, or where one is level, on that.
 func (w *work) round(z *zone, k, v int) interval {
 	lo, hi := w.over(z, 2*k, v), w.over(z, 2*k+1, v)
 	low, high := snap(lo), snap(hi)
@@ -178,9 +178,9 @@ func (w *work) round(z *zone, k, v int) interval {
 	half := int32(math.Ceil(max(leastSteps, min(max(nl, nh), 100)) / 2))
 	if w.foot[v] && open < 2*nearby*(nl+nh) {
 		switch {
-		case z.ends[2*k].flat:
+		case z.ends[2*k].even:
 			return interval{low, low + 2*half}
-		case z.ends[2*k+1].flat:
+		case z.ends[2*k+1].even:
 			return interval{high - 2*half, high}
 		}
 		z := snap(lo + open*nl/(nl+nh))

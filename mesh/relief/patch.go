@@ -113,28 +113,11 @@ func (f *fitting) newProbe() facet {
 	return facet{
 		grid:   f.grid.bent(f.marks()),
 		height: func(at r2.Vec) float64 { return f.work.at(f.seen.zone, f.seen.end, at) },
-		room: func(side int, at r2.Vec) bool {
-			return f.seen.space < 0 || f.room(f.own, f.seen.space, side, at) && f.apart(at)
-		},
+		room:   func(side int, at r2.Vec) bool { return f.seen.space < 0 || f.room(f.own, f.seen.space, side, at) },
 		missed: func(side int, most float64) float64 {
 			return f.missed(f.seen.on, f.seen.corners[side], f.seen.corners[(side+1)%3], most)
 		},
 	}
-}
-
-// apart tells whether at p the skin's height has not passed the other end of the span, where that is a plane: beside the chord of
-// a foot it has, and a point put there would come to lie on that plane.
-func (f *fitting) apart(p r2.Vec) bool {
-	at, ok := f.under(p)
-	if !ok {
-		return true
-	}
-	other := &f.zone[at.triangle].ends[f.endOf(at, 1-f.skin.end)]
-	if !other.flat {
-		return true
-	}
-	h := f.height(at, f.skin.end, p)
-	return (h > other.plane.over(p)) == (f.skin.end == 1)
 }
 
 // missed remembers by how much a height is missed along a side, unless that is unknown, and tells it.

@@ -95,7 +95,7 @@ func lidAt(t *testing.T, m *mesh.Mesh, p r2.Vec) float64 {
 func TestSharpFoot(t *testing.T) {
 	const top, fall, tall = 3., 2., 4. // half the upper square, mm down for each mm out, mm
 	lines := []relief.Line{box(-top, -top, top, top), box(-6, -6, 6, 6), line(-6, -6, -top, -top), line(6, 6, top, top), line(-6, 6, -top, top), line(6, -6, top, -top)}
-	m := build(t, relief.Body{Lines: lines, Spans: func(p r2.Vec) []relief.Span {
+	m := build(t, relief.Body{Lines: lines, SharpFeet: true, Spans: func(p r2.Vec) []relief.Span {
 		if !inBox(p, -6, -6, 6, 6) {
 			return nil
 		}
@@ -115,5 +115,37 @@ func TestSharpFoot(t *testing.T) {
 	big, small := 4*foot*foot, 4*top*top
 	if want := tall / 3 * (big + small + math.Sqrt(big*small)); math.Abs(m.Volume()-want) > 0.02 {
 		t.Errorf("%.4f mm3, want %.4f", m.Volume(), want)
+	}
+}
+
+// TestSharpFeetTogether has two cones run into each other, so that their foot is hollow where they meet: it comes out whole, and along
+// a line through a tip, which nothing else bends, the lid is as high as it should be.
+func TestSharpFeetTogether(t *testing.T) {
+	const tol = 0.01
+	for _, power := range []float64{1, 2} {
+		for _, fall := range []float64{0.6, 1, 2, 4} {
+			for _, apart := range []float64{0.7, 2.2, 2.9} {
+				for _, y := range []float64{0, 0.71} {
+					one, two := r2.Vec{X: -apart, Y: -y}, r2.Vec{X: apart, Y: y}
+					lid := func(p r2.Vec) float64 {
+						return max(3-fall*math.Pow(r2.Norm(r2.Sub(p, one)), power), 2-0.8*fall*math.Pow(r2.Norm(r2.Sub(p, two)), power))
+					}
+					lines := []relief.Line{box(-8, -8, 8, 8), line(-8, one.Y, 8, one.Y), line(two.X, -8, two.X, 8), line(one.X, -8, one.X, 8)}
+					m := build(t, relief.Body{Lines: lines, SharpFeet: true, Spans: func(p r2.Vec) []relief.Span {
+						if !inBox(p, -8, -8, 8, 8) {
+							return nil
+						}
+						return block(flat(0), lid)
+					}}, tol)
+					for off := -1.9; off < 2; off += 0.1 {
+						p := r2.Vec{X: two.X, Y: two.Y + off}
+						steep := math.Hypot(1, 2*fall*power)
+						if h := lid(p); h > 0.2 && math.Abs(lidAt(t, m, p)-h) > 2*tol*steep {
+							t.Errorf("power %g, fall %g, %g apart: at (%.2f, %.2f) the lid is at %.3f, not %.3f", power, fall, apart, p.X, p.Y, lidAt(t, m, p), h)
+						}
+					}
+				}
+			}
+		}
 	}
 }

@@ -65,6 +65,9 @@ type Body struct {
 	// Spans are the spans of the region that holds the point, lowest first; none outside the body.
 	// It is asked once per region, at a point well inside, and must not depend on which point.
 	Spans func(inside r2.Vec) []Span
+	// SharpFeet lets feet on a level end of a span be one edge, where the other rises from it fast. Otherwise, and where that does
+	// not pass the gate, a foot ends in a wall of a micrometre.
+	SharpFeet bool
 	// Lattice is along which lines heights bend that no line of the body tells; nil where all are smooth
 	// between the body's lines.
 	Lattice *Lattice
@@ -92,32 +95,30 @@ func Build(b Body, o Options) (*mesh.Mesh, error) {
 	if o.MaxPoints <= 0 {
 		o.MaxPoints = 200_000
 	}
-	m, flat, err := meshed(b, o, false)
-	if err != nil || !flat {
+	w, err := newWork(b, o)
+	if err != nil {
+		return nil, err
+	}
+	m, err := w.build()
+	if err != nil || !b.SharpFeet || !w.doubt {
 		return m, err
 	}
-	if _, err := mesh.Gate(m); err != nil { // flat triangles, which touch where feet are sharp
-		m, _, err = meshed(b, o, true)
-		return m, err
+	if _, err := mesh.Gate(m); err != nil {
+		if w, err = newWork(b, o); err != nil {
+			return nil, err
+		}
+		w.allThin = true
+		return w.build()
 	}
 	return m, nil
 }
 
-// meshed meshes a body, and tells whether there were triangles too flat for a file. With thin set no foot is sharp.
-func meshed(b Body, o Options, thin bool) (m *mesh.Mesh, flat bool, err error) {
-	w, err := newWork(b, o)
-	if err != nil {
-		return nil, false, err
-	}
-	w.allThin = thin
+// build goes from lines to mesh, step by step.
+func (w *work) build() (*mesh.Mesh, error) {
 	for _, step := range []func() error{w.refine, w.cutFeet, w.refineThin, w.uncrossWalls, w.trim} {
 		if err := step(); err != nil {
-			return nil, false, err
+			return nil, err
 		}
 	}
-	if m, err = w.stitch(); err != nil {
-		return nil, false, err
-	}
-	tidy := tidied(m)
-	return tidy, tidy != m, nil
+	return w.stitch()
 }

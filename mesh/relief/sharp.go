@@ -11,50 +11,55 @@ type edged struct {
 // meet tells whether they do: the triangles are one run round the point.
 func (e *edged) meet() bool { return !e.not && e.sides == 2 }
 
-// sharp is where the ends of spans meet.
-type sharp struct {
-	number []int32 // of each point among those found, from 1
+// edges are the points of feet at which the ends of spans may meet.
+type edges struct {
+	number []int32 // of each point of the plan among those found, from 1; nil where feet are not sharp
 	found  []edged
 }
 
-// of is what is known of a point at which the ends of a span may meet; nil where they may not.
-func (s *sharp) of(v int) *edged {
-	if s.number[v] == 0 {
-		return nil
-	}
-	return &s.found[s.number[v]-1]
-}
-
 // has tells whether the ends of a span meet at a point.
-func (s *sharp) has(v int) bool { return s.number[v] > 0 && s.of(v).meet() }
+func (e *edges) has(v int) bool {
+	return e.number != nil && e.number[v] > 0 && e.found[e.number[v]-1].meet()
+}
 
 // sharpen lets the ends of spans meet over the points of a foot about which they part fast on all triangles: one edge there, where
 // they would stand leastSteps apart.
 func (s *stacks) sharpen(w *work) {
-	w.sharp = sharp{number: make([]int32, len(w.points))}
+	w.edges = edges{}
+	if !w.body.SharpFeet || w.allThin {
+		return
+	}
+	w.edges.number = make([]int32, len(w.points))
 	for i, z := range w.zone {
 		for j, v := range w.plan.Triangle(i) {
-			if len(s.at(i)) == 0 || !w.foot[v] {
-				continue
+			if len(s.at(i)) > 0 && w.foot[v] {
+				s.edge(w, z, i, j)
 			}
-			if w.sharp.number[v] == 0 {
-				at := s.at(i)[0].at[j]
-				e := edged{at: at, level: at.high}
-				if z.ends[2*s.at(i)[0].span].flat {
-					e.level = at.low
-				}
-				w.sharp.found = append(w.sharp.found, e)
-				w.sharp.number[v] = int32(len(w.sharp.found))
-			}
-			s.edge(w, w.sharp.of(v), i, j)
 		}
 	}
-	s.joinEnds(w)
+	for i := range s.first {
+		for j, v := range w.plan.Triangle(i) {
+			if len(s.at(i)) > 0 && w.edges.has(v) {
+				level := w.edges.found[w.edges.number[v]-1].level
+				s.at(i)[0].at[j] = interval{level, level}
+			}
+		}
+	}
 }
 
-// edge takes corner j of triangle i into what is found of its point.
-func (s *stacks) edge(w *work, e *edged, i, j int) {
+// edge takes corner j of triangle i, which is on a foot, into what is found of its point.
+func (s *stacks) edge(w *work, z *zone, i, j int) {
 	t, l := w.plan.Triangle(i), &s.at(i)[0]
+	if w.edges.number[t[j]] == 0 {
+		at := l.at[j]
+		e := edged{at: at, level: at.high}
+		if z.ends[2*l.span].even {
+			e.level = at.low
+		}
+		w.edges.found = append(w.edges.found, e)
+		w.edges.number[t[j]] = int32(len(w.edges.found))
+	}
+	e := &w.edges.found[w.edges.number[t[j]]-1]
 	e.not = e.not || len(s.at(i)) > 1 || l.thin || l.at[j] != e.at
 	for _, k := range [2]int{j, (j + 2) % 3} {
 		switch n, _ := w.plan.Across(i, k); {
@@ -66,50 +71,26 @@ func (s *stacks) edge(w *work, e *edged, i, j int) {
 	}
 }
 
-// joinEnds makes the ends of spans meet where they do, and stand apart again where they do no more.
-func (s *stacks) joinEnds(w *work) {
-	for i := range s.first {
-		for j, v := range w.plan.Triangle(i) {
-			if len(s.at(i)) == 0 {
-				continue
-			}
-			at := &s.at(i)[0].at[j]
-			switch e := w.sharp.of(v); {
-			case e == nil:
-			case e.meet():
-				*at = interval{e.level, e.level}
-			case *at == interval{e.level, e.level}:
-				*at = e.at
-			}
-		}
-	}
-}
-
 // chord notes a side within a skin that joins two points at which the ends of a span meet.
 func (s *stitcher) chord(end, a, b int) {
-	if s.sharp.has(a) && s.sharp.has(b) {
+	if s.edges.has(a) && s.edges.has(b) {
 		s.chords[end] = append(s.chords[end], side{min(a, b), max(a, b)})
 	}
 }
 
-// blunt parts the ends of spans again at points that a side within a lid and one within a floor both join: the two would be one.
-// It tells whether there are any.
-func (w *work) blunt(chords [2][]side) bool {
-	if len(chords[0]) == 0 || len(chords[1]) == 0 {
+// shareChords tells whether a side within a lid is also one within a floor: the two are one where the ends meet.
+func (s *stitcher) shareChords() bool {
+	if len(s.chords[0]) == 0 || len(s.chords[1]) == 0 {
 		return false
 	}
-	low, found := make(map[side]bool, len(chords[0])), false
-	for _, c := range chords[0] {
+	low := make(map[side]bool, len(s.chords[0]))
+	for _, c := range s.chords[0] {
 		low[c] = true
 	}
-	for _, c := range chords[1] {
+	for _, c := range s.chords[1] {
 		if low[c] {
-			w.sharp.of(c.a).not, w.sharp.of(c.b).not = true, true
-			found = true
+			return true
 		}
 	}
-	if found {
-		w.layers.joinEnds(w)
-	}
-	return found
+	return false
 }

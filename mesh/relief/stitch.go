@@ -34,26 +34,24 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 	if !w.whole {
 		w.layers.part(w)
 	}
-	fitAll := false
-	for {
-		s := w.newStitcher()
-		s.fitAll = fitAll
-		err := s.stitch()
-		missed := s.missed()
-		switch {
-		case err != nil:
-			return nil, err
-		case w.bad != nil:
-			return nil, w.bad
-		case missed:
-			fitAll = true
-		case w.blunt(s.chords):
-		case len(s.mesh.Triangles) == 0:
-			return nil, ErrEmpty
-		default:
-			return &s.mesh, nil
-		}
+	s := w.newStitcher()
+	err := s.stitch()
+	if s.missed() && err == nil {
+		s = w.newStitcher()
+		s.fitAll = true
+		err = s.stitch()
 	}
+	switch {
+	case err != nil:
+		return nil, err
+	case w.bad != nil:
+		return nil, w.bad
+	case len(s.mesh.Triangles) == 0:
+		return nil, ErrEmpty
+	}
+	m := tidied(&s.mesh)
+	w.doubt = m != &s.mesh || s.shareChords() || slices.ContainsFunc(s.fitted, func(f *fitting) bool { return f.moved })
+	return m, nil
 }
 
 func (w *work) newStitcher() *stitcher {

@@ -10,34 +10,90 @@ const opening = 0.5
 
 // thin tells whether span k, of which the thicknesses are given, is thin over triangle i: on a foot, or at any corner. There
 // lid and floor keep to the triangles of the plan, so that they cannot meet, however they miss
-// their heights. They cannot either where one of them is a plane, as the other's corners are all on one side of it, if they
+// their heights. They cannot either where one of them is level, as the other's corners are all on one side of it, if they
 // part so fast that no corner on the foot matters which is a little off it.
 func (w *work) thin(z *zone, k, i int, thick [3]float64) bool {
-	foot := false
+	foot := 0
 	for j, v := range w.plan.Triangle(i) {
 		switch {
 		case w.foot[v]:
-			foot = true
+			foot++
 		case thick[j] < thinness*w.opt.Tolerance:
 			return true
 		}
 	}
-	if !foot {
+	if foot == 0 {
 		return false
 	}
-	if !z.ends[2*k].flat && !z.ends[2*k+1].flat {
+	if foot == 3 || !z.ends[2*k].even && !z.ends[2*k+1].even || w.chordWithin(i) {
 		return true
 	}
 	parted, _ := through(w.corners(i), thick)
 	return r2.Norm(parted.slope) < opening
 }
 
+// chordWithin tells whether a side of triangle i joins two points of feet and is no foot: there is material beyond it.
+func (w *work) chordWithin(i int) bool {
+	t := w.plan.Triangle(i)
+	for j, v := range t {
+		if !w.foot[v] || !w.foot[t[(j+1)%3]] {
+			continue
+		}
+		n, _ := w.plan.Across(i, j)
+		if n < 0 {
+			continue
+		}
+		z := w.zone[n]
+		for k := range z.spans {
+			if w.open(z, k, n, w.thicknesses(z, k, n)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// findEven finds the ends of spans that are level over zones with a foot, as far as the corners of the plan and the middles of its
+// triangles show, of a body that may have sharp feet.
+func (w *work) findEven() {
+	if !w.body.SharpFeet || w.allThin {
+		return
+	}
+	footed := make(map[*zone]bool)
+	for i, z := range w.zone {
+		if t := w.plan.Triangle(i); w.foot[t[0]] || w.foot[t[1]] || w.foot[t[2]] {
+			footed[z] = true
+		}
+	}
+	for _, z := range w.zones {
+		for n := range z.ends {
+			if e := &z.ends[n]; footed[z] {
+				e.even, e.level = true, w.at(z, n, z.inside)
+			}
+		}
+	}
+	for i, z := range w.zone {
+		for n := range z.ends {
+			z.ends[n].even = z.ends[n].even && w.isEven(i, z, n)
+		}
+	}
+}
+
+// isEven tells whether an end of a span over triangle i is at its level, on the plan's grid.
+func (w *work) isEven(i int, z *zone, n int) bool {
+	e := &z.ends[n]
+	for _, v := range w.plan.Triangle(i) {
+		if snap(w.over(z, n, v)) != snap(e.level) {
+			return false
+		}
+	}
+	return snap(w.at(z, n, w.middle(i))) == snap(e.level)
+}
+
 // refineThin adds points to the plan until no plane over a triangle where a span is thin misses the
 // heights of its ends by more than is allowed.
 func (w *work) refineThin() error {
-	if !w.allThin {
-		w.findPlanes()
-	}
+	w.findEven()
 	return w.improve(w.plan, w.thinMiss, w.survey)
 }
 

@@ -24,8 +24,9 @@ type work struct {
 	foot     []bool                  // of each point, whether it is on the foot of a span
 	meld     map[int]map[int32]int32 // over a point, the level that stands for another
 	layers   stacks                  // when the plan is cut
-	sharp    sharp                   // of those
-	allThin  bool                    // no ends of spans are taken for planes
+	edges    edges                   // of those
+	allThin  bool                    // feet are not sharp
+	doubt    bool                    // the mesh may touch itself where they are
 	bare     []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
 	whole    bool                    // nothing touches the rest in an upright line only
 	known    map[int]*[]float64      // over the points, heights that have a key, see end
@@ -47,9 +48,6 @@ type zone struct {
 	ends   []end         // of the spans, from the lowest one's Low upwards
 	levels []*[]interval // of each span, over the points of the plan; both ends 0 if not asked yet
 
-	footed  bool    // a foot is on it, when the feet are cut
-	base    int     // its largest triangle, for findPlanes
-	largest float64 // the area of that, mm2
 }
 
 func newWork(b Body, o Options) (*work, error) {
