@@ -53,8 +53,11 @@ func TestRidgeOfEdge(t *testing.T) {
 			from := plan.Edge.Start()
 			plan.Edge = profile.Path{{A: from, B: corner}, {A: corner, B: end}}
 			plan.Outline = profile.Loop{
-				{A: from, B: corner}, {A: corner, B: end}, {A: end, B: r2.Vec{X: 100, Y: 24}},
-				{A: r2.Vec{X: 100, Y: 24}, B: r2.Vec{X: 0, Y: 24}}, {A: r2.Vec{X: 0, Y: 24}, B: from},
+				{A: from, B: corner},
+				{A: corner, B: end},
+				{A: end, B: r2.Vec{X: 100, Y: 24}},
+				{A: r2.Vec{X: 100, Y: 24}, B: r2.Vec{X: 0, Y: 24}},
+				{A: r2.Vec{X: 0, Y: 24}, B: from},
 			}
 			lines := bucktest.Knife(t, plan, bucktest.Spec()).RidgeLines()
 			if len(lines) != 1 {

@@ -32,6 +32,7 @@ type fitting struct {
 	faces   []face           // that go into the mesh; nil: those of its own plan
 	patches []*patch
 	along   map[[3]int]float64 // by how much a height is missed along a side, see missed
+	flat    bool               // the skin is a plane
 	moved   bool               // a point has given way to the other end of a span
 	seen    sight
 	probe   facet // stands for the face that is seen
@@ -48,7 +49,7 @@ func (s *stitcher) fit(k *skin) error {
 	if !flat && s.planned(k) {
 		return nil
 	}
-	f := &fitting{stitcher: s, skin: k, local: s.local[:len(k.points)], along: make(map[[3]int]float64)}
+	f := &fitting{stitcher: s, skin: k, flat: flat, local: s.local[:len(k.points)], along: make(map[[3]int]float64)}
 	clear(f.local)
 	if flat {
 		k.creases = nil

@@ -50,7 +50,7 @@ func (w *work) stitch() (*mesh.Mesh, error) {
 		return nil, ErrEmpty
 	}
 	m := tidied(&s.mesh)
-	w.doubt = m != &s.mesh || s.shareChords() || slices.ContainsFunc(s.fitted, func(f *fitting) bool { return f.moved })
+	w.doubt = m != &s.mesh || s.shareChords() || slices.ContainsFunc(s.fitted, func(f *fitting) bool { return !f.flat })
 	return m, nil
 }
 

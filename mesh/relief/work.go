@@ -26,7 +26,7 @@ type work struct {
 	layers   stacks                  // when the plan is cut
 	edges    edges                   // of those
 	allThin  bool                    // feet are not sharp
-	doubt    bool                    // the mesh may touch itself where they are
+	doubt    bool                    // the mesh may touch itself where they are: lid and floor are not both as they were planned, or flat
 	bare     []bool                  // of each point, whether a wall stands over it, when the plan is trimmed
 	whole    bool                    // nothing touches the rest in an upright line only
 	known    map[int]*[]float64      // over the points, heights that have a key, see end
@@ -47,7 +47,6 @@ type zone struct {
 	spans  []Span
 	ends   []end         // of the spans, from the lowest one's Low upwards
 	levels []*[]interval // of each span, over the points of the plan; both ends 0 if not asked yet
-
 }
 
 func newWork(b Body, o Options) (*work, error) {
