@@ -86,8 +86,9 @@ func TestSliversBesideAWindow(t *testing.T) {
 	}
 }
 
-// TestFeet makes pieces that gave trouble as long as ramps and drains had sharp feet: in turn, a lid and a floor that had a triangle in common, flat
-// triangles that touched, self-intersections beside them, and points without end beside the chord of a foot.
+// TestFeet makes pieces that gave trouble as long as ramps and drains had sharp feet: in turn, a lid and a floor
+// that had a triangle in common, flat triangles that touched, self-intersections beside them, and points without
+// end beside the chord of a foot.
 func TestFeet(t *testing.T) {
 	for _, c := range []struct {
 		knife string

@@ -70,7 +70,10 @@ type look struct {
 func (w *work) newLook(triangles []int) *look {
 	l := &look{work: w, long: make([]float64, len(w.zone)), later: make([]bool, len(w.zone))}
 	for i, z := range w.zone {
-		if far := w.longest(i); len(z.spans) > 0 && far >= 2*w.opt.Tolerance {
+		if len(z.spans) == 0 {
+			continue
+		}
+		if far := w.longest(i); far >= 2*w.opt.Tolerance {
 			l.long[i] = far
 		}
 	}
@@ -104,8 +107,11 @@ func (w *work) misses(triangles []int) []addition {
 		}
 		z := w.zone[i]
 		for k := range z.spans {
+			if z.like(z, k, k) {
+				continue
+			}
 			thick := w.thicknesses(z, k, i)
-			if z.like(z, k, k) || min(thick[0], thick[1], thick[2]) > l.long[i] {
+			if min(thick[0], thick[1], thick[2]) > l.long[i] {
 				continue // so thick that no foot is looked for
 			}
 			for j := range 3 {
@@ -147,63 +153,62 @@ func pieces(length float64) int { return max(2, int(math.Ceil(length/grain))) }
 // sideMiss is where side j of triangle i, if it is part of a line, misses the most of a height that
 // the line bends and that was not looked at in the zone beyond.
 func (l *look) sideMiss(i, j int) (addition, bool) {
-	w := l.work
-	if !w.plan.Constrained(i, j) {
+	if !l.plan.Constrained(i, j) {
 		return addition{}, false
 	}
-	z, beyond, t := w.zone[i], l.beyond(i, j), w.plan.Triangle(i)
+	z, beyond, t := l.zone[i], l.beyond(i, j), l.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
-	p, q := w.points[a], w.points[b]
-	mark := Marks(w.plan.Mark(i, j))
-	best, worst := addition{a: a, b: b}, w.allowed()
+	p, q := l.points[a], l.points[b]
+	mark := Marks(l.plan.Mark(i, j))
+	best, worst := addition{a: a, b: b}, l.allowed()
 	for end := range z.ends {
 		m := z.ends[end].marks
-		if m&mark == 0 || beyond != nil && w.shows(beyond, &z.ends[end], a, b) {
+		if m&mark == 0 || beyond != nil && l.shows(beyond, &z.ends[end], a, b) {
 			continue
 		}
-		for _, u := range w.stops(p, q, m) {
+		for _, u := range l.stops(p, q, m) {
 			at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
-			far := math.Abs(w.at(z, end, at) - (1-u)*w.over(z, end, a) - u*w.over(z, end, b))
-			if far <= worst || w.thicknessAt(z, end/2, at) <= 0 && !w.openOver(z, end/2, a, b) {
+			far := math.Abs(l.at(z, end, at) - (1-u)*l.over(z, end, a) - u*l.over(z, end, b))
+			if far <= worst || l.thicknessAt(z, end/2, at) <= 0 && !l.openOver(z, end/2, a, b) {
 				continue
 			}
-			if far /= w.flattest(z, end, at); far > worst {
+			if far /= l.flattest(z, end, at); far > worst {
 				worst, best.at = far, at
 			}
 		}
 	}
-	return best, worst > w.allowed()
+	return best, worst > l.allowed()
 }
 
 // poke is where a foot pokes through side j of triangle i and back, so that the side's ends do not show
 // it: the span is open there where it is not at the ends, or the other way about, by more than a foot
 // may be missed. It is looked for where the span is thinner at the ends than the side is long.
 func (l *look) poke(k, i, j int) (addition, bool) {
-	w, z := l.work, l.zone[i]
+	z := l.zone[i]
 	if b := l.beyond(i, j); b != nil && b.like(z, k, len(b.spans)) {
 		return addition{}, false
 	}
-	t := w.plan.Triangle(i)
+	t := l.plan.Triangle(i)
 	a, b := min(t[j], t[(j+1)%3]), max(t[j], t[(j+1)%3])
-	p, q := w.points[a], w.points[b]
-	ta, tb := w.thickness(z, k, a), w.thickness(z, k, b)
+	p, q := l.points[a], l.points[b]
+	ta, tb := l.thickness(z, k, a), l.thickness(z, k, b)
 	thinnest := min(math.Abs(ta), math.Abs(tb))
 	if ta*tb < 0 || thinnest*thinnest > r2.Norm2(r2.Sub(q, p)) {
 		return addition{}, false
 	}
 	sign := math.Copysign(1, ta+tb)
-	best, worst := addition{a: a, b: b}, w.allowed()
-	for _, u := range w.stops(p, q, z.marks(k)) {
+	best, worst := addition{a: a, b: b}, l.allowed()
+	for _, u := range l.stops(p, q, z.marks(k)) {
 		at := r2.Add(r2.Scale(1-u, p), r2.Scale(u, q))
-		deep := -sign * w.thicknessAt(z, k, at)
+		deep := -sign * l.thicknessAt(z, k, at)
 		if deep <= worst {
 			continue
 		}
-		if deep /= w.steepness(z, 2*k, at) + w.steepness(z, 2*k+1, at); deep > worst {
+		if deep /= l.steepness(z, 2*k, at) + l.steepness(z, 2*k+1, at); deep > worst {
 			worst, best.at = deep, at
 		}
 	}
-	return best, worst > w.allowed()
+	return best, worst > l.allowed()
 }
 
 // footMiss is a point of the foot of span k in triangle i that the foot's chord misses, or one that

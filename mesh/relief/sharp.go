@@ -1,5 +1,42 @@
 package relief
 
+// findEven finds the ends of spans that are level over zones with a foot, as far as the corners of the plan and the middles of its
+// triangles show, of a body that may have sharp feet.
+func (w *work) findEven() {
+	if !w.body.SharpFeet || w.allThin {
+		return
+	}
+	footed := make(map[*zone]bool)
+	for i, z := range w.zone {
+		if t := w.plan.Triangle(i); w.foot[t[0]] || w.foot[t[1]] || w.foot[t[2]] {
+			footed[z] = true
+		}
+	}
+	for _, z := range w.zones {
+		for n := range z.ends {
+			if e := &z.ends[n]; footed[z] {
+				e.even, e.level = true, w.at(z, n, z.inside)
+			}
+		}
+	}
+	for i, z := range w.zone {
+		for n := range z.ends {
+			z.ends[n].even = z.ends[n].even && w.isEven(i, z, n)
+		}
+	}
+}
+
+// isEven tells whether an end of a span over triangle i is at its level, on the plan's grid.
+func (w *work) isEven(i int, z *zone, n int) bool {
+	e := &z.ends[n]
+	for _, v := range w.plan.Triangle(i) {
+		if snap(w.over(z, n, v)) != snap(e.level) {
+			return false
+		}
+	}
+	return snap(w.at(z, n, w.middle(i))) == snap(e.level)
+}
+
 // edged is a point of a foot at which the ends of a span may meet.
 type edged struct {
 	at    interval // the span over it

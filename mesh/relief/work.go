@@ -177,7 +177,7 @@ func (w *work) openOver(z *zone, k, a, b int) bool {
 	return w.thickness(z, k, a) > 0 && w.thickness(z, k, b) > 0
 }
 
-// thicknesses are those of span k over the corners of triangle i.
+// thicknesses are those of span k over the corners of triangle i, at once where both heights are known.
 func (w *work) thicknesses(z *zone, k, i int) (h [3]float64) {
 	low, high := &z.ends[2*k], &z.ends[2*k+1]
 	lows, highs := *low.known, *high.known
