@@ -3,6 +3,8 @@ package buck
 import (
 	"math"
 
+	"formbuck/profile"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -106,16 +108,10 @@ func (d *Draw) reach() r2.Box {
 
 // onHandle tells whether p lies in the handle or on its outline.
 func (k *Knife) onHandle(p r2.Vec) bool {
-	if k.handle.holds(p) {
-		return true
-	}
-	return k.handleRim != nil && distance(k.handleRim, p) < 0.1
+	return k.handle.holds(p) || distance(&k.handleRim, p) < 0.1
 }
 
-func distance(n interface {
-	Nearest(r2.Vec) (r2.Vec, float64)
-}, p r2.Vec,
-) float64 {
+func distance(n *profile.Near, p r2.Vec) float64 {
 	_, d := n.Nearest(p)
 	return d
 }

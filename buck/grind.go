@@ -37,29 +37,33 @@ func (k *Knife) checkGrind() error {
 
 // bevelWidth is the width of the bevel at a point of the edge, from edge to grind line.
 func (k *Knife) bevelWidth(q r2.Vec) float64 {
-	if k.grind == nil {
+	if !k.lined() {
 		return k.grindWidth
 	}
 	_, w := k.grind.Nearest(q)
 	return w
 }
 
-// setGrind lays the region between edge and grind line.
+// lined reports whether the drawing has a grind line.
+func (k *Knife) lined() bool { return len(k.Plan.Grind) > 0 }
+
+// setGrind lays the region between edge and grind line: all of the outline where there is no line.
 func (k *Knife) setGrind() {
 	p := k.Plan
-	if len(p.Grind) == 0 {
+	if !k.lined() {
+		k.bevel = k.outline
 		k.grindWidth = k.Spec.Blade.GrindWidth
 		if k.grindWidth <= 0 {
 			k.grindWidth = 0.6 * k.bladeWidth()
 		}
 		return
 	}
-	k.grind = profile.NewNear(p.Grind)
+	k.grind = *profile.NewNear(p.Grind)
 	if d := r2.Norm(r2.Sub(p.Grind.Start(), p.Edge.Start())); d < plungeRun {
-		k.edge = profile.NewNear(k.cut(p.Edge))
+		k.edge = *profile.NewNear(k.cut(p.Edge))
 	}
 	if d := r2.Norm(r2.Sub(p.Grind.End(), p.Edge.End())); d < plungeRun {
-		k.grind = profile.NewNear(k.cut(p.Grind.Reversed()))
+		k.grind = *profile.NewNear(k.cut(p.Grind.Reversed()))
 	}
 	around := p.Edge.Flatten(outlineTolerance)
 	k.joint, _ = profile.NewNear(p.Spine).Nearest(p.Grind.End())
@@ -154,7 +158,7 @@ func (k *Knife) bladeWidth() float64 {
 // rise is how far p, e mm from the edge and g from the grind line, lies from the one (0) to the other (1), and the bevel's
 // width there. A little beyond either it comes back at the same slope.
 func (k *Knife) rise(p r2.Vec, e, g float64) (u, width float64) {
-	if k.grind == nil {
+	if !k.lined() {
 		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
 			return 0, k.grindWidth
 		}

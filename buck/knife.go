@@ -17,8 +17,8 @@ type Knife struct {
 	Plan *profile.Plan
 	Spec Spec
 
-	outline, handle, bevel      *patch
-	edge, grind, rim, handleRim *profile.Near
+	outline, handle, bevel      patch
+	edge, grind, rim, handleRim profile.Near // of what is not drawn: empty, and infinitely far away
 	grindWidth                  float64
 	joint                       r2.Vec // where the grind line has come to the spine
 	parted                      []parting
@@ -33,14 +33,11 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 		Plan:    plan,
 		Spec:    s,
 		outline: newPatch(plan.Outline.Flatten(outlineTolerance)),
-		rim:     profile.NewNear(plan.Outline.Path()),
-		edge:    profile.NewNear(plan.Edge),
-	}
-	if len(plan.Handle) > 0 {
-		k.handle = newPatch(plan.Handle.Flatten(outlineTolerance))
-		k.handleRim = profile.NewNear(plan.Handle.Path())
-	} else {
-		k.handle = newPatch(nil)
+		handle:  newPatch(plan.Handle.Flatten(outlineTolerance)),
+
+		rim:       *profile.NewNear(plan.Outline.Path()),
+		edge:      *profile.NewNear(plan.Edge),
+		handleRim: *profile.NewNear(plan.Handle.Path()),
 	}
 	k.drawn, k.beside, k.ridged = k.drawOnce(), k.besideOnce(), k.ridgeOnce()
 	k.setGrind()
@@ -80,7 +77,7 @@ func (k *Knife) ZoneAt(p r2.Vec) Zone {
 		return OnHandle
 	case !k.outline.holds(p):
 		return Beside
-	case k.grind != nil && !k.bevel.holds(p):
+	case !k.bevel.holds(p):
 		return OnFlat
 	default:
 		return OnBevel
@@ -107,7 +104,7 @@ func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
 // Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
 // in: that of the outline's nearest point.
 func (k *Knife) Blade(p r2.Vec) Zone {
-	if k.grind == nil || k.bevel.holds(p) {
+	if !k.lined() || k.bevel.holds(p) {
 		return OnBevel
 	}
 	if k.outline.holds(p) {
@@ -145,14 +142,11 @@ func (k *Knife) BladeHalf(p r2.Vec) float64 { return k.HalfOn(k.Blade(p), p) }
 // hollow or convex.
 func (k *Knife) bevelHalf(p r2.Vec) float64 {
 	_, e := k.edge.Nearest(p)
-	g := 0.0
-	if k.grind != nil {
-		_, g = k.grind.Nearest(p)
-	}
+	_, g := k.grind.Nearest(p)
 	return k.bevelIn(p, e, g)
 }
 
-// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line, if there is one.
+// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line: infinitely far where there is none.
 func (k *Knife) bevelIn(p r2.Vec, e, g float64) float64 {
 	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
 	u, w := k.rise(p, e, g)

@@ -38,8 +38,8 @@ type LocatorPiece struct {
 	Letters      [][]r2.Vec // engraved, in the plan
 	TextDepth    float64
 
-	handle *patch
-	letter []*patch
+	handle patch
+	letter []patch
 }
 
 // Window is where a piece goes through the plate.
@@ -48,7 +48,7 @@ type Window struct {
 	Foot  []r2.Vec // the piece's outline in the plan
 	Under bool     // the bridge goes over the piece
 
-	in   *patch
+	in   patch
 	near *profile.Near
 }
 
@@ -272,7 +272,7 @@ func (l *LocatorPiece) At(p r2.Vec) Layer {
 	if !inside(l.Plate, p) || l.handle.holds(p) {
 		return NoLayer
 	}
-	if l.Knife.handleRim != nil && distance(l.Knife.handleRim, p) < l.Fit {
+	if distance(&l.Knife.handleRim, p) < l.Fit {
 		return NoLayer
 	}
 	if w := l.windowAt(p); w != nil {
@@ -282,7 +282,7 @@ func (l *LocatorPiece) At(p r2.Vec) Layer {
 		return NoLayer
 	}
 	for _, h := range l.Hooks {
-		if inside(h, p) && !l.Knife.outline.holds(p) && distance(l.Knife.rim, p) >= l.Fit {
+		if inside(h, p) && !l.Knife.outline.holds(p) && distance(&l.Knife.rim, p) >= l.Fit {
 			return HookLayer
 		}
 	}

@@ -86,10 +86,10 @@ func (d *Draw) pocket(r *RampPiece, q r2.Vec) *LockPocket {
 	}
 	l := &LockPocket{Centre: p, Total: k.Spec.Ramp.Lock}
 	l.Floor = e - l.Total/2
-	if distance(k.rim, p) < d.down(full+k.Spec.Tape.Total()-l.Floor) {
+	if distance(&k.rim, p) < d.down(full+k.Spec.Tape.Total()-l.Floor) {
 		return nil
 	}
-	if k.handleRim != nil && distance(k.handleRim, p) < d.down(k.Spec.Handle.Thickness/2-l.Floor) {
+	if distance(&k.handleRim, p) < d.down(k.Spec.Handle.Thickness/2-l.Floor) {
 		return nil
 	}
 	for y := -lockEven; y <= lockEven; y += lockStep {

@@ -7,7 +7,8 @@ import (
 )
 
 // patch is a polygon of the plan that answers quickly whether a point lies in it. Its sides are
-// kept in bands of equal height, so that a query looks at the sides of one band only.
+// kept in bands of equal height, so that a query looks at the sides of one band only. The zero value
+// holds no point.
 type patch struct {
 	low, step float64
 	bands     [][]side
@@ -17,18 +18,18 @@ type patch struct {
 type side struct{ a, b r2.Vec }
 
 // newPatch is the polygon through the points, closed from the last to the first; the rule is even-odd.
-func newPatch(points []r2.Vec) *patch {
+func newPatch(points []r2.Vec) patch {
 	if len(points) < 3 {
-		return &patch{step: 1}
+		return patch{}
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, q := range points {
 		low, high = min(low, q.Y), max(high, q.Y)
 	}
 	n := max(1, len(points)/4)
-	p := &patch{low: low, step: (high - low) / float64(n), bands: make([][]side, n)}
+	p := patch{low: low, step: (high - low) / float64(n), bands: make([][]side, n)}
 	if p.step == 0 {
-		return &patch{step: 1}
+		return patch{}
 	}
 	for i, a := range points {
 		b := points[(i+1)%len(points)]
@@ -46,10 +47,10 @@ func (p *patch) band(y float64) int {
 
 // holds tells whether q lies in the polygon.
 func (p *patch) holds(q r2.Vec) bool {
-	if y := (q.Y - p.low) / p.step; y < 0 || y > float64(len(p.bands)) {
+	if len(p.bands) == 0 {
 		return false
 	}
-	if len(p.bands) == 0 {
+	if y := (q.Y - p.low) / p.step; y < 0 || y > float64(len(p.bands)) {
 		return false
 	}
 	in := false

@@ -29,7 +29,7 @@ type RampPiece struct {
 
 	Mark      [][]r2.Vec // engraved in the underside of the cheek on the right face, in the plan; nil: nothing
 	MarkDepth float64
-	mark      []*patch
+	mark      []patch
 
 	passes *Field // what passes, nowhere steeper than rampSlope
 }
@@ -258,7 +258,7 @@ const (
 
 // OnSteel tells whether p, within the head, lies over the blade grown by the fit.
 func (r *RampPiece) OnSteel(p r2.Vec) bool {
-	return r.Knife.outline.holds(p) || r.Fit > 0 && distance(r.Knife.rim, p) < r.Fit
+	return r.Knife.outline.holds(p) || r.Fit > 0 && distance(&r.Knife.rim, p) < r.Fit
 }
 
 // BaseAt is the base at p.
@@ -271,7 +271,7 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 		return NoBase
 	case r.Boss.Distance(p) < 0:
 		return NoBase
-	case k.handle.holds(p) || r.Fit > 0 && k.handleRim != nil && distance(k.handleRim, p) < r.Fit:
+	case k.handle.holds(p) || r.Fit > 0 && distance(&k.handleRim, p) < r.Fit:
 		return NoBase
 	}
 	if r.OnSteel(r.Across(p)) {

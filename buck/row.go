@@ -15,16 +15,11 @@ func (k *Knife) Row(from, step r2.Vec, zone []Zone, half []float64) {
 	clear(zone)
 	for _, s := range k.outline.along(from, step, n) {
 		fill(zone, s, OnFlat)
-		if k.grind == nil {
-			fill(zone, s, OnBevel)
-		}
 	}
-	if k.grind != nil {
-		for _, s := range k.bevel.along(from, step, n) {
-			for i := s.from; i < s.to; i++ {
-				if zone[i] == OnFlat {
-					zone[i] = OnBevel
-				}
+	for _, s := range k.bevel.along(from, step, n) {
+		for i := s.from; i < s.to; i++ {
+			if zone[i] == OnFlat {
+				zone[i] = OnBevel
 			}
 		}
 	}
@@ -51,13 +46,10 @@ func (k *Knife) halves(z Zone, from, step r2.Vec, half []float64, s span) {
 			half[i] = k.stock(at(i).X) / 2
 		}
 	case OnBevel:
-		edge, grind, g := k.edge.Walk(), k.grind.Walk(), 0.0
+		edge, grind := k.edge.Walk(), k.grind.Walk()
 		for i := s.from; i < s.to; i++ {
 			p := at(i)
-			if k.grind != nil {
-				g = grind.Distance(p)
-			}
-			half[i] = k.bevelIn(p, edge.Distance(p), g)
+			half[i] = k.bevelIn(p, edge.Distance(p), grind.Distance(p))
 		}
 	case OnHandle:
 		rim, last, far := k.handleRim.Walk(), 0, 0.0 // far: how far from the outline the last point that was asked is
@@ -97,7 +89,10 @@ func (p *patch) along(from, step r2.Vec, n int) spans {
 		cuts = append(cuts, r2.Dot(r2.Sub(q, from), step)/r2.Norm2(step))
 	}
 	if step.Y == 0 {
-		if y := (from.Y - p.low) / p.step; len(p.bands) > 0 && y >= 0 && y <= float64(len(p.bands)) {
+		if len(p.bands) == 0 {
+			return nil
+		}
+		if y := (from.Y - p.low) / p.step; y >= 0 && y <= float64(len(p.bands)) {
 			for _, s := range p.bands[p.band(from.Y)] {
 				add(s)
 			}

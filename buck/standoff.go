@@ -25,7 +25,7 @@ type StandoffPiece struct {
 
 	Mark      [][]r2.Vec // engraved in the underside, in the plan; nil: nothing
 	MarkDepth float64
-	mark      []*patch
+	mark      []patch
 }
 
 // Engrave cuts a mark into the underside.
