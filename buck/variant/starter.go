@@ -53,7 +53,7 @@ func writeKey(b *strings.Builder, key Key, name string) {
 		value = quoted(name + ".dxf")
 	}
 	off := "#"
-	if key.Required || key.Path == "name" {
+	if key.Required {
 		off = ""
 	}
 	fmt.Fprintf(b, "%s%s = %s\n", off, key.Name(), value)

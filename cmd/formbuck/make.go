@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"formbuck/buck"
@@ -30,7 +31,8 @@ Without VARIANT.toml the demo knife is made.
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
 exactly what this run asked for, and every file of your own that was in it. A file that
-formbuck did not write, or that was changed since, is overwritten with --force only.
+formbuck did not write, or that was changed since, is overwritten with --force only; so is the
+job of another variant file, which a copy of a variant that states its name would replace.
 
 A record of what was made from what stays in the folder. Made again after a change, formbuck
 says which pieces are not what they were, by how much and why, and which printed ones are
@@ -54,6 +56,7 @@ const makeExample = `  formbuck make                                the demo kni
 // order is what the command line asks of make.
 type order struct {
 	variant string                            // path of the variant file; empty: the demo
+	dir     string                            // path of the job folder; empty: named for the variant
 	hands   []buck.Hand                       // to make; empty: those that the variant names
 	pieces  []string                          // to make; empty: all
 	ascii   bool                              // write STL as text
@@ -108,6 +111,9 @@ type pieceRow struct {
 	Hands       []buck.Hand // whose bucks it is a part of
 }
 
+// forceHelp explains the flag --force of make and watch.
+const forceHelp = "overwrite files in DIR that formbuck did not write, and the job of another variant file"
+
 // makeFlags are the flags of make.
 type makeFlags struct {
 	dir    string
@@ -141,11 +147,7 @@ func handNames() []string {
 }
 
 func newMake(a *app) *cobra.Command {
-	f := makeFlags{
-		hands: choices{of: handNames()}, pieces: choices{of: pieceNames()},
-		paper: choices{of: paperNames(), single: true},
-		close: millimetres{min: 0.001, max: 0.2},
-	}
+	f := newMakeFlags()
 	cmd := &cobra.Command{
 		Use:     "make [VARIANT.toml]",
 		Short:   "Make the pieces of a variant: print files and pictures",
@@ -157,33 +159,52 @@ func newMake(a *app) *cobra.Command {
 			if len(args) > 0 {
 				file = args[0]
 			}
-			o := orderOf(file, f.hands, f.pieces)
-			o.ascii, o.close, o.unfinished, o.measure = f.ascii, f.close.length, f.unfinished, a.verbose
-			if f.knife {
-				o.place = job.OnKnife
-			}
-			o.paper = shop.A4
-			if len(f.paper.chosen) > 0 {
-				o.paper = shop.Paper(f.paper.chosen[0])
-			}
-			return a.make(cmd.Context(), o, f)
+			return a.make(cmd.Context(), f.order(file, a.verbose), f)
 		},
 	}
+	f.bind(cmd)
+	cmd.Flags().BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	return cmd
+}
+
+// newMakeFlags are the flags of make with nothing given.
+func newMakeFlags() makeFlags {
+	return makeFlags{
+		hands: choices{of: handNames()}, pieces: choices{of: pieceNames()},
+		paper: choices{of: paperNames(), single: true},
+		close: millimetres{min: 0.001, max: 0.2},
+	}
+}
+
+// order is what the flags ask of a variant's file.
+func (f *makeFlags) order(file string, measure bool) order {
+	o := orderOf(file, f.hands, f.pieces)
+	o.dir, o.ascii, o.close, o.unfinished, o.measure = f.dir, f.ascii, f.close.length, f.unfinished, measure
+	if f.knife {
+		o.place = job.OnKnife
+	}
+	o.paper = shop.A4
+	if len(f.paper.chosen) > 0 {
+		o.paper = shop.Paper(f.paper.chosen[0])
+	}
+	return o
+}
+
+// bind gives a verb that makes jobs these flags.
+func (f *makeFlags) bind(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVarP(&f.dir, "output", "o", "", "write into the folder `DIR` (default: the variant's name)")
 	flags.Var(&f.hands, "hand", "make this hand only: "+oneOf(handNames())+"; may be repeated")
 	flags.Var(&f.pieces, "piece", "make this piece only: "+oneOf(pieceNames())+"; may be repeated")
 	flags.Var(&f.paper, "paper", "lay drawings and set-up sheets out for this paper: "+oneOf(paperNames())+" (default a4)")
-	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
+	flags.BoolVar(&f.force, "force", false, forceHelp)
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
 	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
 	flags.BoolVar(&f.unfinished, "unfinished", false, "make the pieces even where the sheath would bind on the cutting edge")
 	flags.Var(&f.close, "tolerance", "let meshes lie up to this many `MM` off the pieces, 0.001 to 0.2 (default 0.01)")
-	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())
 	complete(cmd, "paper", paperNames())
-	return cmd
 }
 
 func paperNames() []string {
@@ -208,7 +229,10 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) error {
 		return err
 	}
 	p := m.product
-	a.announce(p, m.report, m.dir, a.verbose)
+	for _, w := range m.warnings() {
+		a.warn(w)
+	}
+	a.notes(m.notes()...)
 	if f.json {
 		return a.answerJSON(makeAnswerOf(m.name, m.dir, p, m.report))
 	}
@@ -232,6 +256,11 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 	dir := f.dir
 	if dir == "" {
 		dir = w.Name()
+	}
+	if !f.force {
+		if err := taken(o, dir); err != nil {
+			return nil, err
+		}
 	}
 	p, report, err := built(ctx, w, dir, folder.Options{Force: f.force}, func(p *product) error {
 		a.recall(ctx, w, p, dir)
@@ -279,29 +308,27 @@ func (a *app) recall(ctx context.Context, w work, p *product, dir string) {
 	}
 }
 
-// announce says what goes beside the answer.
-func (a *app) announce(p *product, r folder.Report, dir string, all bool) {
-	for _, w := range p.Warnings {
-		a.warn(w)
+// warnings are what the user should know of what was made.
+func (m *made) warnings() []string {
+	all := slices.Clone(m.product.Warnings)
+	for _, name := range m.report.Kept {
+		all = append(all, fmt.Sprintf("%s: was changed since formbuck wrote it and is no part of this job any more; it was left", filepath.Join(m.dir, name)))
 	}
-	for _, name := range r.Kept {
-		a.warn(fmt.Sprintf("%s: was changed since formbuck wrote it and is no part of this job any more; it was left", filepath.Join(dir, name)))
+	return all
+}
+
+// notes are what was decided and what became of each file.
+func (m *made) notes() []string {
+	all := slices.Clone(m.product.Notes)
+	for _, files := range []struct {
+		what  string
+		names []string
+	}{{"wrote", m.report.Written}, {"already there", m.report.Unchanged}, {"removed", m.report.Removed}} {
+		for _, name := range files.names {
+			all = append(all, files.what+" "+filepath.Join(m.dir, name))
+		}
 	}
-	if !all {
-		return
-	}
-	for _, n := range p.Notes {
-		a.note(n)
-	}
-	for _, n := range r.Written {
-		a.note("wrote " + filepath.Join(dir, n))
-	}
-	for _, n := range r.Unchanged {
-		a.note("already there " + filepath.Join(dir, n))
-	}
-	for _, n := range r.Removed {
-		a.note("removed " + filepath.Join(dir, n))
-	}
+	return all
 }
 
 // summary is the last line of make.

@@ -84,7 +84,7 @@ func TestMakePassesTheOrderOn(t *testing.T) {
 	t.Chdir(t.TempDir())
 	b := &bench{}
 	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "--on-knife", "-v", "-o", "out")
-	want := order{variant: "a.toml", hands: []buck.Hand{buck.Right, buck.Left}, pieces: []string{"nub"}, ascii: true, place: job.OnKnife, paper: "a4", measure: true}
+	want := order{variant: "a.toml", dir: "out", hands: []buck.Hand{buck.Right, buck.Left}, pieces: []string{"nub"}, ascii: true, place: job.OnKnife, paper: "a4", measure: true}
 	if diff := cmp.Diff(want, b.order, cmp.AllowUnexported(order{})); diff != "" || status != exitOK {
 		t.Errorf("status %d, -want +got\n%s", status, diff)
 	}

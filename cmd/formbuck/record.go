@@ -37,7 +37,7 @@ func (w *knifeWork) keep(p *product, set *job.Set) error {
 // record is the record of a set that was made.
 func (w *knifeWork) record(set *job.Set) (*record.Record, error) {
 	r := &record.Record{
-		Program: version(), Variant: w.Name(), Tolerance: w.order.close,
+		Program: version(), Variant: w.Name(), File: w.order.origin(w.Name()), Tolerance: w.order.close,
 		Drawing: record.Drawing{File: w.variant.Drawing.File, SHA256: digest(w.drawn)},
 	}
 	for _, s := range w.variant.Settings() {

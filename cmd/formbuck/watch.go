@@ -14,7 +14,8 @@ import (
 )
 
 const watchLong = `Make a variant, and make it again whenever it is saved: its own file, one that it builds
-on (base), or its drawing. One line tells what each save changed, by how much and why.
+on (base), or its drawing. It makes what formbuck make makes, and takes the same flags. One line
+tells what each save changed, by how much and why.
 
 A save that leaves the variant at fault is told, as make tells it; the job folder stays as it
 was, and the next save is waited for. A file that is only half written is waited for until it
@@ -50,10 +51,7 @@ func (s *seconds) Set(text string) error {
 }
 
 func newWatch(a *app) *cobra.Command {
-	f := watchFlags{
-		makeFlags: makeFlags{hands: choices{of: handNames()}, pieces: choices{of: pieceNames()}},
-		every:     seconds{0.2},
-	}
+	f := watchFlags{makeFlags: newMakeFlags(), every: seconds{0.2}}
 	cmd := &cobra.Command{
 		Use:     "watch VARIANT.toml",
 		Short:   "Make a variant again whenever it is saved",
@@ -61,11 +59,9 @@ func newWatch(a *app) *cobra.Command {
 		Example: watchExample,
 		Args:    positional("VARIANT.toml", 1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o := orderOf(args[0], f.hands, f.pieces)
-			o.unfinished = f.unfinished
 			tick := time.NewTicker(time.Duration(float64(f.every.positive) * float64(time.Second)))
 			defer tick.Stop()
-			return a.watch(cmd.Context(), o, f.makeFlags, func(ctx context.Context) bool {
+			return a.watch(cmd.Context(), f.order(args[0], a.verbose), f.makeFlags, func(ctx context.Context) bool {
 				select {
 				case <-ctx.Done():
 					return false
@@ -75,16 +71,10 @@ func newWatch(a *app) *cobra.Command {
 			})
 		},
 	}
+	f.bind(cmd)
 	flags := cmd.Flags()
-	flags.StringVarP(&f.dir, "output", "o", "", "write into the folder `DIR` (default: the variant's name)")
-	flags.Var(&f.hands, "hand", "make this hand only: "+oneOf(handNames())+"; may be repeated")
-	flags.Var(&f.pieces, "piece", "make this piece only: "+oneOf(pieceNames())+"; may be repeated")
-	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR that formbuck did not write")
-	flags.BoolVar(&f.unfinished, "unfinished", false, "make the pieces even where the sheath would bind on the cutting edge")
 	flags.Var(&f.every, "every", "look at the files every `SECONDS`, 0.01 to 3600")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON for each make")
-	complete(cmd, "hand", handNames())
-	complete(cmd, "piece", pieceNames())
 	return cmd
 }
 
@@ -152,17 +142,18 @@ func (w *watcher) remake(ctx context.Context, changed []string) {
 		return
 	}
 	w.files.forget()
-	for _, warning := range m.product.Warnings {
+	for _, warning := range m.warnings() {
 		if !slices.Contains(w.warned, warning) {
 			w.app.warn(warning)
 		}
 	}
+	w.app.notes(m.notes()...)
 	if w.flags.json {
 		_ = w.app.answerJSON(makeAnswerOf(m.name, m.dir, m.product, m.report)) // a failure is remembered by the answer
 	} else {
 		w.app.done("%s\n", w.line(m, changed))
 	}
-	w.made, w.warned, w.shut = true, m.product.Warnings, false
+	w.made, w.warned, w.shut = true, m.warnings(), false
 }
 
 // line tells what was saved and what that changed.
