@@ -26,6 +26,13 @@ type Article struct {
 	Printed []string // those of both that lie in the drawer already, one each
 
 	Programs []Program // of the mill: the sheath is put on it once for each
+	Warnings []Warning // of the making
+}
+
+// Warning is what is to be known of an article before it is made.
+type Warning struct {
+	What  string
+	Grave bool // it spoils the sheath: it binds, pieces collide, a foot stands off the blade
 }
 
 // The supplies that a sheath takes, beside sheet.

@@ -33,6 +33,19 @@ type Plan struct {
 // ArticleOf is what an order is of, by its index.
 func (p *Plan) ArticleOf(order int) *Article { return p.articles[order] }
 
+// Warnings are those of all articles, each once, in the order of the list; only the grave ones, or only the others.
+func (p *Plan) Warnings(grave bool) []string {
+	var all []string
+	for _, a := range p.articles {
+		for _, w := range a.Warnings {
+			if w.Grave == grave && !slices.Contains(all, w.What) {
+				all = append(all, w.What)
+			}
+		}
+	}
+	return all
+}
+
 // Late is an order that is done after its date.
 type Late struct {
 	Order int

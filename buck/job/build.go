@@ -95,10 +95,10 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
 	}
 	if over, at := p.Overhang(); over > 0.05 {
-		s.warn("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; its x and y move it", title, over, at.X, at.Y)
+		s.grave("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; its x and y move it", title, over, at.X, at.Y)
 	}
 	if p.Name == "" && p.Crowds() {
-		s.warn("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
+		s.grave("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
 	}
 }
 
@@ -181,7 +181,7 @@ func (s *Set) crossing(d *buck.DrainPiece, r Request) error {
 	foot := d.FootLine()
 	warn := func(name string, other []r2.Vec, mend string) {
 		if at, crosses := buck.Overlap(foot, other); crosses {
-			s.warn("drain: it and the %s are in one place, about (%.1f, %.1f) mm: they cannot both be glued on; %s, or leave one out", name, at.X, at.Y, mend)
+			s.grave("drain: it and the %s are in one place, about (%.1f, %.1f) mm: they cannot both be glued on; %s, or leave one out", name, at.X, at.Y, mend)
 		}
 	}
 	_, ramps, err := s.Knife.Ramps()

@@ -49,6 +49,7 @@ type Set struct {
 	Knife    *buck.Knife
 	Pieces   []*Piece
 	Warnings []string
+	Grave    []string       // those of Warnings of what spoils the sheath: pieces in one place, a foot off the blade
 	Notes    []string       // what was decided and measured, a line each
 	Sheath   *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
 	Programs []mill.Program // of the sheath
@@ -136,6 +137,12 @@ func (b *build) make() error {
 // warn says what a maker should know.
 func (s *Set) warn(format string, args ...any) {
 	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
+}
+
+// grave warns of what spoils the sheath.
+func (s *Set) grave(format string, args ...any) {
+	s.warn(format, args...)
+	s.Grave = append(s.Grave, s.Warnings[len(s.Warnings)-1])
 }
 
 // note says what was decided.

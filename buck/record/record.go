@@ -25,7 +25,7 @@ type Record struct {
 	Program   string  `json:"program"` // that made it
 	Variant   string  `json:"variant"`
 	File      string  `json:"file,omitempty"` // of the variant, see the caller; empty: not known
-	Tolerance float64 `json:"tolerance_mm"` // of the meshes; 0: as usual
+	Tolerance float64 `json:"tolerance_mm"`   // of the meshes; 0: as usual
 	Drawing   Drawing `json:"drawing"`
 	Keys      []Key   `json:"keys"`
 	Pieces    []Piece `json:"pieces"`

@@ -128,15 +128,21 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 	if err != nil {
 		return err
 	}
+	for _, k := range b.knives {
+		for _, w := range k.made.Warnings {
+			w.File = seenFrom(k.file, filepath.FromSlash(w.File))
+			b.warnings = append(b.warnings, w.String())
+		}
+	}
+	for _, id := range b.again {
+		b.warnings = append(b.warnings, fmt.Sprintf("%s: order %s was changed; it is begun anew", b.list, id))
+	}
 	report, err := b.write(ctx, p)
 	if err != nil {
 		return err
 	}
 	for _, w := range b.warnings {
 		a.warn(w)
-	}
-	for _, id := range b.again {
-		a.warn(fmt.Sprintf("%s: order %s was changed; it is begun anew", b.list, id))
 	}
 	if b.flags.json {
 		return a.answerJSON(b.answer(p, report))
@@ -156,7 +162,7 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 			slots <- struct{}{}
 			defer func() { <-slots }()
 			if k.fault = ctx.Err(); k.fault == nil {
-				k.made, k.warnings, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"))
+				k.made, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"))
 			}
 			saying.Lock()
 			defer saying.Unlock()
@@ -165,9 +171,6 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 		})
 	}
 	wait.Wait()
-	for _, k := range b.knives {
-		b.warnings = append(b.warnings, k.warnings...)
-	}
 	if ctx.Err() != nil {
 		return &folder.Fault{Path: b.flags.dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}

@@ -96,6 +96,8 @@ type batchAnswer struct {
 	Savings []savingEntry `json:"savings"`
 	Runs    []millEntry   `json:"runs"`
 	Written []string      `json:"written"`
+
+	Warnings []string `json:"warnings"`
 }
 
 type orderEntry struct {
@@ -156,6 +158,7 @@ func (b *batchRun) answer(p *batch.Plan, r folder.Report) batchAnswer {
 	a := batchAnswer{
 		Folder: b.flags.dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
 		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Runs: []millEntry{}, Written: list(r.Written),
+		Warnings: list(b.warnings),
 	}
 	for n, o := range p.Orders {
 		article := p.ArticleOf(n)

@@ -34,8 +34,6 @@ type knives struct {
 	paper  shop.Paper // of its papers
 	made   *articleFile
 	fault  error
-
-	warnings []string // of the making
 }
 
 // articleFile is what a batch needs to know of what lies in a job folder, as it is kept there.
@@ -51,6 +49,7 @@ type articleFile struct {
 	Pieces  []articlePiece `json:"pieces"`
 
 	Programs []articleProgram `json:"programs"` // of the mill, in the order of the work
+	Warnings []articleWarning `json:"warnings"`
 }
 
 // articlePiece is a print file.
@@ -60,6 +59,16 @@ type articlePiece struct {
 	Hands  []buck.Hand `json:"hands"`
 	Tool   bool        `json:"tool"` // is used with the buck and serves every copy
 }
+
+// articleWarning is what make warned of.
+type articleWarning struct {
+	File  string `json:"file"` // that is warned of, seen from the variant's folder, with the line where there is one
+	What  string `json:"what"`
+	Grave bool   `json:"grave"`
+}
+
+// String is the warning as people see it from the variant's folder.
+func (w articleWarning) String() string { return w.File + ": " + w.What }
 
 // articleProgram is one of the mill's programs.
 type articleProgram struct {
@@ -110,7 +119,8 @@ func (k *knives) order() order {
 // inputs is the digest of all that the work is made from.
 func (w *knifeWork) inputs() string {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%s\n%s\n%v\n%v\n%s\n", version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
+	const format = 2 // of the article: those of other programs are made anew
+	fmt.Fprintf(&b, "%d\n%s\n%s\n%v\n%v\n%s\n", format, version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
 	for _, s := range w.variant.Settings() {
 		fmt.Fprintf(&b, "%s = %s\n", s.Key.Path, s.Value)
 	}
@@ -132,14 +142,15 @@ func (k *knives) work() (*knifeWork, error) {
 }
 
 // article makes the job folder of a variant below dir, or finds it made.
-func (k *knives) article(ctx context.Context, dir string) (*articleFile, []string, error) {
+func (k *knives) article(ctx context.Context, dir string) (*articleFile, error) {
 	w, err := k.work()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	dir = filepath.Join(dir, w.Name())
+	w.order.dir = dir
 	if a := kept(dir, w); a != nil {
-		return a, nil, nil
+		return a, nil
 	}
 	return w.newArticle(ctx, dir)
 }
@@ -172,9 +183,9 @@ func kept(dir string, w *knifeWork) *articleFile {
 }
 
 // newArticle makes the job folder, and keeps in it what a batch needs to know.
-func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, []string, error) {
+func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, error) {
 	var a *articleFile
-	p, _, err := built(ctx, w, dir, folder.Options{}, func(p *product) error {
+	_, _, err := built(ctx, w, dir, folder.Options{}, func(p *product) error {
 		if p.Sheath == nil {
 			return fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
 		}
@@ -189,9 +200,9 @@ func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, [
 		return nil
 	})
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return a, p.Warnings, nil
+	return a, nil
 }
 
 // articleOf is what a batch needs to know of a product.
@@ -201,6 +212,9 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 		Inputs: w.inputs(), Variant: w.Name(),
 		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
 		Eyelets: len(s.Eyelets), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
+	}
+	for _, warning := range p.Warnings {
+		a.Warnings = append(a.Warnings, w.warning(warning, slices.Contains(p.Grave, warning)))
 	}
 	for _, post := range s.Posts {
 		a.Posts[string(post.Hand)]++
@@ -223,6 +237,20 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 		}
 	}
 	return a
+}
+
+// warning is a warning of the variant or its drawing as it is kept: no path of the machine gets into a file.
+func (w *knifeWork) warning(text string, grave bool) articleWarning {
+	path := w.file
+	if strings.HasPrefix(text, w.drawing+":") {
+		path = w.drawing
+	}
+	line, what, _ := strings.Cut(strings.TrimPrefix(text, path), ": ")
+	seen, err := filepath.Rel(filepath.Dir(w.file), path)
+	if err != nil {
+		seen = filepath.Base(path)
+	}
+	return articleWarning{File: filepath.ToSlash(seen) + line, What: what, Grave: grave}
 }
 
 // program takes one of the sheath's programs.
@@ -272,6 +300,9 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
 		},
 		Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
+	}
+	for _, w := range a.Warnings {
+		out.Warnings = append(out.Warnings, batch.Warning{What: w.String(), Grave: w.Grave})
 	}
 	for _, h := range []buck.Hand{buck.Right, buck.Left} {
 		if hand.Includes(h) {

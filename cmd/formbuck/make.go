@@ -91,6 +91,7 @@ type product struct {
 	Files    []folder.File
 	Pieces   []pieceRow
 	Warnings []string       // what the user should know, a line each
+	Grave    []string       // those of Warnings of what spoils the sheath
 	Notes    []string       // what was decided and measured, a line each; said with -v
 	Sheath   *layout.Sheath // nil: only some pieces were asked for, or it cannot be laid out
 	Programs []mill.Program // of the sheath

@@ -7,6 +7,7 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"formbuck/buck"
 	"formbuck/buck/job"
@@ -164,10 +165,13 @@ func (w *knifeWork) Build(ctx context.Context, g again) (*product, error) {
 		w.thinning(p)
 	}
 	if bound != nil {
-		p.Warnings = append(p.Warnings, bound.Error()+"; the pieces are not finished")
+		left = append(left, strings.TrimPrefix(bound.Error(), w.file+": ")+"; the pieces are not finished")
 	}
-	for _, warning := range append(left, set.Warnings...) {
+	for _, warning := range slices.Concat(left, set.Warnings) {
 		p.Warnings = append(p.Warnings, w.file+": "+warning)
+	}
+	for _, warning := range slices.Concat(left, set.Grave) {
+		p.Grave = append(p.Grave, w.file+": "+warning)
 	}
 	for i, piece := range set.Pieces {
 		m, err := format.InFile(piece)

@@ -14,6 +14,7 @@ func Mill(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	l.Row("a run", "is one program with a stop after each work: change the work, check pins, clamps and zero, then go on")
 	l.Row("how a work lies", "zero, pins, clamps and what it is held by: NAME-mill.pdf in the variant's folder below bucks, and the head of each work")
 	l.Row("prove it", "formbuck prove FILE.ngc, again after every change")
+	warned(l, "Mend these before anything is made", p.Warnings(true))
 	for _, r := range p.Runs {
 		l.Heading(fmt.Sprintf("%s.ngc, %s: %s", r.Name, dayName(p, r.Day), r.Tool))
 		for i, w := range r.Works {

@@ -14,6 +14,7 @@ import (
 // Plan is the plan that is pinned up: what limits it, its days, what to print, to cut and to have at hand.
 func Plan(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	l := drawing.NewList(title, paper)
+	warned(l, "Mend these before anything is made", p.Warnings(true))
 	overview(l, p)
 	l.Heading("The days")
 	if p.Days() == 0 {
@@ -35,8 +36,20 @@ func Plan(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 		}
 		l.Row(c.Name+"s", text)
 	}
+	warned(l, "Warnings of the variants", p.Warnings(false))
 	sheets(l, p)
 	return l.Pages()
+}
+
+// warned lists warnings under a heading, where there are any.
+func warned(l *drawing.List, heading string, warnings []string) {
+	if len(warnings) == 0 {
+		return
+	}
+	l.Heading(heading)
+	for _, w := range warnings {
+		l.Tick(w)
+	}
 }
 
 // overview says how long it takes, what limits it and who is late.

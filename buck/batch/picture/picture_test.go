@@ -118,6 +118,40 @@ func TestPapers(t *testing.T) {
 	}
 }
 
+// TestWarnings finds what spoils a sheath at the head of the plan's first page, and every warning on plan and travellers.
+func TestWarnings(t *testing.T) {
+	p := plan(t)
+	const grave, light = "alder.toml: its foot stands out", "alder.toml: the sheet grips the boss"
+	p.ArticleOf(0).Warnings = []batch.Warning{{What: light}, {What: grave, Grave: true}}
+	p.ArticleOf(2).Warnings = p.ArticleOf(0).Warnings
+	first := told(t, pages(p)["plan"][:1])
+	if before, _, found := strings.Cut(first, "All in all"); !found || !strings.Contains(before, "Mend these before anything is made\n"+grave) {
+		t.Errorf("the plan's first page says %s", first)
+	}
+	for name, counts := range map[string][2]int{"plan": {1, 1}, "travellers": {2, 2}, "mill": {1, 0}} {
+		text := told(t, pages(p)[name])
+		if got := [2]int{strings.Count(text, grave), strings.Count(text, light)}; got != counts {
+			t.Errorf("%s: grave and other warnings stand there %v times, want %v", name, got, counts)
+		}
+	}
+}
+
+// told are the texts of the pages, a line each.
+func told(t *testing.T, pages []*drawing.Drawing) string {
+	t.Helper()
+	var all strings.Builder
+	for _, page := range pages {
+		var b bytes.Buffer
+		if err := page.SVG(&b); err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range text.FindAllStringSubmatch(b.String(), -1) {
+			all.WriteString(m[2] + "\n")
+		}
+	}
+	return all.String()
+}
+
 // TestSameBytes draws everything twice.
 func TestSameBytes(t *testing.T) {
 	draw := func() []byte {

@@ -78,6 +78,11 @@ func traveller(l *drawing.List, p *batch.Plan, loads []*batch.Load, tracks map[*
 	if o.Note != "" {
 		l.Row("note", o.Note)
 	}
+	var warnings []string
+	for _, w := range a.Warnings {
+		warnings = append(warnings, w.What)
+	}
+	warned(l, "Warnings", warnings)
 	if !loads[0].Did(batch.Riveting) {
 		l.Heading("What it takes")
 		for _, what := range picked(loads[0], o) {
