@@ -81,6 +81,32 @@ func Gate(m *Mesh) (*Mesh, error) {
 	return snapped, nil
 }
 
+// GateBody is Gate for what has to be one body, as a piece that is printed: bodies apart from each other are refused
+// too.
+func GateBody(m *Mesh) (*Mesh, error) {
+	snapped, err := Gate(m)
+	if err != nil {
+		return nil, err
+	}
+	r := &recorder{limit: 16}
+	shells := snapped.Shells()
+	largest := 0
+	for i, s := range shells {
+		if s.Volume > shells[largest].Volume {
+			largest = i
+		}
+	}
+	for i, s := range shells {
+		if i != largest && s.Volume > 0 { // a hollow has none
+			r.add(SeveralBodies, snapped.Vertices[snapped.Triangles[s.First][0]], int32(s.First), -1)
+		}
+	}
+	if err := r.report().Err(); err != nil {
+		return nil, err
+	}
+	return snapped, nil
+}
+
 // setDefaults puts the stated values for zeros.
 func (o *Options) setDefaults() {
 	if o.Sliver == 0 {

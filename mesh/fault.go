@@ -26,6 +26,7 @@ const (
 	SelfIntersection                   // two triangles meet elsewhere than at a vertex or edge they share
 	InvertedShell                      // a shell is inside out, or lies in another as if it were one
 	NoVolume                           // the volume is not greater than zero
+	SeveralBodies                      // there are bodies apart from the largest one; GateBody alone looks for them
 	classes
 )
 
@@ -35,7 +36,7 @@ var names = [classes]string{
 	Degenerate: "degenerate triangle", Sliver: "sliver", Duplicate: "duplicate triangle",
 	OpenEdge: "open edge", NonManifoldEdge: "non-manifold edge", Misoriented: "misoriented edge",
 	NonManifoldVertex: "non-manifold vertex", TJunction: "T-junction",
-	SelfIntersection: "self-intersection", InvertedShell: "inverted shell", NoVolume: "no volume",
+	SelfIntersection: "self-intersection", InvertedShell: "inverted shell", NoVolume: "no volume", SeveralBodies: "bodies apart from each other",
 }
 
 // String is the class in words, such as "open edge".

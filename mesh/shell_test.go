@@ -2,6 +2,7 @@ package mesh_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -34,6 +35,34 @@ func TestShells(t *testing.T) {
 	relative(t, "ring's volume", got[0].Volume, ring.Volume(), 1e-12)
 	if got[2].Bounds != r3.NewBox(30, 0, 0, 31, 1, 1) {
 		t.Errorf("bounds %v", got[2].Bounds)
+	}
+}
+
+// A piece in two bodies passes the gate of a mesh, not that of a body; one with a hollow passes both.
+func TestGateBody(t *testing.T) {
+	hollow := mesh.Joined(box(0, 0, 0, 5, 5, 5), reversed(box(1, 1, 1, 4, 4, 4)))
+	if _, err := mesh.GateBody(hollow); err != nil {
+		t.Error(err)
+	}
+	two := mesh.Joined(box(10, 5, 0, 15, 6, 1), box(0, 0, 0, 80, 0.15, 3))
+	if _, err := mesh.Gate(two); err != nil {
+		t.Fatal(err)
+	}
+	m, err := mesh.GateBody(two)
+	var e *mesh.FaultError
+	if m != nil || !errors.As(err, &e) || e.Report.Count(mesh.SeveralBodies) != 1 {
+		t.Errorf("two bodies: %v", err)
+	}
+}
+
+// A crumb beside a body is swept away; the body, a hollow in it and crumbs alone are not.
+func TestSwept(t *testing.T) {
+	body := mesh.Joined(box(0, 0, 0, 5, 5, 5), reversed(box(1, 1, 1, 1.01, 1.01, 1.01)))
+	swept := mesh.Joined(box(7, 0, 0, 7.04, 0.002, 0.007), body).Swept(1e-3)
+	meshtest.Genus(t, swept, 0, 0)
+	meshtest.Volume(t, swept, body.Volume(), 1e-12)
+	if alone := box(0, 0, 0, 0.01, 0.01, 0.01); alone.Swept(1e-3) != alone {
+		t.Error("what is all crumbs was swept away")
 	}
 }
 

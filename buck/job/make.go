@@ -91,7 +91,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	}
 	for _, b := range builds {
 		p := b.piece
-		p.bed = sync.OnceValues(func() (*mesh.Mesh, error) { return mesh.Gate(p.Printed()) })
+		p.bed = sync.OnceValues(func() (*mesh.Mesh, error) { return mesh.GateBody(p.Printed()) })
 		s.Pieces = append(s.Pieces, p)
 	}
 	s.shrink()
@@ -128,7 +128,7 @@ func (b *build) make() error {
 	if b.mirror {
 		m = m.Mirrored()
 	}
-	if b.piece.Mesh, err = mesh.Gate(m); err != nil {
+	if b.piece.Mesh, err = mesh.GateBody(m); err != nil {
 		return fmt.Errorf("%s: %w", b.piece.Name, err)
 	}
 	return nil

@@ -1,6 +1,7 @@
 package solid_test
 
 import (
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -67,5 +68,30 @@ func pieces(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 func TestPieces(t *testing.T) {
 	if got := len(pieces(t, bucktest.Spec())); got < 4 {
 		t.Errorf("%d pieces", got)
+	}
+}
+
+// TestNoCrumbs makes a ramp in whose plan a foot runs along a line; rounding left a crumb of 0.007 mm beside each cheek.
+func TestNoCrumbs(t *testing.T) {
+	v, plan := bucktest.Demo(t, "otter")
+	s := v.Spec
+	r := rand.New(rand.NewPCG(50, 11))
+	in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
+	s.Blade.Thickness = in(1.8, 6)
+	s.Blade.TipThickness = in(0.5, 1) * s.Blade.Thickness
+	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
+	s.Ramp.CantDeg = in(-4, 0)
+	_, all, err := bucktest.Knife(t, plan, s).Ramps()
+	if err != nil || len(all) == 0 {
+		t.Fatal(len(all), err)
+	}
+	for _, r := range all {
+		m, err := solid.Ramp(r, 0)
+		if err == nil {
+			_, err = mesh.GateBody(m)
+		}
+		if err != nil {
+			t.Errorf("ramp at the %s: %v", r.Side, err)
+		}
 	}
 }
