@@ -12,14 +12,19 @@ type Fault struct {
 	Key  string  // of the variant, as "standoff.x"
 	At   *r2.Vec // in the blade frame, mm; nil where the fault is at no one place
 	What string
+	Mend string // what would do instead; "" where nothing is known to
 }
 
 // Error is the fault on one line, without the key.
 func (f *Fault) Error() string {
-	if f.At == nil {
-		return f.What
+	said := f.What
+	if f.At != nil {
+		said = fmt.Sprintf("%s, at (%.2f, %.2f) mm", said, f.At.X, f.At.Y)
 	}
-	return fmt.Sprintf("%s, at (%.2f, %.2f) mm", f.What, f.At.X, f.At.Y)
+	if f.Mend != "" {
+		said += "; " + f.Mend
+	}
+	return said
 }
 
 func fault(key, format string, args ...any) error {

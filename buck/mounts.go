@@ -15,9 +15,7 @@ func NewStandoffs(k *Knife) ([]*StandoffPiece, error) {
 	}
 	all := []*StandoffPiece{first}
 	for _, m := range k.Spec.Standoff.More {
-		top := k.Spec.topOver(m.Plate)
-		top.AngleDeg, top.Centre = m.CantDeg, r2.Vec{X: m.X, Y: m.Y}
-		s, err := k.standoff(m, top)
+		s, err := k.standoff(m)
 		if err != nil {
 			return nil, err
 		}
@@ -70,21 +68,6 @@ func (k *Knife) beyondMouth(p r2.Vec) bool {
 		}
 	}
 	return r2.Dot(r2.Sub(p, a), out) > 0
-}
-
-// onBlade refuses a further boss whose plate would stand out beside the blade. The first one may: where it sits
-// follows from the knife.
-func (s *StandoffPiece) onBlade() error {
-	if s.Name == "" {
-		return nil
-	}
-	flat := s.Top.Grown(-s.EdgeInset())
-	for i := range 360 {
-		if p := flat.rimAt(float64(i) / 360); !s.Knife.Holds(p) {
-			return faultAt(s.key("x"), p, "the boss runs off the knife")
-		}
-	}
-	return nil
 }
 
 // meets tells whether the boss's foot and a pill have anything in common, and where.

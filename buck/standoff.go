@@ -122,15 +122,38 @@ func (s *StandoffPiece) Drawn(on Zone, p r2.Vec, far float64) float64 {
 	return max(0, s.Chamfer-within)
 }
 
-// NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before
-// the handle, its long axis along the blade; the placement moves and turns it from there. Its errors are Faults.
-func NewStandoff(k *Knife) (*StandoffPiece, error) {
+// NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before the handle
+// or, where that lies further forward, within the mouth, its long axis along the blade; the placement moves and turns it
+// from there. Its errors are Faults.
+func NewStandoff(k *Knife) (*StandoffPiece, error) { return k.standoff(k.firstMount()) }
+
+// firstMount is the first boss as it is asked for: its x and y count from where it sits by itself.
+func (k *Knife) firstMount() Mount {
 	s := k.Spec.Standoff
-	return k.standoff(Mount{Placement: s.Placement, Height: s.Height, Plate: k.Spec.Plate}, k.bossTop())
+	return Mount{Placement: s.Placement, Height: s.Height, Plate: k.Spec.Plate}
 }
 
-// standoff computes a boss whose top lies at a place.
-func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
+// topOf is the top pill of a boss at its place.
+func (k *Knife) topOf(m Mount) Pill {
+	top := k.Spec.topOver(m.Plate)
+	top.AngleDeg, top.Centre = m.CantDeg, r2.Vec{X: m.X, Y: m.Y}
+	if m.Name == "" {
+		top.Centre = k.mount(top.Length / 2)
+	}
+	return top
+}
+
+// standoff computes a boss, and refuses one that does not stand where it has to.
+func (k *Knife) standoff(m Mount) (*StandoffPiece, error) {
+	p, err := k.boss(m, k.topOf(m))
+	if err != nil {
+		return nil, err
+	}
+	return p, p.seat(m)
+}
+
+// boss computes a boss whose top lies at a place, wherever that is.
+func (k *Knife) boss(m Mount, top Pill) (*StandoffPiece, error) {
 	s := k.Spec
 	p := &StandoffPiece{
 		Knife: k, Name: m.Name, Plate: m.Plate, Apart: s.Sheet.shrinkFactor() * m.Plate.PostSpacing,
@@ -161,7 +184,7 @@ func (k *Knife) standoff(m Mount, top Pill) (*StandoffPiece, error) {
 		}
 		p.Nubs = append(p.Nubs, n)
 	}
-	return p, p.seat()
+	return p, nil
 }
 
 // leastWall is what is left of a wall over the chamfer round the underside, mm; common practice, no source.
@@ -175,11 +198,7 @@ const leastDraft = 1
 func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg <= 45 }
 
 // bossTop is the first boss's top pill, at its place.
-func (k *Knife) bossTop() Pill {
-	top := k.Spec.topOver(k.Spec.Plate)
-	top.AngleDeg, top.Centre = k.Spec.Standoff.CantDeg, k.mount(top.Length/2)
-	return top
-}
+func (k *Knife) bossTop() Pill { return k.topOf(k.firstMount()) }
 
 // topOver is the top pill of a boss over a plate: the plate and its side clearance, as large as the hot sheet
 // has to be formed to shrink to them, and what the edge radius takes.
@@ -198,14 +217,14 @@ func (k *Knife) bossRoom() Pill {
 	return k.bossTop().Grown(bossHeight*tanDeg(k.Spec.Standoff.DraftDeg) + 0.4)
 }
 
-// mountRoom is what is left between the handle's front and the boss's foot, in mm, so that the sheet
+// mountRoom is what is left between the handle's front, or the mouth, and the boss's foot, in mm, so that the sheet
 // can come down between them; common practice, no source.
 const mountRoom = 4
 
-// mount is the centre of the boss: half its length and some room before the handle's front, in the
-// middle of what the blade leaves free along all of it, moved by the placement.
+// mount is the centre of the first boss: half its length and some room before the handle's front or the mouth, whichever
+// lies further forward, in the middle of what the blade leaves free along all of it, moved by the placement.
 func (k *Knife) mount(half float64) r2.Vec {
-	x := k.Plan.HandleFront + mountRoom + half
+	x := max(k.Plan.HandleFront, k.Plan.ThroatEdge.X, k.Plan.ThroatSpine.X) + mountRoom + half
 	low, high := k.chord(x)
 	const looks = 8 // to either side
 	for i := -looks; i <= looks; i++ {
@@ -299,26 +318,10 @@ func (s *StandoffPiece) setHeight(stated float64) error {
 	return nil
 }
 
-// seat refuses a boss that does not stand on the blade, within the sheath.
-func (s *StandoffPiece) seat() error {
-	k := s.Knife
-	if !k.outline.holds(s.Top.Centre) || k.handle.holds(s.Top.Centre) {
-		return faultAt(s.key("x"), s.Top.Centre, "the boss's centre is not on the blade")
-	}
-	foot := s.Foot()
-	for i := range 360 {
-		p := foot.rimAt(float64(i) / 360)
-		if k.handle.holds(p) {
-			return faultAt(s.key("x"), p, "the boss's foot stands on the handle, which begins at x = %.2f mm", k.Plan.HandleFront)
-		}
-		if s.Name != "" && k.beyondMouth(p) {
-			return faultAt(s.key("x"), p, "the boss's foot stands out of the sheath's mouth")
-		}
-	}
-	return s.onBlade()
-}
+// overhangLeast is by how much a foot may stand out beside the blade, in mm: as much an outline is rounded by.
+const overhangLeast = 0.05
 
-// Overhang is how far the foot stands out beside the blade, in mm, and where.
+// Overhang is how far the foot stands out beside the blade, in mm, and where; 0 where it is no more than nothing.
 func (s *StandoffPiece) Overhang() (float64, r2.Vec) {
 	foot := s.Top.Grown((s.TopZ - s.Face - s.Gap) * tanDeg(s.DraftDeg))
 	most, at := 0.0, r2.Vec{}
@@ -330,6 +333,9 @@ func (s *StandoffPiece) Overhang() (float64, r2.Vec) {
 		if _, far := s.Knife.rim.Nearest(p); far > most {
 			most, at = far, p
 		}
+	}
+	if most <= overhangLeast {
+		return 0, r2.Vec{}
 	}
 	return most, at
 }

@@ -94,8 +94,12 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 	if p.DraftDeg < lowDraft && p.Name == "" {
 		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
 	}
-	if over, at := p.Overhang(); over > 0.05 {
-		s.grave("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm; its x and y move it", title, over, at.X, at.Y)
+	if over, at := p.Overhang(); over > 0 {
+		mend := p.Steadied()
+		if mend != "" {
+			mend = "; " + mend
+		}
+		s.grave("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm%s", title, over, at.X, at.Y, mend)
 	}
 	if p.Name == "" && p.Crowds() {
 		s.grave("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")

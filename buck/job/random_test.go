@@ -22,10 +22,10 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 	s.Handle.Thickness = in(12, 30)
 	s.Handle.Rounding = in(0.5, 0.45*s.Handle.Thickness)
 	s.Tape.Layers = r.IntN(4)
-	s.Plate.Width = in(8, 14)
+	s.Plate.Width = in(8, 12)
 	s.Plate.Length = in(30, 46)
 	s.Plate.PostSpacing = in(0.4, 0.75) * s.Plate.Length
-	s.Standoff.X, s.Standoff.Y, s.Standoff.CantDeg = in(-1, 6), in(-3, 3), in(-8, 8)
+	s.Standoff.X, s.Standoff.Y, s.Standoff.CantDeg = in(-1, 6), in(-1.5, 1.5), in(-4, 4)
 	s.Standoff.DraftDeg, s.Standoff.EdgeRadius, s.Standoff.Fit = pick(r, in(1, 10), 0), pick(r, in(0, 1.2), 0), in(-0.05, 0.3)
 	s.Ramp.X, s.Ramp.Y, s.Ramp.CantDeg = in(-2, 5), in(-2, 3), in(-4, 4)
 	s.Ramp.Fit, s.Ramp.Lap, s.Ramp.Wall, s.Ramp.DraftDeg = pick(r, in(0, 0.4), 0), in(2, 8), in(0.4, 1.5), pick(r, in(1, 10), 0)

@@ -160,7 +160,10 @@ func TestShortRampIsRefused(t *testing.T) {
 // or to cant less where the draw is canted.
 func TestBossInTheWay(t *testing.T) {
 	for cant, want := range map[float64]string{0: "standoff.y", 5: "ramp.cant"} {
-		on := demo(t, "otter", buck.Right, func(s *buck.Spec) { s.Standoff.Y, s.Ramp.CantDeg = -8, cant })
+		on := demo(t, "otter", buck.Right, func(s *buck.Spec) {
+			s.Plate.Width, s.Tape.Thickness = 9, 0.05
+			s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg = 4, -7, cant
+		})
 		r := path.NewReport(on, quick())
 		if r.Free() {
 			t.Fatal("a boss over the recurve leaves the draw free")

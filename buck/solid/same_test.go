@@ -126,7 +126,7 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 func TestPlacements(t *testing.T) {
 	for y := -3.0; y <= 4; y += 0.5 {
 		spec := bucktest.Spec()
-		spec.Standoff.Y, spec.Standoff.CantDeg = y, y/3
+		spec.Plate.Width, spec.Standoff.Y, spec.Standoff.CantDeg = 9, y, y/3
 		s, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Hunter(), spec))
 		if err != nil {
 			t.Fatal(err)
