@@ -42,8 +42,12 @@ func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
 // reason is the system's word for what is wrong, without the path.
 func reason(err error) error {
 	var p *fs.PathError
-	if errors.As(err, &p) {
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
 		return p.Err
+	case errors.As(err, &l):
+		return l.Err
 	}
 	return err
 }

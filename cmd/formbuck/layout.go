@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
+	"formbuck/cmd/internal/disk"
 	"formbuck/profile/dxf"
 
 	"github.com/spf13/cobra"
@@ -144,7 +144,7 @@ func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error
 	if f.ngc == "" {
 		return nil
 	}
-	if err := os.MkdirAll(f.ngc, 0o777); err != nil {
+	if err := disk.MakeDir(f.ngc); err != nil {
 		return fmt.Errorf("%s: %w", f.ngc, reason(err))
 	}
 	for _, p := range programs {

@@ -5,9 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
+
+	"formbuck/cmd/internal/disk"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -47,7 +48,7 @@ func newManual(a *app) *cobra.Command {
 
 // manual writes a page for the root and for every verb that is shown.
 func manual(root *cobra.Command, dir string, force bool) (written []string, err error) {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := disk.MakeDir(dir); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, reason(err))
 	}
 	verbs := []*cobra.Command{root}
@@ -59,7 +60,7 @@ func manual(root *cobra.Command, dir string, force bool) (written []string, err 
 	for _, c := range verbs {
 		path := filepath.Join(dir, pageName(c)+".1")
 		if force {
-			err = os.Remove(path)
+			err = disk.Remove(path)
 			if errors.Is(err, fs.ErrNotExist) {
 				err = nil
 			}

@@ -3,11 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"formbuck/buck/variant"
+	"formbuck/cmd/internal/disk"
 	"formbuck/testdata"
 
 	"github.com/spf13/cobra"
@@ -72,7 +72,7 @@ func starter(stem string) error {
 		return err
 	}
 	if err := create(stem+".toml", text, "give another name"); err != nil {
-		return errors.Join(err, os.Remove(stem+".dxf"))
+		return errors.Join(err, disk.Remove(stem+".dxf"))
 	}
 	return nil
 }

@@ -1,104 +1,62 @@
 package folder
 
 import (
-	"errors"
-	"io"
 	"io/fs"
 	"os"
-	"sync"
+	"path/filepath"
+
+	"formbuck/cmd/internal/disk"
 )
 
 // system is every act by which this package changes the disk, so that tests can let each one fail.
+// Names are seen from the folder that was entered; see [disk.Dir] for what each act does.
 type system interface {
-	mkdir(path string, perm fs.FileMode) error
-	chmod(path string, perm fs.FileMode) error
-	// write makes a new file; sync brings it safely to the disk.
-	write(path string, data []byte, perm fs.FileMode) error
-	// sync brings what files hold safely to the disk, all side by side: one after the other takes a disk ten times as long.
-	sync(paths []string) error
-	// link gives the file at from a second name; it copies where the file system has no links.
+	// enter says where names are seen from.
+	enter(d *disk.Dir)
+	mkdir(name string, perm fs.FileMode) error
+	chmod(name string, perm fs.FileMode) error
+	write(name string, data []byte, perm fs.FileMode) error
+	sync(names []string) error
 	link(from, to string) error
-	symlink(target, path string) error
+	symlink(target, name string) error
 	rename(from, to string) error
-	// exchange swaps two folders in one act, or returns errors.ErrUnsupported.
 	exchange(a, b string) error
-	// syncDir brings a folder's entries safely to the disk.
-	syncDir(path string) error
-	remove(path string) error
-	removeAll(path string) error
-	// inside tells whether the program was called from within a folder.
-	inside(dir string) bool
+	syncDir(name string) error
+	remove(name string) error
+	removeAll(name string) error
+	// within reports whether the program was called from within a folder, given its path.
+	within(dir string) bool
 }
 
-// disk is the system itself.
-type disk struct{}
+// plain is the system itself.
+type plain struct{ *disk.Dir }
 
-func (disk) mkdir(path string, perm fs.FileMode) error { return os.Mkdir(path, perm) }
-func (disk) chmod(path string, perm fs.FileMode) error { return os.Chmod(path, perm) }
-func (disk) symlink(target, path string) error         { return os.Symlink(target, path) }
-func (disk) rename(from, to string) error              { return os.Rename(from, to) }
-func (disk) exchange(a, b string) error                { return exchange(a, b) }
-func (disk) remove(path string) error                  { return os.Remove(path) }
-func (disk) removeAll(path string) error               { return os.RemoveAll(path) }
-func (disk) syncDir(path string) error                 { return syncDir(path) }
-func (disk) inside(dir string) bool                    { return inside(dir) }
+func (p *plain) enter(d *disk.Dir)                             { p.Dir = d }
+func (p *plain) mkdir(name string, perm fs.FileMode) error     { return p.Mkdir(name, perm) }
+func (p *plain) chmod(name string, perm fs.FileMode) error     { return p.Chmod(name, perm) }
+func (p *plain) write(n string, d []byte, m fs.FileMode) error { return p.Write(n, d, m) }
+func (p *plain) sync(names []string) error                     { return p.Sync(names) }
+func (p *plain) link(from, to string) error                    { return p.Link(from, to) }
+func (p *plain) symlink(target, name string) error             { return p.Symlink(target, name) }
+func (p *plain) rename(from, to string) error                  { return p.Rename(from, to) }
+func (p *plain) exchange(a, b string) error                    { return p.Exchange(a, b) }
+func (p *plain) syncDir(name string) error                     { return p.SyncDir(name) }
+func (p *plain) remove(name string) error                      { return p.Remove(name) }
+func (p *plain) removeAll(name string) error                   { return p.RemoveAll(name) }
+func (p *plain) within(dir string) bool                        { return within(dir) }
 
-func (disk) write(path string, data []byte, perm fs.FileMode) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+// within reports whether the program was called from within the folder dir.
+func within(dir string) bool {
+	here, err := os.Getwd()
 	if err != nil {
-		return err
+		return false
 	}
-	_, err = f.Write(data)
-	return errors.Join(err, f.Close())
-}
-
-func (disk) sync(paths []string) error {
-	errs := make([]error, len(paths))
-	var wait sync.WaitGroup
-	slots := make(chan struct{}, 32) // each waits in a thread of its own
-	for i, path := range paths {
-		slots <- struct{}{}
-		wait.Go(func() {
-			defer func() { <-slots }()
-			f, err := os.OpenFile(path, os.O_WRONLY, 0)
-			if err == nil {
-				err = errors.Join(f.Sync(), f.Close())
-			}
-			errs[i] = err
-		})
+	if real, err := filepath.EvalSymlinks(here); err == nil {
+		here = real
 	}
-	wait.Wait()
-	return errors.Join(errs...)
-}
-
-func (d disk) link(from, to string) error {
-	if os.Link(from, to) == nil {
-		return nil
+	if real, err := filepath.EvalSymlinks(dir); err == nil {
+		dir = real
 	}
-	return d.copy(from, to)
-}
-
-// copy stands in for a link: content, mode and time.
-func (disk) copy(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close() //nolint:errcheck // only read from
-	info, err := in.Stat()
-	if err != nil {
-		return err
-	}
-	if !info.Mode().IsRegular() {
-		return &fs.PathError{Op: "copy", Path: from, Err: errors.New("not a plain file")}
-	}
-	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, info.Mode().Perm())
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	if err := errors.Join(err, out.Sync(), out.Close()); err != nil {
-		return err
-	}
-	return os.Chtimes(to, info.ModTime(), info.ModTime())
+	rel, err := filepath.Rel(dir, here)
+	return err == nil && filepath.IsLocal(rel)
 }

@@ -3,7 +3,6 @@ package folder
 import (
 	"errors"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"syscall"
 )
@@ -17,12 +16,11 @@ type Faulty struct {
 	Killed     bool   // the program dies there: the step is done by half and none follows
 	Stuck      bool   // from there on every rename fails
 	NoExchange bool   // the file system knows no exchange
-	Inside     bool   // the program was called from within the folder
 	Before     func() // is called before step At instead of letting it fail
 	Steps      int    // counts the steps taken
 	Failed     string // the failing step, once it was met
 	Full       bool   // the disk is full: from the failing step on nothing more can be made or written, by half where it is written
-	disk       disk
+	plain
 }
 
 // OpenFaulty is Open on such a disk.
@@ -65,52 +63,52 @@ func (f *Faulty) mkdir(path string, perm fs.FileMode) error {
 	if f.fails("mkdir") {
 		return f.fault()
 	}
-	return f.disk.mkdir(path, perm)
+	return f.plain.mkdir(path, perm)
 }
 
 func (f *Faulty) chmod(path string, perm fs.FileMode) error {
 	if f.fails("chmod") {
 		return f.fault()
 	}
-	return f.disk.chmod(path, perm)
+	return f.plain.chmod(path, perm)
 }
 
 func (f *Faulty) write(path string, data []byte, perm fs.FileMode) error {
 	if f.fails("write") {
 		if f.half() {
-			return errors.Join(f.fault(), f.disk.write(path, data[:len(data)/2], perm))
+			return errors.Join(f.fault(), f.plain.write(path, data[:len(data)/2], perm))
 		}
 		return f.fault()
 	}
-	return f.disk.write(path, data, perm)
+	return f.plain.write(path, data, perm)
 }
 
 func (f *Faulty) sync(paths []string) error {
 	if f.fails("sync") {
 		return f.fault()
 	}
-	return f.disk.sync(paths)
+	return f.plain.sync(paths)
 }
 
 func (f *Faulty) link(from, to string) error {
 	if f.fails("link") {
 		return f.fault()
 	}
-	return f.disk.link(from, to)
+	return f.plain.link(from, to)
 }
 
 func (f *Faulty) symlink(target, path string) error {
 	if f.fails("symlink") {
 		return f.fault()
 	}
-	return f.disk.symlink(target, path)
+	return f.plain.symlink(target, path)
 }
 
 func (f *Faulty) rename(from, to string) error {
 	if f.fails("rename") {
 		return f.fault()
 	}
-	return f.disk.rename(from, to)
+	return f.plain.rename(from, to)
 }
 
 func (f *Faulty) exchange(a, b string) error {
@@ -120,50 +118,45 @@ func (f *Faulty) exchange(a, b string) error {
 	if f.fails("exchange") {
 		return f.fault()
 	}
-	return f.disk.exchange(a, b)
+	return f.plain.exchange(a, b)
 }
 
 func (f *Faulty) syncDir(path string) error {
 	if f.fails("syncDir") {
 		return f.fault()
 	}
-	return f.disk.syncDir(path)
+	return f.plain.syncDir(path)
 }
 
 func (f *Faulty) remove(path string) error {
 	if f.fails("remove") {
 		return f.fault()
 	}
-	return f.disk.remove(path)
+	return f.plain.remove(path)
 }
 
 func (f *Faulty) removeAll(path string) error {
 	if f.fails("removeAll") {
 		if f.half() {
-			return errors.Join(f.fault(), removeOne(path))
+			return errors.Join(f.fault(), f.removeOne(path))
 		}
 		return f.fault()
 	}
-	return f.disk.removeAll(path)
+	return f.plain.removeAll(path)
 }
 
-// removeOne removes the first plain file found under path.
-func removeOne(path string) error {
-	return filepath.WalkDir(path, func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
+// removeOne removes the first plain file found in a folder.
+func (f *Faulty) removeOne(path string) error {
+	return f.Walk(path, func(name string, info fs.FileInfo) error {
+		if info.IsDir() {
+			return nil
 		}
-		if err := os.Remove(name); err != nil {
-			return err
-		}
-		return fs.SkipAll
+		return errors.Join(f.Remove(filepath.Join(path, name)), fs.SkipAll)
 	})
 }
 
-func (f *Faulty) inside(string) bool { return f.Inside }
-
-// ReadManifest tells whether the manifest of a folder can be read.
-func ReadManifest(dir string) error {
-	_, err := readManifest(dir)
+// ReadManifest tells whether a manifest can be read.
+func ReadManifest(data []byte) error {
+	_, err := decodeManifest(data)
 	return err
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 )
 
 // Kind is what is wrong with a job folder. The list is closed.
@@ -13,7 +14,7 @@ type Kind int
 const (
 	Unwritable  Kind = iota // the system refused; Err says why
 	NotFolder               // a file is where a folder is wanted
-	Dangling                // a link that leads nowhere
+	Link                    // a link, which is not followed
 	Root                    // the root of the file system cannot be exchanged
 	ReadOnly                // no one may write to the folder
 	InUse                   // another run is writing here
@@ -26,6 +27,8 @@ const (
 	Interrupted             // the context was done before the exchange
 	Mount                   // a file system is mounted here
 	Stranded                // the earlier folder is aside in the workspace; the next run puts it back
+	Within                  // the program was called from within the folder
+	Strange                 // what has the workspace's name was not made by the tool here
 	Leftover                // the new job is in place, what it replaced is not cleared away
 )
 
@@ -46,8 +49,12 @@ func (f *Fault) what() string {
 	switch f.Kind {
 	case NotFolder:
 		return "is a file, and a folder is wanted here"
-	case Dangling:
-		return "is a link that leads nowhere"
+	case Link:
+		return "is a link; give the folder that it leads to"
+	case Within:
+		return "you are in this folder, and it is exchanged as a whole; go to the folder above it and run again"
+	case Strange:
+		return "has the name of formbuck's workspace, but formbuck did not make it here; look into it and move it away"
 	case Root:
 		return "cannot be a job folder; give a folder inside it"
 	case ReadOnly:
@@ -82,8 +89,12 @@ func (f *Fault) what() string {
 // cause is the system's reason without the path, which the fault already names.
 func cause(err error) error {
 	var p *fs.PathError
-	if errors.As(err, &p) {
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
 		return p.Err
+	case errors.As(err, &l):
+		return l.Err
 	}
 	return err
 }

@@ -1,17 +1,19 @@
 // Package folder writes a job folder as one act: whoever looks into it finds the earlier job,
 // whole, or the new one, whole, whatever stops the program in between.
 //
-// The new job is built in a hidden workspace beside the folder and then exchanged with it. The one
-// exception is a folder that the program was called from within: its files are moved one by one,
-// with a note of how to undo that, since an exchange would leave the caller in a folder that is
-// gone. Beside the job's own files the folder holds a manifest, [ManifestName], that lists what was written and
+// The new job is built in a hidden workspace beside the folder and then exchanged with it. Beside
+// the job's own files the folder holds a manifest, [ManifestName], that lists what was written and
 // the SHA-256 of each file. By it later runs tell their own files from those of other people: a
 // file that is not listed, or whose content is no longer the listed one, is neither overwritten nor
 // removed unless [Options].Force says so. Files that the job has no use for stay where they are.
 //
 // The workspace carries the lock. One that a killed run has left behind is cleared by the next
 // [Open], which also puts the earlier folder back if the run died between the two renames that
-// stand in for the exchange on file systems without one.
+// stand in for the exchange on file systems without one. What merely has the workspace's name is
+// refused and left as it is: a workspace holds a token that no copy of it carries (see claim).
+//
+// Everything happens in the folder that holds the job folder, through [disk.Dir]: no link is
+// followed, and nothing outside is reached.
 package folder
 
 import (
@@ -20,6 +22,8 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+
+	"formbuck/cmd/internal/disk"
 )
 
 // File is one file of a job.
@@ -39,11 +43,12 @@ type Options struct {
 type Job struct {
 	sys     system
 	opt     Options
-	path    string   // as given, for messages
-	dir     string   // the folder itself: absolute, links resolved
-	work    string   // the hidden workspace beside it
-	made    []string // parents that Open made, outermost first
-	unlock  func() error
+	at      *disk.Dir // the nearest folder above that was there; the names below are seen from it
+	path    string    // as given, for messages
+	dir     string    // the job folder
+	work    string    // the hidden workspace beside it
+	made    []string  // parents that Open made, outermost first
+	release func() error
 	earlier func() map[string]entry // of the manifest that is there, by name
 	written bool
 }
@@ -52,22 +57,27 @@ type Job struct {
 const workPrefix = ".formbuck-"
 
 // Open locks the job folder at path, which need not exist yet; missing parents are made. It clears
-// what a killed run left behind. Errors are of type [*Fault]: not a folder, read-only, in use.
-func Open(path string, opt Options) (*Job, error) { return open(disk{}, path, opt) }
+// what a killed run left behind. Errors are of type [*Fault]: not a folder, a link, read-only, in
+// use, or one that the program was called from within, which would be exchanged under its caller.
+func Open(path string, opt Options) (*Job, error) { return open(&plain{}, path, opt) }
 
 func open(sys system, path string, opt Options) (*Job, error) {
-	dir, err := resolve(path)
+	abs, err := resolve(path)
 	if err != nil {
 		return nil, err
 	}
-	j := &Job{sys: sys, opt: opt, path: path, dir: dir}
-	j.earlier = sync.OnceValue(j.entries)
-	j.work = filepath.Join(filepath.Dir(dir), workPrefix+filepath.Base(dir))
-	if err := j.makeParents(); err != nil {
-		return nil, j.undo(err)
+	if sys.within(abs) {
+		return nil, &Fault{Path: path, Kind: Within}
 	}
-	if err := j.lock(); err != nil {
-		return nil, j.undo(err)
+	j := &Job{sys: sys, opt: opt, path: path}
+	j.earlier = sync.OnceValue(j.entries)
+	if err := j.enter(abs); err != nil {
+		return nil, err
+	}
+	for _, step := range []func() error{j.makeParents, j.lock} {
+		if err := step(); err != nil {
+			return nil, j.undo(err)
+		}
 	}
 	if err := j.recover(); err != nil {
 		_ = j.Close() // the first error is the one that tells
@@ -76,25 +86,18 @@ func open(sys system, path string, opt Options) (*Job, error) {
 	return j, nil
 }
 
-// Dir is the job folder: absolute, with links resolved.
-func (j *Job) Dir() string { return j.dir }
-
 // Close removes the workspace and lets the next run in. Without a successful Write the folder and
 // its surroundings are as they were.
 func (j *Job) Close() error {
-	if j.unlock == nil {
+	if j.release == nil {
 		return nil
 	}
-	var err error
-	if !j.stranded() {
-		err = j.sys.removeAll(j.work)
-	}
-	err = errors.Join(err, j.unlock())
-	j.unlock = nil
+	err := j.release()
+	j.release = nil
 	if !j.written {
 		return j.undo(err)
 	}
-	return err
+	return errors.Join(err, j.at.Close())
 }
 
 // undo removes the parents that Open made, and returns err.
@@ -105,31 +108,23 @@ func (j *Job) undo(err error) error {
 		}
 	}
 	j.made = nil
-	return err
+	return errors.Join(err, j.at.Close())
 }
 
-// resolve finds the real place of a job folder and refuses what cannot be one.
+// resolve returns the absolute path of a job folder and refuses what cannot be one.
 func resolve(path string) (string, error) {
 	abs, err := filepath.Abs(path)
 	if err != nil {
 		return "", &Fault{Path: path, Kind: Unwritable, Err: err}
 	}
 	info, err := os.Lstat(abs)
-	if errors.Is(err, fs.ErrNotExist) {
-		return abs, nil
-	}
-	if err != nil {
-		return "", &Fault{Path: path, Kind: Unwritable, Err: err}
-	}
-	if info.Mode()&fs.ModeSymlink != 0 {
-		if abs, err = filepath.EvalSymlinks(abs); err != nil {
-			return "", &Fault{Path: path, Kind: Dangling, Err: err}
-		}
-		if info, err = os.Lstat(abs); err != nil {
-			return "", &Fault{Path: path, Kind: Dangling, Err: err}
-		}
-	}
 	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return abs, nil
+	case err != nil:
+		return "", &Fault{Path: path, Kind: Unwritable, Err: err}
+	case info.Mode()&fs.ModeSymlink != 0:
+		return "", &Fault{Path: path, Kind: Link}
 	case !info.IsDir():
 		return "", &Fault{Path: path, Kind: NotFolder}
 	case filepath.Dir(abs) == abs:
@@ -140,20 +135,35 @@ func resolve(path string) (string, error) {
 	return abs, nil
 }
 
-// makeParents makes the folders above the job folder and remembers which.
-func (j *Job) makeParents() error {
-	var missing []string
-	for p := filepath.Dir(j.dir); ; p = filepath.Dir(p) {
+// enter opens the nearest folder above the job folder that is there.
+func (j *Job) enter(abs string) error {
+	for p := filepath.Dir(abs); ; p = filepath.Dir(p) {
 		info, err := os.Stat(p)
+		if errors.Is(err, fs.ErrNotExist) && p != filepath.Dir(p) {
+			continue
+		}
 		if err == nil && !info.IsDir() {
 			return &Fault{Path: p, Kind: NotFolder}
 		}
-		if err == nil || p == filepath.Dir(p) {
-			break
+		if err == nil {
+			j.at, err = disk.Open(p)
 		}
-		if !errors.Is(err, fs.ErrNotExist) {
+		if err == nil {
+			j.dir, err = filepath.Rel(p, abs)
+		}
+		if err != nil {
 			return j.fault(Unwritable, err)
 		}
+		j.work = filepath.Join(filepath.Dir(j.dir), workPrefix+filepath.Base(j.dir))
+		j.sys.enter(j.at)
+		return nil
+	}
+}
+
+// makeParents makes the folders above the job folder and remembers which.
+func (j *Job) makeParents() error {
+	var missing []string
+	for p := filepath.Dir(j.dir); p != "."; p = filepath.Dir(p) {
 		missing = append(missing, p)
 	}
 	for i := len(missing) - 1; i >= 0; i-- {
@@ -172,24 +182,12 @@ func (j *Job) makeParents() error {
 // recover clears a workspace that a killed run has left, after putting back the earlier folder if
 // the run died while it was set aside.
 func (j *Job) recover() error {
-	if err := j.back(); err != nil {
-		return err
-	}
 	if j.stranded() {
 		if err := j.sys.rename(filepath.Join(j.work, asideName), j.dir); err != nil {
 			return err
 		}
 	}
-	entries, err := os.ReadDir(j.work)
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		if err := j.sys.removeAll(filepath.Join(j.work, e.Name())); err != nil {
-			return err
-		}
-	}
-	return nil
+	return j.empty()
 }
 
 func (j *Job) fault(kind Kind, err error) error {

@@ -1,10 +1,11 @@
-//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd)
+//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
 
 package folder
 
 import (
 	"errors"
 	"io/fs"
+	"os"
 )
 
 // lock makes the workspace; that it exists is the lock. A killed run leaves it behind, and the
@@ -17,9 +18,11 @@ func (j *Job) lock() error {
 	if err != nil {
 		return j.fault(Unwritable, err)
 	}
-	j.unlock = func() error { return nil }
+	j.release = j.clear
 	return nil
 }
 
-// syncDir does nothing: folders cannot be synced here.
-func syncDir(_ string) error { return nil }
+// identity is not needed here, where a workspace that is there is never taken over.
+func identity(*os.File) (string, error) { return "", nil }
+
+func private(fs.FileInfo) bool { return false }

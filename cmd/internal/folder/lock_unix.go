@@ -6,6 +6,8 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"strconv"
+	"syscall"
 
 	"golang.org/x/sys/unix"
 )
@@ -18,7 +20,7 @@ func (j *Job) lock() error {
 		if err != nil && !errors.Is(err, fs.ErrExist) {
 			return j.fault(Unwritable, err)
 		}
-		f, err := os.OpenFile(j.work, os.O_RDONLY|unix.O_DIRECTORY|unix.O_NOFOLLOW, 0)
+		f, err := j.at.Folder(j.work)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue // the run that had it is done and has removed it
 		}
@@ -30,13 +32,21 @@ func (j *Job) lock() error {
 		}
 		// Between the opening and the locking the other run may have removed the workspace.
 		if j.still(f) {
-			j.unlock = f.Close
-			return nil
+			return j.take(f)
 		}
 		if err := f.Close(); err != nil {
 			return j.fault(Unwritable, err)
 		}
 	}
+}
+
+// take claims the workspace that is open and locked.
+func (j *Job) take(f *os.File) error {
+	if err := j.claim(f); err != nil {
+		return errors.Join(err, f.Close())
+	}
+	j.release = func() error { return errors.Join(j.clear(), f.Close()) }
+	return nil
 }
 
 // refuse closes the workspace that could not be locked and says why.
@@ -48,21 +58,17 @@ func (j *Job) refuse(f *os.File, err error) error {
 	return j.fault(kind, errors.Join(err, f.Close()))
 }
 
-// still tells whether f is the workspace that has its name now.
-func (j *Job) still(f *os.File) bool {
-	a, errA := f.Stat()
-	b, errB := os.Lstat(j.work)
-	return errA == nil && errB == nil && os.SameFile(a, b)
+// identity is the number that the file system gave an open folder.
+func identity(f *os.File) (string, error) {
+	var s unix.Stat_t
+	if err := unix.Fstat(int(f.Fd()), &s); err != nil {
+		return "", err
+	}
+	return strconv.FormatUint(s.Ino, 36), nil
 }
 
-func syncDir(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOTSUP) {
-		err = nil // a file system that keeps no folders on a disk
-	}
-	return errors.Join(err, f.Close())
+// private reports whether a folder belongs to who calls the program and is closed to all others.
+func private(info fs.FileInfo) bool {
+	s, ok := info.Sys().(*syscall.Stat_t)
+	return ok && int(s.Uid) == os.Geteuid() && info.Mode().Perm() == 0o700
 }

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -60,16 +59,28 @@ func (m manifest) sums() map[string]string {
 	return sums
 }
 
-// readManifest reads the manifest of the folder dir; a folder without one has an empty manifest.
-func readManifest(dir string) (manifest, error) {
-	var m manifest
-	data, err := os.ReadFile(filepath.Join(dir, ManifestName))
+// maxManifest and maxFile are the most that is read of a manifest and of any other file, in bytes.
+const (
+	maxManifest = 16 << 20
+	maxFile     = 2 << 30
+)
+
+// readManifest reads the manifest of the job folder; a folder without one has an empty manifest.
+func (j *Job) readManifest() (m manifest, data []byte, err error) {
+	data, err = j.at.ReadFile(filepath.Join(j.dir, ManifestName), maxManifest)
 	if errors.Is(err, fs.ErrNotExist) {
-		return m, nil
+		return m, nil, nil
 	}
 	if err != nil {
-		return m, err
+		return m, nil, err
 	}
+	m, err = decodeManifest(data)
+	return m, data, err
+}
+
+// decodeManifest reads a manifest, which is one document without unknown fields.
+func decodeManifest(data []byte) (manifest, error) {
+	var m manifest
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&m); err != nil {
@@ -83,7 +94,7 @@ func readManifest(dir string) (manifest, error) {
 
 // entries is what the manifest that is there tells, by name; nothing where it cannot be read.
 func (j *Job) entries() map[string]entry {
-	m, err := readManifest(j.dir)
+	m, _, err := j.readManifest()
 	if err != nil {
 		return nil // Write tells of it
 	}
@@ -101,7 +112,7 @@ func (j *Job) Earlier(name, madeOf string) []byte {
 	if !ok || madeOf == "" || e.MadeOf != madeOf {
 		return nil
 	}
-	data, err := os.ReadFile(filepath.Join(j.dir, filepath.FromSlash(name)))
+	data, err := j.at.ReadFile(filepath.Join(j.dir, filepath.FromSlash(name)), maxFile)
 	if err != nil || sum(data) != e.SHA256 {
 		return nil
 	}
@@ -111,13 +122,4 @@ func (j *Job) Earlier(name, madeOf string) []byte {
 func sum(data []byte) string {
 	s := sha256.Sum256(data)
 	return hex.EncodeToString(s[:])
-}
-
-// sumFile is the hash of the file at path.
-func sumFile(path string) (string, error) {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return "", err
-	}
-	return sum(data), nil
 }

@@ -22,14 +22,12 @@ type plan struct {
 	relist   bool // the manifest differs from the one that is there
 	acts     []act
 	dirs     []string // folders to make inside the job folder, parents first
-	empty    []string // folders inside it that are of no use any more, parents first
-	inside   bool     // the program was called from within the folder
 	seen     map[string]fs.FileInfo
 	report   Report
 }
 
 // act is one step of building the new folder stage out of the earlier one, old.
-type act func(sys system, old, stage string) error
+type act func(j *Job, stage string) error
 
 // survey is what is found while the earlier folder is walked.
 type survey struct {
@@ -74,7 +72,7 @@ func (j *Job) plan(files []File) (*plan, error) {
 // look walks the earlier folder, if there is one.
 func (s *survey) look() error {
 	j, p := s.job, s.plan
-	info, err := os.Lstat(j.dir)
+	info, err := j.at.Lstat(j.dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -82,15 +80,13 @@ func (s *survey) look() error {
 		return j.fault(Unwritable, err)
 	}
 	p.exists, p.perm = true, info.Mode().Perm()
-	m, err := readManifest(j.dir)
+	m, old, err := j.readManifest()
 	if err != nil && !j.opt.Force {
 		return &Fault{Path: j.in(ManifestName), Kind: BadManifest, Err: err}
 	}
 	s.owned = m.sums()
-	if old, err := os.ReadFile(filepath.Join(j.dir, ManifestName)); err == nil {
-		p.relist = string(old) != string(p.manifest)
-	}
-	if err := walk(j.dir, s.visit); err != nil {
+	p.relist = string(old) != string(p.manifest)
+	if err := j.at.Walk(j.dir, s.visit); err != nil {
 		var f *Fault
 		if errors.As(err, &f) {
 			return f
@@ -98,24 +94,6 @@ func (s *survey) look() error {
 		return j.fault(Unwritable, err)
 	}
 	return errors.Join(s.faults...)
-}
-
-// walk visits everything in the folder dir by its slash-separated name, without following links.
-func walk(dir string, visit func(name string, info fs.FileInfo) error) error {
-	return filepath.WalkDir(dir, func(full string, d fs.DirEntry, err error) error {
-		if err != nil || full == dir {
-			return err
-		}
-		name, err := filepath.Rel(dir, full)
-		if err != nil {
-			return err
-		}
-		info, err := d.Info()
-		if err != nil {
-			return err
-		}
-		return visit(filepath.ToSlash(name), info)
-	})
 }
 
 // visit judges one entry of the earlier folder.
@@ -189,7 +167,11 @@ func (s *survey) sum(name string, info fs.FileInfo) (string, error) {
 	if !info.Mode().IsRegular() {
 		return "", nil
 	}
-	return sumFile(filepath.Join(s.job.dir, filepath.FromSlash(name)))
+	data, err := s.job.at.ReadFile(filepath.Join(s.job.dir, filepath.FromSlash(name)), maxFile)
+	if err != nil {
+		return "", err
+	}
+	return sum(data), nil
 }
 
 // settle turns what was found into the acts that build the new folder.
@@ -239,12 +221,6 @@ func (s *survey) folders() {
 	for name := range need {
 		s.plan.dirs = append(s.plan.dirs, name)
 	}
-	for name := range s.keep {
-		if !need[name] {
-			s.plan.empty = append(s.plan.empty, name)
-		}
-	}
-	slices.Sort(s.plan.empty)
 	slices.Sort(s.plan.dirs)
 	for _, name := range s.plan.dirs {
 		perm, there := s.keep[name]
@@ -256,36 +232,36 @@ func (s *survey) folders() {
 }
 
 func mkdir(name string, perm fs.FileMode) act {
-	return func(sys system, _, stage string) error {
-		return sys.mkdir(filepath.Join(stage, filepath.FromSlash(name)), perm)
+	return func(j *Job, stage string) error {
+		return j.sys.mkdir(filepath.Join(stage, filepath.FromSlash(name)), perm)
 	}
 }
 
 func create(f File) act {
-	return func(sys system, _, stage string) error {
-		return sys.write(filepath.Join(stage, filepath.FromSlash(f.Name)), f.Data, 0o666)
+	return func(j *Job, stage string) error {
+		return j.sys.write(filepath.Join(stage, filepath.FromSlash(f.Name)), f.Data, 0o666)
 	}
 }
 
 // carry gives a file of the earlier folder its place in the new one.
 func carry(name string, info fs.FileInfo) act {
-	return func(sys system, old, stage string) error {
-		from, to := filepath.Join(old, filepath.FromSlash(name)), filepath.Join(stage, filepath.FromSlash(name))
+	return func(j *Job, stage string) error {
+		from, to := filepath.Join(j.dir, filepath.FromSlash(name)), filepath.Join(stage, filepath.FromSlash(name))
 		if info.Mode()&fs.ModeSymlink == 0 {
-			return sys.link(from, to)
+			return j.sys.link(from, to)
 		}
-		target, err := os.Readlink(from)
+		target, err := j.at.Readlink(from)
 		if err != nil {
 			return err
 		}
-		return sys.symlink(target, to)
+		return j.sys.symlink(target, to)
 	}
 }
 
 // late lists the files of the earlier folder, now at old, that are not what was seen of them.
-func (p *plan) late(old string) ([]string, error) {
+func (j *Job) late(p *plan, old string) ([]string, error) {
 	var late []string
-	err := walk(old, func(name string, now fs.FileInfo) error {
+	err := j.at.Walk(old, func(name string, now fs.FileInfo) error {
 		if now.IsDir() || name == ManifestName {
 			return nil
 		}

@@ -78,7 +78,7 @@ func (j *Job) stage(ctx context.Context, p *plan) error {
 		if ctx.Err() != nil {
 			return j.fault(Interrupted, ctx.Err())
 		}
-		if err := do(j.sys, j.dir, stage); err != nil {
+		if err := do(j, stage); err != nil {
 			return j.fault(Unwritable, err)
 		}
 	}
@@ -122,9 +122,6 @@ func (j *Job) swap(p *plan) error {
 	if !p.exists {
 		return j.swapFault(j.sys.rename(stage, j.dir))
 	}
-	if p.inside = j.sys.inside(j.dir); p.inside {
-		return j.swapFault(j.shift(p))
-	}
 	err := j.sys.exchange(stage, j.dir)
 	if !errors.Is(err, errors.ErrUnsupported) {
 		return j.swapFault(err)
@@ -156,29 +153,18 @@ func (j *Job) swapFault(err error) error {
 	}
 }
 
-// stranded tells whether the only copy of the earlier folder, or of a file of it, lies in the
-// workspace.
-func (j *Job) stranded() bool {
-	if _, err := os.Lstat(filepath.Join(j.work, undoName)); err == nil {
-		return true
-	}
-	_, errJob := os.Lstat(j.dir)
-	_, errAside := os.Lstat(filepath.Join(j.work, asideName))
-	return errors.Is(errJob, fs.ErrNotExist) && errAside == nil
-}
-
 // settle makes the exchange last, and moves to the new folder what others put into or changed in
 // the earlier one after it was looked at.
 func (j *Job) settle(p *plan) error {
 	errSync := j.sys.syncDir(filepath.Dir(j.dir))
-	if !p.exists || p.inside {
+	if !p.exists {
 		return errSync
 	}
 	old := filepath.Join(j.work, stageName)
-	if _, err := os.Lstat(old); errors.Is(err, fs.ErrNotExist) {
+	if _, err := j.at.Lstat(old); errors.Is(err, fs.ErrNotExist) {
 		old = filepath.Join(j.work, asideName)
 	}
-	late, err := p.late(old)
+	late, err := j.late(p, old)
 	if err != nil {
 		return errors.Join(errSync, err)
 	}
@@ -192,16 +178,16 @@ func (j *Job) settle(p *plan) error {
 // rescue moves one late file from the earlier folder into the new one.
 func (j *Job) rescue(old, name string) error {
 	from, to := filepath.Join(old, name), filepath.Join(j.dir, name)
-	a, err := os.Lstat(from)
+	a, err := j.at.Lstat(from)
 	if err != nil {
 		return err
 	}
-	if b, err := os.Lstat(to); err == nil && os.SameFile(a, b) {
+	if b, err := j.at.Lstat(to); err == nil && os.SameFile(a, b) {
 		return nil // a second name of the same file: the change is in both
 	}
 	var missing []string
 	for dir := filepath.Dir(to); dir != j.dir; dir = filepath.Dir(dir) {
-		if _, err := os.Lstat(dir); err == nil {
+		if _, err := j.at.Lstat(dir); err == nil {
 			break
 		}
 		missing = append(missing, dir)
