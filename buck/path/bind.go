@@ -103,7 +103,7 @@ func joined(b r2.Box, q r2.Vec) r2.Box {
 
 // felt is the interference less what the walls' side play takes from it, and less the lock that was asked for.
 func (s *Study) felt(f *Face) *Map {
-	out := f.Interference.clone()
+	out := f.Interference.Clone()
 	far := int(SidePlay/out.Step + 0.5)
 	crew.Each(out.NY, func(j int) {
 		row, e := out.Row(j), s.Envelope.Row(j)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/formed"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -92,7 +93,7 @@ func TestClosingAgainstBruteForce(t *testing.T) {
 			for seed := range seeds {
 				m := &path.Map{Grid: path.Grid{Step: c.step, NX: c.nx, NY: c.ny}, Z: make([]float64, c.nx*c.ny)}
 				k.fill(rand.New(rand.NewPCG(seed, 11)), m)
-				fast, all := path.Closing(m, c.radius, 0), bruteClosing(m, c.radius)
+				fast, all := formed.Closing(m, c.radius, 0), bruteClosing(m, c.radius)
 				for n, z := range fast.Z {
 					if z != m.Z[n] {
 						raised = max(raised, math.Abs(z-all.Z[n]))
@@ -114,13 +115,13 @@ func TestClosingAgainstBruteForce(t *testing.T) {
 func TestClosingIsAClosing(t *testing.T) {
 	const radius = 3
 	m := blob(rand.New(rand.NewPCG(1, 9)), 150, 110, 0.1)
-	once := path.Closing(m, radius, 0)
-	twice := path.Closing(once, radius, 0)
+	once := formed.Closing(m, radius, 0)
+	twice := formed.Closing(once, radius, 0)
 	higher := &path.Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}
 	for n := range higher.Z {
 		higher.Z[n] += 0.5 * float64(n%m.NX) / float64(m.NX)
 	}
-	above := path.Closing(higher, radius, 0)
+	above := formed.Closing(higher, radius, 0)
 	grain := 3*m.Step*m.Step/radius + 1e-9
 	for n := range m.Z {
 		switch {
@@ -184,7 +185,7 @@ func flatContact(step, wall, h, r1, radius float64) float64 {
 		}
 	}
 	last := 0.0
-	for i, z := range path.Closing(m, radius, 0).Row(1) {
+	for i, z := range formed.Closing(m, radius, 0).Row(1) {
 		if z > 1e-9 {
 			last = m.Middle(i, 0).X
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"formbuck/buck/formed"
 	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -13,7 +14,7 @@ import (
 // over a cell on its way out, E(q) = max over a >= 0 of h(q + a x). Seen from the tip back it is the
 // running maximum of each row.
 func Straight(h *Map) *Map {
-	e := newMap(h.Grid)
+	e := formed.NewMap(h.Grid)
 	crew.Each(e.NY, func(j int) {
 		copy(e.Row(j), h.Row(j))
 		running(e.Row(j))
@@ -48,7 +49,7 @@ func Arc(g Grid, centre r2.Vec, h func(r2.Vec) float64) *Map {
 		running(row)
 		circles[c] = row
 	})
-	e := newMap(g)
+	e := formed.NewMap(g)
 	crew.Each(g.NY, func(j int) {
 		for i, row := 0, e.Row(j); i < g.NX; i++ {
 			c, r, u, v := p.place(g.Middle(i, j))

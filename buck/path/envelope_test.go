@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"formbuck/buck/formed"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -175,7 +176,7 @@ func TestStepped(t *testing.T) {
 			h.Z[n], b.Z[n] = 2.5, 2.7
 		}
 	}
-	e, s := path.Straight(h), path.Closing(b, 4, 0)
+	e, s := path.Straight(h), formed.Closing(b, 4, 0)
 	for n := range e.Z {
 		p := g.At(n)
 		i := e.Z[n] - s.Z[n]

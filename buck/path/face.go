@@ -52,7 +52,7 @@ func (s *Study) For(faces []buck.Face) *Study {
 // all: the cavity or, where that is higher, the cavity beside it as far as the walls give way, and what a lock that was asked
 // for opens.
 func (s *Study) Lets(f *Face) *Map {
-	out := f.Cavity.clone()
+	out := f.Cavity.Clone()
 	far := int(SidePlay/out.Step + 0.5)
 	crew.Each(out.NY, func(j int) {
 		row := out.Row(j)

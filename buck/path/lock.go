@@ -38,8 +38,8 @@ func (s *Study) pocketBox(p *buck.LockPocket) r2.Box {
 // each calls do with every cell of a pocket.
 func (s *Study) each(p *buck.LockPocket, do func(n int)) {
 	box, g := s.pocketBox(p), s.Knife.Grid
-	i0, j0 := g.cell(box.Min)
-	i1, j1 := g.cell(box.Max)
+	i0, j0 := g.Cell(box.Min)
+	i1, j1 := g.Cell(box.Max)
 	for j := j0; j <= j1; j++ {
 		for i := i0; i <= i1; i++ {
 			if n := j*g.NX + i; p.Holds(g.At(n)) {

@@ -182,7 +182,7 @@ func (r *Report) Opening(b Bind) (Strip, Range) {
 func (s *Study) strip(p r2.Vec, long float64) Strip {
 	k := s.Buck.Knife
 	m := s.Knife
-	i, _ := m.cell(m.Draw(p))
+	i, _ := m.Cell(m.Draw(p))
 	low, high := math.Inf(1), math.Inf(-1)
 	for j := range m.NY {
 		if m.Z[j*m.NX+i] > 0 {
@@ -202,8 +202,8 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 // slope is the steepest that a half must open, mm per mm of draw, at the place in the box.
 func (s *Study) slope(f *Face, box r2.Box) float64 {
 	const stride = 0.5 // mm of draw; less sees the steps of the cells
-	i0, j0 := s.Knife.cell(box.Min)
-	i1, j1 := s.Knife.cell(box.Max)
+	i0, j0 := s.Knife.Cell(box.Min)
+	i1, j1 := s.Knife.Cell(box.Max)
 	last, most := 0.0, 0.0
 	for a := 0.0; a < 40; a += stride {
 		open := 0.0

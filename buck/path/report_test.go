@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/formed"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -121,7 +122,7 @@ func TestBossWindow(t *testing.T) {
 	for name, change := range map[string]func(*buck.Spec){"otter": nil, "thistle": func(s *buck.Spec) { *s = bucktest.TwoBosses(*s) }} {
 		s := path.New(demo(t, name, buck.Both, change), path.Options{Step: 0.4})
 		for _, f := range s.Faces {
-			whole := path.Closing(f.Buck, s.Radius, 0)
+			whole := formed.Closing(f.Buck, s.Radius, 0)
 			for n, z := range f.Cavity.Z {
 				if p := f.Cavity.Grid.At(n); p.X > 0 && math.Abs(z-whole.Z[n]) > 1e-12 {
 					t.Fatalf("%s, %s face at %v: %.6f, formed as a whole %.6f", name, f.Face, p, z, whole.Z[n])

@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"formbuck/buck"
+	"formbuck/buck/formed"
 	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -79,8 +80,8 @@ func New(b Buck, o Options) *Study {
 		turn = 0
 	}
 	g := s.grid(o, turn)
-	s.Knife, s.Tape = newMap(g), newMap(g)
-	crew.Each(g.NY, func(j int) { s.steel(j) })
+	s.Knife, s.Tape = formed.NewMap(g), formed.NewMap(g)
+	crew.Each(g.NY, func(j int) { k.Steel(s.Knife, s.Tape, j) })
 	if o.Centre == nil {
 		s.Envelope = Straight(s.Knife)
 	} else {
@@ -94,18 +95,19 @@ func New(b Buck, o Options) *Study {
 // reach of it only.
 func (s *Study) form() {
 	g := s.Knife.Grid
-	plain := &Face{Buck: newMap(g)}
-	crew.Each(g.NY, func(j int) { s.common(plain.Buck, j) })
-	c := newCloser(newRoller(plain.Buck, s.Radius), s.mouth())
-	plain.Cavity = c.all()
+	plain := &Face{Buck: formed.NewMap(g)}
+	both := buck.Coat{Knife: s.Buck.Knife, Ramps: s.Buck.Ramps, Drain: s.Buck.Drain}
+	crew.Each(g.NY, func(j int) { both.Fill(plain.Buck, s.Knife, s.Tape, j) })
+	c := formed.NewCloser(plain.Buck, s.Radius, s.mouth())
+	plain.Cavity = c.All()
 	boss := plain
 	if bosses := s.Buck.Bosses(); len(bosses) > 0 {
-		boss = &Face{Buck: plain.Buck.clone()}
-		var raised []window
+		boss = &Face{Buck: plain.Buck.Clone()}
+		var raised []formed.Window
 		for _, b := range bosses {
-			raised = append(raised, s.boss(boss.Buck, b))
+			raised = append(raised, lifted(boss.Buck, b))
 		}
-		boss.Cavity = c.again(boss.Buck, raised)
+		boss.Cavity = c.Again(boss.Buck, raised)
 	}
 	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
 		f := *plain
@@ -113,7 +115,7 @@ func (s *Study) form() {
 			f = *boss
 		}
 		f.Face = on
-		f.Interference = newMap(g)
+		f.Interference = formed.NewMap(g)
 		crew.Each(g.NY, func(j int) { s.collide(&f, j) })
 		s.Faces = append(s.Faces, &f)
 	}
@@ -121,7 +123,7 @@ func (s *Study) form() {
 
 // mouth is the first column of the sheath; the number of columns where none is in it.
 func (s *Study) mouth() int {
-	i, _ := s.Knife.cell(r2.Vec{X: s.Knife.Step / 2})
+	i, _ := s.Knife.Cell(r2.Vec{X: s.Knife.Step / 2})
 	if s.Knife.Middle(i, 0).X <= 0 {
 		i++
 	}
@@ -131,7 +133,7 @@ func (s *Study) mouth() int {
 // grid covers the sheath and, beyond it, the room that the ball needs.
 func (s *Study) grid(o Options, turn float64) Grid {
 	if o.Box != nil {
-		return over(*o.Box, o.Step, turn)
+		return formed.Over(*o.Box, o.Step, turn)
 	}
 	g := Grid{TurnDeg: turn}
 	box := r2.Box{Min: r2.Vec{X: -2*s.Radius - 1, Y: math.Inf(1)}, Max: r2.Vec{X: 0, Y: math.Inf(-1)}}
@@ -151,25 +153,7 @@ func (s *Study) grid(o Options, turn float64) Grid {
 	room := r2.Vec{X: s.Radius + 1, Y: s.Radius + 1}
 	box.Max = r2.Add(box.Max, room)
 	box.Min.Y -= room.Y
-	return over(box, o.Step, turn)
-}
-
-// steel fills row j of the knife and of its tape, which is on the blade only.
-func (s *Study) steel(j int) {
-	k, g := s.Buck.Knife, s.Knife.Grid
-	from := g.Blade(g.Middle(0, j))
-	step := r2.Sub(g.Blade(g.Middle(1, j)), from)
-	zone := make([]buck.Zone, g.NX)
-	k.Row(from, step, zone, s.Knife.Row(j))
-	layers, gap := k.Spec.Tape.Total(), k.Spec.Tape.TipGap
-	tape := s.Tape.Row(j)
-	for i, z := range zone {
-		if z == buck.OnBevel || z == buck.OnFlat {
-			if p := r2.Add(from, r2.Scale(float64(i), step)); r2.Norm2(r2.Sub(p, k.Plan.Tip)) >= gap*gap {
-				tape[i] = layers
-			}
-		}
-	}
+	return formed.Over(box, o.Step, turn)
 }
 
 // collide fills row j of the interference.

@@ -1,4 +1,4 @@
-package path
+package formed
 
 import (
 	"math"
@@ -20,7 +20,7 @@ type roller struct {
 	high   int   // rows of tiles
 	tiles  []work
 	base   *roller // of a map that differs from this one in the changed windows only, or nil
-	change []window
+	change []Window
 }
 
 // work is what is found of a tile.
@@ -39,14 +39,14 @@ type rest struct {
 }
 
 func newRoller(m *Map, radius float64) *roller {
-	r := &roller{ball: newBall(radius, m.Step), m: m, field: field{window{0, m.NX, 0, m.NY}, m.Z}}
+	r := &roller{ball: newBall(radius, m.Step), m: m, field: field{Window{0, m.NX, 0, m.NY}, m.Z}}
 	r.wide, r.high = (m.NX+tile-1)/tile, (m.NY+tile-1)/tile
 	r.tiles = make([]work, r.wide*r.high)
 	return r
 }
 
 // changed is a roller on a map that differs in some windows only.
-func (r *roller) changed(m *Map, in []window) *roller {
+func (r *roller) changed(m *Map, in []Window) *roller {
 	c := *r
 	c.m, c.field.z, c.base, c.change = m, m.Z, r, in
 	c.tiles = make([]work, len(r.tiles))
@@ -54,9 +54,9 @@ func (r *roller) changed(m *Map, in []window) *roller {
 }
 
 // window are the cells of tile n.
-func (r *roller) window(n int) window {
+func (r *roller) window(n int) Window {
 	u, v := n%r.wide, n/r.wide
-	return window{u * tile, min((u+1)*tile, r.m.NX), v * tile, min((v+1)*tile, r.m.NY)}
+	return Window{u * tile, min((u+1)*tile, r.m.NX), v * tile, min((v+1)*tile, r.m.NY)}
 }
 
 // same tells whether tile n and what is within some cells of it are as they are on the base's map.
@@ -103,8 +103,8 @@ func (r *roller) rest(n int) *rest {
 }
 
 // settle lets the ball down over every cell of a tile.
-func (r *roller) settle(in window) *rest {
-	z := field{window: in.grown(1, r.m.Grid)}
+func (r *roller) settle(in Window) *rest {
+	z := field{Window: in.grown(1, r.m.Grid)}
 	z.z = make([]float64, 0, z.wide()*z.high())
 	low, high := math.Inf(1), math.Inf(-1)
 	for j := z.j0; j < z.j1; j++ {
@@ -118,7 +118,7 @@ func (r *roller) settle(in window) *rest {
 	for y := v.j0 / tile; y <= (v.j1-1)/tile; y++ {
 		for x := v.i0 / tile; x <= (v.i1-1)/tile; x++ {
 			n := y*r.wide + x
-			lifted = r.lift(&z, z.window, &r.field, r.window(n), r.casts(n)) || lifted
+			lifted = r.lift(&z, z.Window, &r.field, r.window(n), r.casts(n)) || lifted
 		}
 	}
 	if low == high && !lifted {

@@ -1,4 +1,4 @@
-package path
+package formed
 
 import (
 	"math"
@@ -42,16 +42,16 @@ func (g Grid) Draw(p r2.Vec) r2.Vec {
 // At is the middle of cell n in the blade's axes.
 func (g Grid) At(n int) r2.Vec { return g.Blade(g.Middle(n%g.NX, n/g.NX)) }
 
-// cell is the cell that q of the draw's axes lies in, or the one nearest to it.
-func (g Grid) cell(q r2.Vec) (i, j int) {
+// Cell is the cell that q of the draw's axes lies in, or the one nearest to it.
+func (g Grid) Cell(q r2.Vec) (i, j int) {
 	i = int(math.Floor((q.X - g.Min.X) / g.Step))
 	j = int(math.Floor((q.Y - g.Min.Y) / g.Step))
 	return min(max(i, 0), g.NX-1), min(max(j, 0), g.NY-1)
 }
 
-// over is the grid of the given step that covers a box of the draw's axes; its cells begin at a
+// Over is the grid of the given step that covers a box of the draw's axes; its cells begin at a
 // whole number of steps from the origin, so that the mouth lies between two of them.
-func over(box r2.Box, step, turnDeg float64) Grid {
+func Over(box r2.Box, step, turnDeg float64) Grid {
 	x, y := math.Floor(box.Min.X/step), math.Floor(box.Min.Y/step)
 	return Grid{
 		Min:  r2.Vec{X: x * step, Y: y * step},
@@ -69,14 +69,15 @@ type Map struct {
 	Z []float64
 }
 
-func newMap(g Grid) *Map { return &Map{Grid: g, Z: make([]float64, g.Cells())} }
+// NewMap is a map of heights 0.
+func NewMap(g Grid) *Map { return &Map{Grid: g, Z: make([]float64, g.Cells())} }
 
 // Row is the row j of the map.
 func (m *Map) Row(j int) []float64 { return m.Z[j*m.NX : (j+1)*m.NX] }
 
 // Height is that of the cell that p of the blade's axes lies in, or of the cell nearest to it.
 func (m *Map) Height(p r2.Vec) float64 {
-	i, j := m.cell(m.Draw(p))
+	i, j := m.Cell(m.Draw(p))
 	return m.Z[j*m.NX+i]
 }
 
@@ -94,7 +95,7 @@ func (m *Map) Level(p r2.Vec) float64 {
 	return low + (high-low)*v
 }
 
-// clone is a copy of the map.
-func (m *Map) clone() *Map {
+// Clone is a copy of the map.
+func (m *Map) Clone() *Map {
 	return &Map{Grid: m.Grid, Z: append([]float64(nil), m.Z...)}
 }

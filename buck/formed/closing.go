@@ -1,4 +1,4 @@
-package path
+package formed
 
 import (
 	"cmp"
@@ -13,15 +13,15 @@ import (
 // to touch, nor does it go there; so within twice the radius of the map's border the closing may be another than
 // that of a wider map. It is looked for in the columns from the first one on, and left as the map before that.
 func Closing(m *Map, radius float64, first int) *Map {
-	return newCloser(newRoller(m, radius), first).all()
+	return newCloser(newRoller(m, radius), first).All()
 }
 
-// closer raises a map to what a ball leaves free.
+// Closer raises a map to what a ball leaves free.
 //
 // Cells are looked at in tiles, first those with a foot in them: a cell in which the map bends upwards more sharply than
 // the ball. What the ball bridges hangs together with one (after Blaschke's rolling theorem, from memory); where it reaches the
 // border of its tile the next one is looked at too.
-type closer struct {
+type Closer struct {
 	*roller
 	first int
 	out   *Map
@@ -29,8 +29,13 @@ type closer struct {
 	near  [][2]int
 }
 
-func newCloser(r *roller, first int) *closer {
-	c := &closer{roller: r, first: first, asked: make([]bool, len(r.tiles))}
+// NewCloser is what closes a map by a ball of the radius, in mm, from column first on.
+func NewCloser(m *Map, radius float64, first int) *Closer {
+	return newCloser(newRoller(m, radius), first)
+}
+
+func newCloser(r *roller, first int) *Closer {
+	c := &Closer{roller: r, first: first, asked: make([]bool, len(r.tiles))}
 	far := (r.reach + tile - 1) / tile
 	for v := -far; v <= far; v++ {
 		for u := -far; u <= far; u++ {
@@ -42,19 +47,19 @@ func newCloser(r *roller, first int) *closer {
 	return c
 }
 
-// all is the closing of all of the map.
-func (c *closer) all() *Map {
-	c.out = c.m.clone()
-	c.feet(window{0, c.m.NX, 0, c.m.NY})
+// All is the closing of all of the map.
+func (c *Closer) All() *Map {
+	c.out = c.m.Clone()
+	c.feet(Window{0, c.m.NX, 0, c.m.NY})
 	c.look(func(int) bool { return true })
 	return c.out
 }
 
-// again is the closing of a map that differs in some windows only. The closing is another within twice the
+// Again is the closing of a map that differs in some windows only. The closing is another within twice the
 // ball's reach of them at most.
-func (c *closer) again(m *Map, in []window) *Map {
+func (c *Closer) Again(m *Map, in []Window) *Map {
 	a := newCloser(c.changed(m, in), c.first)
-	a.out = c.out.clone()
+	a.out = c.out.Clone()
 	far := 4 * len(c.over) // twice the reach, squared
 	concerns := func(n int) bool { return a.window(n).apart(in) < far }
 	for n, was := range c.asked {
@@ -73,7 +78,7 @@ func (c *closer) again(m *Map, in []window) *Map {
 }
 
 // feet asks for the tiles with a foot in them, and for those at the map's border.
-func (c *closer) feet(in window) {
+func (c *Closer) feet(in Window) {
 	v0, v1 := in.j0/tile, (in.j1-1)/tile
 	crew.Each(v1-v0+1, func(v int) {
 		v += v0
@@ -85,7 +90,7 @@ func (c *closer) feet(in window) {
 }
 
 // foot tells whether there is one in a window that is not at the map's border.
-func (c *closer) foot(w window) bool {
+func (c *Closer) foot(w Window) bool {
 	m, nx := c.m, c.m.NX
 	limit := m.Step * m.Step / c.radius
 	for j := w.j0; j < w.j1; j++ {
@@ -103,7 +108,7 @@ func (c *closer) foot(w window) bool {
 
 // look looks at the tiles that are asked for, and at those that the bridges in them lead to, as far as
 // they are concerned.
-func (c *closer) look(concerns func(n int) bool) {
+func (c *Closer) look(concerns func(n int) bool) {
 	var list []int
 	for n, is := range c.asked {
 		if is && c.window(n).i1 > c.first {
@@ -127,7 +132,7 @@ func (c *closer) look(concerns func(n int) bool) {
 
 // grain is by how much a ball whose middle is over middles of cells only may hang over cell (i, j) of a
 // smooth map; not at all where it is level. On steep slopes it is more than what is returned.
-func (c *closer) grain(i, j int) float64 {
+func (c *Closer) grain(i, j int) float64 {
 	const rounding = 1e-9
 	m := c.m
 	n := j*m.NX + i

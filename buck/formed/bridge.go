@@ -1,25 +1,25 @@
-package path
+package formed
 
 import "math"
 
 // bridger finds how low the ball comes over the cells of one tile.
 type bridger struct {
-	*closer
-	in    window
+	*Closer
+	in    Window
 	deep  field     // by how much the ball is below the middle plane at most
 	limit []float64 // as deep as this it touches the cell
 	open  []int     // cells that no ball is known to touch, by their place in deep
 	least float64   // the least depth of the open cells
-	hull  window    // of the open cells
+	hull  Window    // of the open cells
 }
 
 // bridge raises the cells of tile n and tells which tiles are beside those that it has raised.
-func (c *closer) bridge(n int) (next []int) {
+func (c *Closer) bridge(n int) (next []int) {
 	own := c.rest(n)
 	if own.flat {
 		return nil
 	}
-	b := &bridger{closer: c, in: c.window(n)}
+	b := &bridger{Closer: c, in: c.window(n)}
 	b.start(own)
 	u, v := n%c.wide, n/c.wide
 	for _, d := range c.near {

@@ -1,4 +1,4 @@
-package path
+package formed
 
 import "math"
 
@@ -72,12 +72,12 @@ func (f *field) flank(i, j int) flank {
 
 // cast is a window of all places of the ball's middle, seen from a cell, at which none of the cells beside it holds it higher
 // than the cell.
-func (b *ball) cast(k flank) window {
+func (b *ball) cast(k flank) Window {
 	if k == (flank{}) {
-		return window{0, 1, 0, 1}
+		return Window{0, 1, 0, 1}
 	}
 	full := b.cut(0)
-	w := window{i1: 1, j1: 1}
+	w := Window{i1: 1, j1: 1}
 	if k.left < 0 {
 		w.i0 = -b.far(k.left, full)
 	}
@@ -98,12 +98,12 @@ func (b *ball) cast(k flank) window {
 // casts are the places over which the cells of a tile may hold the ball, block by block; those straight over level cells are
 // left out.
 type casts struct {
-	hull   window
-	blocks [(tile / block) * (tile / block)]window
+	hull   Window
+	blocks [(tile / block) * (tile / block)]Window
 }
 
 // throw finds the casts of a field's tile.
-func (b *ball) throw(f *field, in window) *casts {
+func (b *ball) throw(f *field, in Window) *casts {
 	c := &casts{hull: none}
 	for n := range c.blocks {
 		all := none
@@ -112,7 +112,7 @@ func (b *ball) throw(f *field, in window) *casts {
 			for i := v.i0; i < v.i1; i++ {
 				if k := f.flank(i, j); k != (flank{}) {
 					if w := b.cast(k); w.j0 < w.j1 {
-						all = all.with(window{i + w.i0, i + w.i1, j + w.j0, j + w.j1})
+						all = all.with(Window{i + w.i0, i + w.i1, j + w.j0, j + w.j1})
 					}
 				}
 			}
@@ -123,15 +123,15 @@ func (b *ball) throw(f *field, in window) *casts {
 }
 
 // block are the cells of block n of a tile.
-func (w window) block(n int) window {
+func (w Window) block(n int) Window {
 	const per = tile / block
 	i, j := w.i0+n%per*block, w.j0+n/per*block
-	return window{i, min(i+block, w.i1), j, min(j+block, w.j1)}
+	return Window{i, min(i+block, w.i1), j, min(j+block, w.j1)}
 }
 
 // lift raises the heights of a field, within a window of it, to those of the middles of balls that the cells of another field's
 // tile hold, and tells whether it has raised any. What level cells hold straight over them is left out.
-func (b *ball) lift(to *field, within window, from *field, in window, c *casts) (lifted bool) {
+func (b *ball) lift(to *field, within Window, from *field, in Window, c *casts) (lifted bool) {
 	if !c.hull.meets(within) {
 		return false
 	}
@@ -150,7 +150,7 @@ func (b *ball) lift(to *field, within window, from *field, in window, c *casts) 
 }
 
 // hold does so for one cell.
-func (b *ball) hold(to *field, within window, from *field, i, j int) (lifted bool) {
+func (b *ball) hold(to *field, within Window, from *field, i, j int) (lifted bool) {
 	k := from.flank(i, j)
 	w := b.cast(k)
 	z := from.z[from.at(i, j)]
