@@ -47,25 +47,31 @@ func (k *Knife) bevelWidth(q r2.Vec) float64 {
 // lined reports whether the drawing has a grind line.
 func (k *Knife) lined() bool { return len(k.Plan.Grind) > 0 }
 
-// setGrind lays the region between edge and grind line: all of the outline where there is no line.
+// setGrind lays the region between edge and grind line: of a blade whose line is not drawn, all that is ahead of the plunge.
 func (k *Knife) setGrind() {
 	p := k.Plan
+	k.line = p.Grind
 	if !k.lined() {
-		k.bevel = k.outline
 		k.grindWidth = k.Spec.Blade.GrindWidth
 		if k.grindWidth <= 0 {
 			k.grindWidth = 0.6 * k.bladeWidth()
 		}
-		return
+		_, top := k.chord(p.Heel.X)
+		k.line = profile.Path{{A: p.Heel, B: r2.Vec{X: p.Heel.X, Y: top}}}
 	}
-	k.grind = *profile.NewNear(p.Grind)
-	if d := r2.Norm(r2.Sub(p.Grind.Start(), p.Edge.Start())); d < plungeRun {
+	k.grind = *profile.NewNear(k.line)
+	if d := r2.Norm(r2.Sub(k.line.Start(), p.Edge.Start())); d < plungeRun {
 		k.edge = *profile.NewNear(k.cut(p.Edge))
 	}
-	if d := r2.Norm(r2.Sub(p.Grind.End(), p.Edge.End())); d < plungeRun {
-		k.grind = *profile.NewNear(k.cut(p.Grind.Reversed()))
+	if d := r2.Norm(r2.Sub(k.line.End(), p.Edge.End())); d < plungeRun {
+		k.grind = *profile.NewNear(k.cut(k.line.Reversed()))
 	}
 	around := p.Edge.Flatten(outlineTolerance)
+	if !k.lined() {
+		k.joint = k.line.End()
+		k.bevel = newPatch(append(around, p.Outline.Between(p.Tip, k.joint).Flatten(outlineTolerance)...))
+		return
+	}
 	k.joint, _ = profile.NewNear(p.Spine).Nearest(p.Grind.End())
 	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
 		if q.X <= k.joint.X {
@@ -78,14 +84,10 @@ func (k *Knife) setGrind() {
 }
 
 // GrindLine is the line that parts bevel and flat, from the heel along the grind line to the spine
-// or the tip and a little beyond either, its chords within tol; nil where the drawing has no grind
-// line.
+// or the tip and a little beyond either, its chords within tol. Where the drawing has no grind line
+// it is the plunge, from edge to spine.
 func (k *Knife) GrindLine(tol, little float64) []r2.Vec {
-	p := k.Plan
-	if len(p.Grind) == 0 {
-		return nil
-	}
-	line := append([]r2.Vec{p.Edge.Start()}, p.Grind.Flatten(tol)...)
+	line := append([]r2.Vec{k.Plan.Edge.Start()}, k.line.Flatten(tol)...)
 	line = slices.CompactFunc(append(line, k.joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
 	last := len(line) - 1
 	line[0] = beyond(line[1], line[0], little)
@@ -156,16 +158,17 @@ func (k *Knife) bladeWidth() float64 {
 }
 
 // rise is how far p, e mm from the edge and g from the grind line, lies from the one (0) to the other (1), and the bevel's
-// width there. A little beyond either it comes back at the same slope.
+// width there. Without a drawn line the bevel is as wide as stated, but for the plunge, which then is what g is counted from. A little beyond either it comes back at the same slope.
 func (k *Knife) rise(p r2.Vec, e, g float64) (u, width float64) {
+	if e+g == 0 { // edge and grind line meet
+		return 0, 0
+	}
 	if !k.lined() {
 		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
 			return 0, k.grindWidth
 		}
-		return min(1, e/k.grindWidth), k.grindWidth
-	}
-	if e+g == 0 { // edge and grind line meet
-		return 0, 0
+		width = min(k.grindWidth, e+g)
+		return min(1, e/width), width
 	}
 	return e / (e + g), e + g
 }

@@ -19,6 +19,7 @@ type Knife struct {
 
 	outline, handle, bevel      patch
 	edge, grind, rim, handleRim profile.Near // of what is not drawn: empty, and infinitely far away
+	line                        profile.Path // the grind line as drawn, else the plunge
 	grindWidth                  float64
 	joint                       r2.Vec // where the grind line has come to the spine
 	parted                      []parting
@@ -62,7 +63,7 @@ func (k *Knife) check() error {
 // from one to the next.
 type Zone uint8
 
-// The zones. Without a grind line in the drawing all of the blade is bevel.
+// The zones. Without a grind line in the drawing all of the blade ahead of the plunge is bevel.
 const (
 	Beside Zone = iota // no knife
 	OnBevel
@@ -104,7 +105,7 @@ func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
 // Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
 // in: that of the outline's nearest point.
 func (k *Knife) Blade(p r2.Vec) Zone {
-	if !k.lined() || k.bevel.holds(p) {
+	if k.bevel.holds(p) {
 		return OnBevel
 	}
 	if k.outline.holds(p) {
@@ -146,7 +147,7 @@ func (k *Knife) bevelHalf(p r2.Vec) float64 {
 	return k.bevelIn(p, e, g)
 }
 
-// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line: infinitely far where there is none.
+// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line.
 func (k *Knife) bevelIn(p r2.Vec, e, g float64) float64 {
 	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
 	u, w := k.rise(p, e, g)

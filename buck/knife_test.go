@@ -114,3 +114,29 @@ func TestFold(t *testing.T) {
 	near(t, "worked case", buck.Fold{Half: 1.75, Sheet: 2, Edge: 0.2, DraftDeg: 5}.Contact(), 3.211, 5e-4)
 	near(t, "thicker sheet", buck.Fold{Half: 1.75, Sheet: 2.4, Edge: 0.2, DraftDeg: 5}.Contact(), 3.600, 5e-4)
 }
+
+// TestNoGrindLine looks at a blade of which only the plunge is known: the ricasso behind it is the stock, ahead of it the bevel
+// comes down from the plunge and rises from the edge over its width.
+func TestNoGrindLine(t *testing.T) {
+	const te, full, width, plunge = 0.2, 1.6, 16, 20
+	plan := bucktest.Strip()
+	plan.Grind, plan.Heel = nil, r2.Vec{X: plunge}
+	plan.Edge[0].A = plan.Heel
+	s := bucktest.Spec()
+	s.Blade.GrindWidth = width
+	k := bucktest.Knife(t, plan, s)
+	for _, y := range []float64{0.1, 8, 20} {
+		p := r2.Vec{X: plunge - 0.1, Y: y}
+		near(t, "ricasso", k.Half(p), full, 1e-9)
+		if k.ZoneAt(p) != buck.OnFlat {
+			t.Errorf("%v is zone %d", p, k.ZoneAt(p))
+		}
+	}
+	for _, y := range []float64{0.5, 4, 12, 15.9} {
+		near(t, "bevel", k.Half(r2.Vec{X: 60, Y: y}), te+(full-te)*y/width, 1e-9)
+		near(t, "at the plunge", k.Half(r2.Vec{X: plunge + 1e-6, Y: y}), full, 1e-4)
+	}
+	near(t, "over the bevel", k.Half(r2.Vec{X: 60, Y: 20}), full, 1e-9)
+	// 5 mm ahead of the plunge and 4 over the edge, 9 mm of bevel in all
+	near(t, "beside the plunge", k.Half(r2.Vec{X: plunge + 5, Y: 4}), te+(full-te)*4/9, 1e-9)
+}

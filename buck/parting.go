@@ -23,9 +23,6 @@ const partedBy = 0.2
 func (k *Knife) partings() []parting {
 	var all []parting
 	ends := k.GrindLine(outlineTolerance, 0)
-	if len(ends) == 0 {
-		return nil
-	}
 	for _, end := range []r2.Vec{ends[0], ends[len(ends)-1]} {
 		if p, ok := k.partingAt(end); ok {
 			all = append(all, p)
@@ -96,7 +93,7 @@ func bevelIf(bevel bool) Zone {
 }
 
 // PartingLines are the lines from the ends of the grind line outwards along which what lies beside the bevel meets what lies
-// beside the flat, as far as reach, in mm, from the end, and no further than the outline is long; none where the drawing has no grind line.
+// beside the flat, as far as reach, in mm, from the end, and no further than the outline is long.
 func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
 	var lines [][]r2.Vec
 	for _, l := range k.beside() {
@@ -109,9 +106,6 @@ func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
 func (k *Knife) besideOnce() func() [][]r2.Vec {
 	return sync.OnceValue(func() [][]r2.Vec {
 		ends := k.GrindLine(outlineTolerance, 0)
-		if len(ends) == 0 {
-			return nil
-		}
 		reach := r2.Norm(k.Plan.Outline.Path().Bounds().Size())
 		return [][]r2.Vec{k.besideFrom(ends[0], reach), k.besideFrom(ends[len(ends)-1], reach)}
 	})

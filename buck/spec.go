@@ -48,6 +48,7 @@ type Blade struct {
 	EdgeThickness float64 // behind the edge, before sharpening
 	Grind         Grind
 	GrindWidth    float64 // from edge to grind line, where the drawing has no grind line; 0: six tenths of the blade's width at the heel
+	Plunge        float64 // distance from the tip back to where the bevel begins, where the drawing has no grind line; 0: not given
 	WheelRadius   float64 // of the contact wheel, for a hollow grind
 	Bulge         float64 // of a convex grind over its chord, at mid bevel
 }
@@ -57,11 +58,12 @@ type Handle struct {
 	Thickness float64 // full thickness, both faces
 	Rounding  float64 // radius of the rounded edge all round
 	Front     float64 // distance from the tip back to the handle's front, where the drawing does not show it; 0: not given
+	Drawn     string  // "no": the drawing shows the blade alone; the handle begins where its outline ends, or at Front
 }
 
 // Throat is where the sheath's mouth lies.
 type Throat struct {
-	Depth float64 // how far the sheath laps over the handle, where the drawing has no throat line
+	Depth float64 // how far the sheath laps over the handle, where the drawing has no throat line; below 0: how far it ends ahead of it
 }
 
 // Sheet is the thermoforming sheet.

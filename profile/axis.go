@@ -104,15 +104,35 @@ func (p *planner) tip() {
 	if f.Tip == "" {
 		lo, hi := min(wideLeft, wideRight), max(wideLeft, wideRight)
 		f.Tip = fmt.Sprintf("tip at the more pointed end: %.1f mm wide on average over the last %d %% of the length, the other end %.1f mm", lo, 100/endShare, hi)
-		if lo > 0.75*hi {
-			p.warn("the two ends are nearly as wide as each other (%.1f and %.1f mm); state the direction of the tip if the wrong one was taken", lo, hi)
+		if lo > clearlyNarrow*hi {
+			side = p.tipByGrind(outline, lo, hi)
 		}
-	} else if side != narrow {
+	} else if side != narrow && wideLeft != wideRight {
 		p.warn("the tip taken is the blunter end; state the direction of the tip if it is wrong")
 	}
 	if side < 0 {
 		f.AngleDeg = normalDeg(f.AngleDeg + 180)
 	}
+}
+
+// clearlyNarrow is the share of the other end's width up to which an end is clearly the pointed one; common practice, no
+// source.
+const clearlyNarrow = 0.75
+
+// tipByGrind is the end of the outline, as a sign along x, that the grind line lies nearer to, where the ends' widths say
+// nothing; where it says nothing either the tip is not settled.
+func (p *planner) tipByGrind(outline Path, lo, hi float64) float64 {
+	b := outline.Bounds()
+	if g := p.mark(Grind); g != nil {
+		x := p.plan.Frame.path(g.Path).Bounds()
+		at := (x.Min.X + x.Max.X - b.Min.X - b.Max.X) / 2
+		if math.Abs(at) > 0.05*(b.Max.X-b.Min.X) {
+			p.plan.Frame.Tip = "tip at the end that the grind line lies nearer to"
+			return math.Copysign(1, at)
+		}
+	}
+	p.unsettled("which end is the tip: both are nearly as wide (%.1f and %.1f mm); mark it on layer TIP or state drawing.tip, such as \"right\"", lo, hi)
+	return 1
 }
 
 // endShare is the part of the length, one in so many, over which an end's width is taken: little, so
@@ -162,7 +182,7 @@ func (p *planner) edge() {
 		up = ok && m.Y > (lo.at.Y+hi.at.Y)/2
 		f.Edge = "edge on the side of the mark on the edge layer"
 	default:
-		up = p.edgeByGrind(outline)
+		up = p.edgeByShape(outline)
 	}
 	if up {
 		f.TurnedOver = true
@@ -170,39 +190,55 @@ func (p *planner) edge() {
 	}
 }
 
-// edgeByGrind decides by the butt end of the grind line where that lies clearly nearer one side, else
-// by the tip, which lies nearer the spine.
-func (p *planner) edgeByGrind(outline Path) (up bool) {
+// edgeByShape decides by the butt end of the grind line where that lies clearly nearer one side, else by a clear notch
+// before the blade on one side alone, unless the tip says otherwise: it lies nearer the spine. Nothing else tells.
+func (p *planner) edgeByShape(outline Path) (up bool) {
 	f := &p.plan.Frame
-	if g := p.mark(Grind); g != nil {
-		path := f.path(g.Path)
-		end := path.Start()
-		if path.End().X < end.X {
-			end = path.End()
-		}
-		if lo, hi, ok := span(outline, end.X); ok {
-			share := (end.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
-			if share < 0.15 || share > 0.85 {
-				f.Edge = "edge on the side that the butt end of the grind line lies at"
-				return share > 0.5
-			}
-		}
+	if up, found := p.edgeByGrind(outline); found {
+		return up
 	}
-	b := outline.Bounds()
-	tip := outline.extreme(r2.Vec{X: 1}).at
-	lo, hi, ok := span(outline, b.Max.X-0.35*(b.Max.X-b.Min.X))
-	if !ok {
-		f.Edge = "edge below, for want of anything that tells"
-		return false
-	}
-	share := (tip.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
-	f.Edge = fmt.Sprintf("edge on the side of the belly: the tip lies at %.0f %% of the blade's width from it", 100*max(share, 1-share))
+	share := tipShare(outline)
 	_, below := notch(outline, false)
 	_, above := notch(outline, true)
-	if math.Abs(share-0.5) < 0.1 && max(below, above) >= leastNotch && max(below, above) >= 2*min(below, above) {
-		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", max(below, above))
+	deep, other := max(below, above), min(below, above)
+	if deep >= leastNotch && deep >= 2*other && (math.Abs(share-0.5) < 0.1 || (above > below) == (share < 0.5)) {
+		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", deep)
 		return above > below
 	}
-	p.warn("nothing drawn says which side the edge is on; it was taken for the belly, the side further from the tip, which is wrong for a straight edge under a falling spine: draw an edge mark or the grind line, or state the side")
+	p.unsettled("which side the edge is on: draw a line beside it on layer EDGE, or the grind line on layer GRIND, or state drawing.edge, such as \"down\"")
 	return share < 0.5
+}
+
+// edgeByGrind decides by the butt end of the grind line.
+func (p *planner) edgeByGrind(outline Path) (up, found bool) {
+	g := p.mark(Grind)
+	if g == nil {
+		return false, false
+	}
+	path := p.plan.Frame.path(g.Path)
+	end := path.Start()
+	if path.End().X < end.X {
+		end = path.End()
+	}
+	lo, hi, ok := span(outline, end.X)
+	if !ok {
+		return false, false
+	}
+	share := (end.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
+	if share >= 0.15 && share <= 0.85 {
+		return false, false
+	}
+	p.plan.Frame.Edge = "edge on the side that the butt end of the grind line lies at"
+	return share > 0.5, true
+}
+
+// tipShare is where the tip lies across the blade's width: 0 at its lower side, 1 at its upper, beyond them where the
+// blade bends. Without a blade it is in the middle.
+func tipShare(outline Path) float64 {
+	b := outline.Bounds()
+	lo, hi, ok := span(outline, b.Max.X-0.35*(b.Max.X-b.Min.X))
+	if !ok {
+		return 0.5
+	}
+	return (outline.extreme(r2.Vec{X: 1}).at.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
 }

@@ -100,6 +100,12 @@ func (p Path) extreme(d r2.Vec) place {
 	return best
 }
 
+// Between is the part of the loop, in its direction of travel, from its nearest point to one place to its nearest point to
+// another.
+func (l Loop) Between(from, to r2.Vec) Path {
+	return l.between(Path(l).placeOf(from), Path(l).placeOf(to))
+}
+
 // between is the part of the loop from one place on in its direction of travel to another. Where
 // both are the same place it is the whole loop.
 func (l Loop) between(from, to place) Path {

@@ -49,16 +49,20 @@ func (p *planner) across(m *Mark) (frontLine, bool) {
 	return f, true
 }
 
-// guessedFront is the share of the knife's length, from the butt, at which the handle is taken to end
-// where nothing tells; common practice, no source.
+// guessedFront is the share of the knife's length, from the butt, at which what else is wrong with a drawing is looked for
+// where nothing tells where the handle ends.
 const guessedFront = 0.45
 
-// handleFront finds where the handle ends: as stated, as drawn, at a notch behind the edge, or guessed.
+// handleFront finds where the handle ends: as stated, as drawn, or at a clear notch before the edge. Where nothing tells it is
+// not settled.
 func (p *planner) handleFront() {
 	w, f := p.plan, &p.plan.Frame
 	square := func(x float64) { p.front = frontLine{at: r2.Vec{X: x}, dir: r2.Vec{Y: 1}} }
 	long := w.Tip.X - w.Butt.X
 	switch m := p.own(Handle); {
+	case m != nil && p.hints.NoHandle:
+		p.fault(dxf.BadMark, "layer %s shows the handle, and handle.drawn says that it is not drawn", m.Layer)
+		square(w.Butt.X)
 	case p.hints.HandleFront > 0:
 		if p.hints.HandleFront >= long {
 			p.fault(dxf.OutOfRange, "the handle's front is said to be %.4g mm from the tip, the knife is %.4g mm long", p.hints.HandleFront, long)
@@ -74,19 +78,28 @@ func (p *planner) handleFront() {
 			square(p.front.at.X)
 		}
 		f.Handle = "handle's front at the line on its layer; the handle is the outline behind it"
+	case p.hints.NoHandle:
+		square(w.Butt.X)
+		f.Handle = "handle not drawn, as stated: its front lies at the outline's end"
 	default:
-		x, rise := notch(Path(w.Outline), false)
-		found := rise >= leastNotch
-		if !found {
-			x = w.Butt.X + guessedFront*long
-		}
+		x, found := p.notchBehind()
 		square(x)
-		f.Handle = fmt.Sprintf("handle's front guessed at %.0f %% of the length from the butt", 100*guessedFront)
 		if found {
-			f.Handle = "handle's front taken behind the notch before the edge"
+			f.Handle = fmt.Sprintf("handle's front taken behind the notch before the edge, %.1f mm from the tip", w.Tip.X-x)
+			p.warn("%s: draw it on layer HANDLE or state handle.front, as the locator stops there", f.Handle)
+			return
 		}
-		p.warn("%s (%.1f mm from the tip): draw it on layer HANDLE or state its distance from the tip", f.Handle, w.Tip.X-x)
+		p.unsettled("where the handle begins: draw its outline or its front on layer HANDLE, or state handle.front, from the tip; where the outline is the blade alone state handle.drawn = \"no\"")
 	}
+}
+
+// notchBehind is x behind the one notch that is clearly before the edge; false, with a place to go on from, where there is none.
+func (p *planner) notchBehind() (float64, bool) {
+	w := p.plan
+	if x, rise := notch(Path(w.Outline), false); rise >= clearNotch {
+		return x, true
+	}
+	return w.Butt.X + guessedFront*(w.Tip.X-w.Butt.X), false
 }
 
 // throat finds where the sheath's mouth crosses the outline.
@@ -106,10 +119,10 @@ func (p *planner) throat() bool {
 			return false
 		}
 		if p.throatA, p.throatB, ok = span(outline, x); !ok {
-			p.fault(dxf.OutOfRange, "the throat would lie off the knife")
+			p.offKnife()
 			return false
 		}
-		f.Throat = fmt.Sprintf("throat %.4g mm behind the handle's front, square to the axis", p.hints.ThroatDepth)
+		f.Throat = "throat " + p.depth() + ", square to the axis"
 	}
 	w.ThroatEdge, w.ThroatSpine = p.throatA.at, p.throatB.at
 	if mid := (w.ThroatEdge.X + w.ThroatSpine.X) / 2; mid >= w.Tip.X-1 || mid <= w.Butt.X {
@@ -128,12 +141,25 @@ func (p *planner) throatX() (float64, bool) {
 		x = p.front.x(y) - p.hints.ThroatDepth
 		lo, hi, ok := span(Path(p.plan.Outline), x)
 		if !ok {
-			p.fault(dxf.OutOfRange, "the throat, %.4g mm behind the handle's front, would lie off the knife", p.hints.ThroatDepth)
+			p.offKnife()
 			return 0, false
 		}
 		y = (lo.at.Y + hi.at.Y) / 2
 	}
 	return x, true
+}
+
+// depth says where the throat lies that is not drawn.
+func (p *planner) depth() string {
+	if d := p.hints.ThroatDepth; d < 0 {
+		return fmt.Sprintf("%.4g mm ahead of the handle's front", -d)
+	}
+	return fmt.Sprintf("%.4g mm behind the handle's front", p.hints.ThroatDepth)
+}
+
+// offKnife refuses a throat that the outline does not reach.
+func (p *planner) offKnife() {
+	p.fault(dxf.OutOfRange, "the throat, %s, would lie off the knife: change throat.depth, below 0 ahead of the front, or draw it on layer THROAT", p.depth())
 }
 
 // outerCrossings are the two crossings nearest the ends of the mark that made the line.
@@ -160,6 +186,9 @@ func outerCrossings(c []place, m Path) (edge, spine place) {
 // handleRegion is the handle's loop, or the outline behind its front.
 func (p *planner) handleRegion() {
 	w := p.plan
+	if p.hints.NoHandle {
+		return
+	}
 	if len(p.front.loop) > 0 {
 		w.Handle = p.front.loop
 		return
@@ -188,53 +217,6 @@ func (p *planner) grind() {
 	if m.Path.Start().X > m.Path.End().X {
 		p.plan.Grind = m.Path.Reversed()
 	}
-}
-
-// onOutline is how near, in mm, the grind line's butt end comes to the outline to end on it.
-const onOutline = 1.0
-
-// heel is the butt end of the edge: where the grind line begins, carried over to the edge, or else
-// where the handle's front crosses the edge side.
-func (p *planner) heel() {
-	w, f := p.plan, &p.plan.Frame
-	outline := Path(w.Outline)
-	if len(w.Grind) > 0 {
-		q := w.Grind.Start()
-		side := w.Outline.between(p.throatA, outline.placeOf(w.Tip))
-		at := side.placeOf(q).at
-		if r2.Norm(r2.Sub(at, q)) > onOutline {
-			lo, _, ok := span(outline, q.X)
-			if !ok {
-				p.fault(dxf.BadMark, "the grind line begins beyond the outline")
-				return
-			}
-			at = lo.at
-		}
-		w.Heel = corner(side, at)
-		f.Heel = "heel at the butt end of the grind line"
-		return
-	}
-	x := p.front.x(p.throatA.at.Y)
-	lo, _, ok := span(outline, x)
-	if !ok {
-		p.fault(dxf.BadMark, "the handle's front does not cross the edge side")
-		return
-	}
-	w.Heel = lo.at
-	f.Heel = "heel where the handle's front crosses the edge side; draw the grind line if the edge begins elsewhere"
-}
-
-// corner is the corner of the path within onOutline of a point, where there is one.
-func corner(p Path, at r2.Vec) r2.Vec {
-	const sharp = 15 * radPerDeg
-	best, bestD := at, onOutline
-	for i := range p[:max(0, len(p)-1)] {
-		d := r2.Norm(r2.Sub(p[i].B, at))
-		if d <= bestD && math.Abs(angle(p[i].Tangent(1), p[i+1].Tangent(0))) > sharp {
-			best, bestD = p[i].B, d
-		}
-	}
-	return best
 }
 
 // sides are the edge from heel to tip and the spine from throat to tip.

@@ -5,6 +5,10 @@ import "math"
 // leastNotch is how deep, in mm, a finger notch or a step before the edge must be to count as one.
 const leastNotch = 1.0
 
+// clearNotch is how deep, in mm, a notch must be to tell by itself where the handle ends: grooves for fingers in a handle's
+// underside are shallower; common practice, no source.
+const clearNotch = 3.0
+
 // notch looks for a finger notch in the lower side of an outline that lies along x, or in the upper
 // side: a place between 35 and 65 % of the length that stands above what lies within an eighth of the
 // length on both of its sides. Rise is by how much, 0 for no such place; x is the lowest place on its

@@ -3,6 +3,7 @@ package profile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -12,8 +13,8 @@ import (
 // Plan turns the profile into the blade frame and finds its landmarks.
 //
 // What is drawn goes before what is judged, and what h states before both. How each thing was found
-// is said in the plan's frame; a narrow judgement is a warning. The error is a dxf.Faults: no outline,
-// a mark that cannot be what it says, a hint that the knife has no room for.
+// is said in the plan's frame. The error is a dxf.Faults: no outline, a mark that cannot be what it says, a
+// hint that the knife has no room for, and whatever places a piece and neither the drawing nor h tells, all at once.
 func (p *Profile) Plan(h Hints) (*Plan, error) {
 	if len(p.Outline) == 0 {
 		return nil, dxf.Faults{{File: p.File, Class: dxf.NoOutline, What: "there is no outline to plan from"}}
@@ -25,10 +26,19 @@ func (p *Profile) Plan(h Hints) (*Plan, error) {
 	w.turn()
 	w.landmarks()
 	w.plan.Warnings = append(w.plan.Warnings, w.warnings...)
+	slices.SortStableFunc(w.faults, func(a, b *dxf.Fault) int { return order(a) - order(b) })
 	if err := w.faults.Err(); err != nil {
 		return nil, err
 	}
 	return w.plan, nil
+}
+
+// order puts what is wrong before what is only not settled.
+func order(f *dxf.Fault) int {
+	if f.Class == dxf.Unsettled {
+		return 1
+	}
+	return 0
 }
 
 // planner is the state of one Plan.
@@ -52,6 +62,9 @@ func (p *planner) warn(format string, args ...any) {
 func (p *planner) fault(c dxf.Class, format string, args ...any) {
 	p.faults = append(p.faults, &dxf.Fault{File: p.profile.File, Class: c, What: fmt.Sprintf(format, args...)})
 }
+
+// unsettled refuses to guess: what is not known, and what settles it.
+func (p *planner) unsettled(format string, args ...any) { p.fault(dxf.Unsettled, format, args...) }
 
 // mark is the drawing's mark of a kind, in its axes: of several the longest; nil for none.
 func (p *planner) mark(k MarkKind) *Mark { return longestMark(p.profile.Marks, k) }

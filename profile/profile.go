@@ -88,7 +88,9 @@ type Hints struct {
 	TipDeg      *float64 // direction in the drawing in which the tip points, from its x axis
 	EdgeDeg     *float64 // direction in the drawing in which the edge faces
 	HandleFront float64  // distance from the tip back to the handle's front, mm; 0: unknown
-	ThroatDepth float64  // how far the mouth laps over the handle, where no throat line is drawn, mm
+	NoHandle    bool     // the handle is not in the outline: it begins where that ends, or at HandleFront
+	Plunge      float64  // distance from the tip back to where the bevel begins, where no grind line is drawn, mm; 0: unknown
+	ThroatDepth float64  // how far the mouth laps over the handle, where no throat line is drawn, mm; below 0: how far it lies ahead
 }
 
 // Frame says how the drawing was turned into the blade frame.
@@ -107,7 +109,7 @@ type Frame struct {
 type Plan struct {
 	Outline                 Loop    // counter-clockwise; the whole knife
 	Holes                   []Loop  // counter-clockwise
-	Handle                  Loop    // counter-clockwise region of the handle; nil: none
+	Handle                  Loop    // counter-clockwise region of the handle; nil: it is not drawn
 	Grind                   Path    // from its butt end to its tip end; nil where the drawing has none
 	Edge                    Path    // part of the outline from heel to tip
 	Spine                   Path    // part of the outline from the throat to the tip

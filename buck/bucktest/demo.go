@@ -46,10 +46,7 @@ func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := p.Plan(profile.Hints{
-		TipDeg: v.Drawing.TipDeg, EdgeDeg: v.Drawing.EdgeDeg,
-		HandleFront: v.Spec.Handle.Front, ThroatDepth: v.Spec.Throat.Depth,
-	})
+	plan, err := p.Plan(v.Hints())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -42,7 +42,7 @@ func leastSpec() buck.Spec {
 		Blade: buck.Blade{
 			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat,
 		},
-		Handle: buck.Handle{Thickness: 22, Rounding: 8},
+		Handle: buck.Handle{Thickness: 22, Rounding: 8, Drawn: "yes"},
 		Throat: buck.Throat{Depth: 10},
 		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
 		Tape:   buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
@@ -104,6 +104,7 @@ tip_thickness = 2.6
 edge_thickness = "0.02 in"
 grind = "convex"
 grind_width = "1 1/2 in"
+plunge = "4 in"
 wheel_radius = '10"'
 bulge = 0.25
 
@@ -111,6 +112,7 @@ bulge = 0.25
 thickness = "2.5cm"
 rounding = 9
 front = 1.05e2
+drawn = "no"
 [throat]
 depth = 0x0f
 [sheet]
@@ -253,9 +255,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Hands: []buck.Hand{buck.Plain, buck.Left},
 		Blade: buck.Blade{
 			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: buck.Convex,
-			GrindWidth: 38.1, WheelRadius: 254, Bulge: 0.25,
+			GrindWidth: 38.1, Plunge: 101.6, WheelRadius: 254, Bulge: 0.25,
 		},
-		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105},
+		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105, Drawn: "no"},
 		Throat: buck.Throat{Depth: 15},
 		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
 		Print:  buck.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},

@@ -81,7 +81,10 @@ func (r *resolver) fillUnset(row *row, s *Setting) {
 		}
 	case row.Default != "":
 		s.Written = row.Default
-		if got, fault := understand(row, parseDefault(row.Default)); fault == nil {
+		if row.choose != nil {
+			s.Written = cmp.Or(row.choose(r.words), row.Default)
+		}
+		if got, fault := understand(row, parseDefault(s.Written)); fault == nil {
 			r.store(row, got)
 		}
 	case row.Path == "name":

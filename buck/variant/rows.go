@@ -11,6 +11,8 @@ type row struct {
 	// reckon is the value of a key that is not set, from those of earlier rows; nil: Default. It
 	// yields nil where a value that it needs is at fault.
 	reckon func(numbers) *big.Rat
+	// choose is the value of a key that is not set, as TOML, from the words of earlier rows; "": Default.
+	choose func(words map[string]string) string
 	// usable says what is wrong with a text, or "".
 	usable func(string) string
 }

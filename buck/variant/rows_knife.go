@@ -166,6 +166,14 @@ func grindRows() []row {
 		},
 		{
 			Key: Key{
+				Path: "blade.plunge", Kind: Length, Default: "0", Range: Range{Max: 600},
+				Doc:    "from the tip back to where the bevel begins, where no grind line is drawn; 0: where the outline tells",
+				Source: given,
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.Plunge },
+		},
+		{
+			Key: Key{
 				Path: "blade.wheel_radius", Kind: Length, Range: Range{Min: 5, Max: 1000},
 				Example: `"5 in"`, Unset: "none",
 				Doc: "radius of the contact wheel; a hollow grind needs it, others do not use it",
@@ -210,15 +218,30 @@ func handleRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Handle.Front },
 		},
+		{
+			Key: Key{
+				Path: "handle.drawn", Kind: Choice, Choices: []string{"yes", "no"}, Default: `"yes"`,
+				Doc:    "no: the outline is the blade alone; the handle begins where the outline ends, or at handle.front",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Handle.Drawn },
+		},
 	}
 }
 
 func throatRows() []row {
 	return []row{{
 		Key: Key{
-			Path: "throat.depth", Kind: Length, Default: `"10 mm"`, Range: Range{Max: 100},
-			Doc:    "how far the sheath laps over the handle, where no throat line is drawn; 10 to 25 mm is usual",
+			Path: "throat.depth", Kind: Length, Default: `"10 mm"`, Range: Range{Min: -150, Max: 100},
+			Doc: "how far the sheath laps over the handle, where no throat line is drawn; 10 to 25 mm is usual; " +
+				"below 0: how far ahead of the handle it ends, and -2 where handle.drawn is no",
 			Source: practice,
+		},
+		choose: func(words map[string]string) string {
+			if words["handle.drawn"] == "no" {
+				return `"-2 mm"`
+			}
+			return ""
 		},
 		into: func(v *Variant) any { return &v.Spec.Throat.Depth },
 	}}

@@ -212,7 +212,11 @@ func (d *drawing) fill() error {
 		d.blame(err)
 		return err
 	default: // an outline that is no knife's is still an outline
-		d.warn(profile.Warning{What: "the blade's frame was not found: " + err.Error()})
+		var faults dxf.Faults
+		errors.As(err, &faults)
+		for _, f := range faults {
+			d.warn(profile.Warning{What: "the blade's frame was not found: " + f.What})
+		}
 	}
 	return nil
 }

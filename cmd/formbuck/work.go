@@ -77,10 +77,7 @@ func (w *knifeWork) understand() error {
 	if err != nil {
 		return err
 	}
-	w.plan, err = w.profile.Plan(profile.Hints{
-		TipDeg: d.TipDeg, EdgeDeg: d.EdgeDeg,
-		HandleFront: w.variant.Spec.Handle.Front, ThroatDepth: w.variant.Spec.Throat.Depth,
-	})
+	w.plan, err = w.profile.Plan(w.variant.Hints())
 	if err != nil {
 		return err
 	}

@@ -35,6 +35,7 @@ const (
 	Branch           Class = "branch"               // more than two ends meet
 	Overlap          Class = "overlap"              // lines that lie on each other in part
 	BadMark          Class = "bad-mark"             // a reference line that cannot be what its layer says
+	Unsettled        Class = "unsettled"            // what places a piece is neither drawn nor stated
 	TooMany          Class = "too-many-faults"      // the rest of a list that was cut
 	UnknownLayer     Class = "no-layer"             // a layer asked for that the drawing does not have
 	ImplausibleSize  Class = "implausible-size"     // not the size of a knife, in the stated units
@@ -45,7 +46,7 @@ func Classes() []Class {
 	return []Class{
 		Empty, NotDXF, Truncated, BadNumber, OutOfRange, MissingValue, Unsupported, NoBlock, BlockCycle, BlockTooDeep,
 		NoUnits, NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap,
-		BadMark, TooMany, UnknownLayer, ImplausibleSize,
+		BadMark, Unsettled, TooMany, UnknownLayer, ImplausibleSize,
 	}
 }
 
