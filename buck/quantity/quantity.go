@@ -80,7 +80,11 @@ func parse(text string, units, others []scale) (*big.Rat, error) {
 		return nil, &Error{Text: text, Fault: fault, Hint: hint}
 	}
 	if unit == "" {
-		return nil, &Error{Text: text, Fault: NoUnit, Hint: fmt.Sprintf("write %q", number+" "+units[0].name)}
+		likely := units[0].name
+		if strings.Contains(number, "/") && sizeOf("in", units) != nil {
+			likely = "in" // fractions are of inches
+		}
+		return nil, &Error{Text: text, Fault: NoUnit, Hint: fmt.Sprintf("write %q", number+" "+likely)}
 	}
 	size := sizeOf(unit, units)
 	if size == nil {

@@ -95,10 +95,14 @@ func (d *document) audit(known Faults) *Fault {
 	if slices.ContainsFunc(known, func(f *Fault) bool { return f.At.Line == line || key != "" && f.Key == key }) {
 		return nil
 	}
-	return &Fault{
+	fault := &Fault{
 		At: d.source.position(d.source.lineStart(line) + column - 1), Key: key,
 		Problem: Syntax, What: "not TOML: " + strings.TrimPrefix(broken.Error(), "toml: "),
 	}
+	if d.source.header(key) == line {
+		fault.What, fault.Hint = "the table begins here, and a key of it stands above already", "write that key below this line"
+	}
+	return fault
 }
 
 // reader walks over the expressions of a document.
@@ -258,6 +262,14 @@ func (r *reader) unknownKey(path string, at Position) {
 		r.doc.meant[plain] = true
 		return
 	}
+	if meant, outside := r.outside(path); outside {
+		fault.Hint = r.wherefor(meant)
+		if !strings.HasSuffix(path, meant) {
+			fault.Hint = "did you mean " + meant + "? " + fault.Hint
+		}
+		r.doc.meant[meant] = true
+		return
+	}
 	near, elsewhere := nearest(name, r.known.namesIn(table)), r.known.pathsNamed(name)
 	switch {
 	case near != "":
@@ -265,12 +277,44 @@ func (r *reader) unknownKey(path string, at Position) {
 		r.doc.meant[join(table, near)] = true
 	case len(elsewhere) > 0:
 		fault.Hint = "did you mean " + listed(elsewhere) + "?"
+		if r.table != "" {
+			fault.Hint += " a key stands under its own [table]"
+		}
 	default:
 		fault.Expected = listed(r.known.namesIn(table))
 	}
 	if fault.Hint == "" && fault.Expected == "" {
 		fault.Expected = listed(r.known.namesIn(""))
 	}
+}
+
+// outside is the whole key that was written below a table that is not its own.
+func (r *reader) outside(path string) (key string, found bool) {
+	rest, below := strings.CutPrefix(path, r.table+".")
+	if r.table == "" || !below {
+		return "", false
+	}
+	rest = strings.ReplaceAll(rest, `"`, "")
+	r.known.boss(rest)
+	if r.known.byPath[rest] != nil {
+		return rest, true
+	}
+	table, name := split(rest)
+	near := nearest(name, r.known.namesIn(table))
+	return join(table, near), table != "" && near != "" && r.known.byPath[join(table, near)] != nil
+}
+
+// wherefor says where in the file a key is to be written. A table that the file has takes all of its keys itself:
+// TOML forbids to give some of them above it.
+func (r *reader) wherefor(key string) string {
+	table, name := split(key)
+	if line := r.doc.source.header(table); table != "" && line > 0 {
+		return fmt.Sprintf("write it as %s under [%s], which begins in line %d", name, table, line)
+	}
+	if table == "" {
+		return "write it above the first [table]"
+	}
+	return fmt.Sprintf("write it above the first [table], or as %s under a [%s] of its own", name, table)
 }
 
 func (r *reader) refuse(f *Fault) { r.doc.faults = append(r.doc.faults, f) }

@@ -53,6 +53,19 @@ func (s source) lineAround(offset int) (start, end int) {
 	return start, end
 }
 
+// header is the line of the header of a table, 0 where there is none.
+func (s source) header(table string) int {
+	for i, line := range bytes.Split(s.text, []byte{'\n'}) {
+		line, _, _ = bytes.Cut(line, []byte{'#'})
+		if inner, opens := bytes.CutPrefix(bytes.TrimSpace(line), []byte{'['}); opens {
+			if inner, closes := bytes.CutSuffix(inner, []byte{']'}); closes && string(bytes.TrimSpace(inner)) == table {
+				return i + 1
+			}
+		}
+	}
+	return 0
+}
+
 // lineStart is the offset of the first byte of a line, counted from 1.
 func (s source) lineStart(line int) int {
 	start := 0

@@ -27,6 +27,8 @@ func refusals() []refusal {
 		{"misspelt required key", "[drawing]\nflie = 'a.dxf'\n[blade]\nthikness = 3\n[handle]\nThickness = 22\n"},
 		{"key of another table", least + "blade.rounding = 3\n"},
 		{"key without its table", least + "thickness = 3\n"},
+		{"line below another table", "[drawing]\nfile = 'a.dxf'\n[blade]\nthickness = 3\n[handle]\nthickness = 22\n[mill]\nhandle.thickness = 24\nblade.thicknes = 4\nname = 'otter'\nclip.length = 50\nstandoff.more.low.x = 4\n"},
+		{"key without its table below another", least + "[mill]\nthickness = 3\n"},
 		{"key like nothing", least + "throat.wibble = 3\ncolour = 'black'\n"},
 		{"dotted key in quotes", least + "'nub.fit' = 3\n"},
 		{"unknown table", least + "[wibble]\nx = 1\n"},
@@ -65,6 +67,10 @@ func refusals() []refusal {
 		{"list not closed", least + "[clip]\nlength = -1\n[hole\nhands = ['right'\n"},
 		{"nothing but words", "A knife for my uncle\n"},
 		{"backslashes in a path", "drawing.file = \"C:\\thistle.dxf\"\nblade.thickness = 3\nhandle.thickness = 22\n"},
+		{"backslashes that are no escapes", "drawing.file = \"C:\\Users\\me\\a.dxf\"\nblade.thickness = 3\nhandle.thickness = 22\n"},
+		{"backslash before a letter", "drawing.file = \"knives\\otter.dxf\"\nblade.thickness = 3\nhandle.thickness = 22\n"},
+		{"fractions without unit", "drawing.file = 'a.dxf'\nblade.thickness = 1/8\nhandle.thickness = 1 1/4\nclip.length = '7/8'\n"},
+		{"semicolon after a value", "drawing.file = 'a.dxf';\nblade.thickness = 3;\nhandle.thickness = 22,\n"},
 		{"drawing of another kind", "drawing.file = 'knife.svg'\nblade.thickness = 3\nhandle.thickness = 22\n"},
 		{"name with a slash", "name = 'a/b'\n" + least},
 		{"UTF-16", "\xff\xfen\x00a\x00"},
@@ -121,6 +127,11 @@ func TestRefusals(t *testing.T) {
 			t.Fatalf("%s was taken: %+v", c.name, v.Spec)
 		}
 		got.WriteString(transcript(c, err.Error()))
+	}
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile("testdata/refusals.txt", []byte(got.String()), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 	want, err := os.ReadFile("testdata/refusals.txt")
 	if err != nil {

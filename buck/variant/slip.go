@@ -61,6 +61,11 @@ func printable(r rune) rune {
 	return r
 }
 
+var (
+	fraction = regexp.MustCompile(`^([0-9]+[ -]+)?[0-9]+/[0-9]+$`)        // 1/8, 1 1/4
+	trailing = regexp.MustCompile(`^("[^"\\]*"|'[^']*'|[0-9.+-]+)[;,]+$`) // a value and what other languages end a line with
+)
+
 // hintForSlip says how to write a value that is not TOML but that a person can read.
 func hintForSlip(written string) string {
 	_, length := quantity.ParseLength(written)
@@ -72,6 +77,12 @@ func hintForSlip(written string) string {
 		return "write a value, or put # before the line"
 	case length == nil || angle == nil || share == nil:
 		return "put the quantity in quotes: " + quoted(written)
+	case fraction.MatchString(written):
+		return `write a fraction in quotes and with its unit: "` + written + ` in"`
+	case strings.HasPrefix(written, `"`) && strings.Contains(written, `\`):
+		return `write / for \ in a path, or put it in single quotes: '` + strings.Trim(written, `"`) + "'"
+	case trailing.MatchString(written):
+		return "leave out what follows the value: " + trailing.FindStringSubmatch(written)[1]
 	case strings.ContainsAny(written, "“”„‘’«»"):
 		return `write straight quotes: "`
 	case errors.As(length, &fault) && fault.Fault == quantity.Comma:

@@ -111,6 +111,9 @@ func newBatchRun(cmd *cobra.Command, list string, f batchFlags) (*batchRun, erro
 
 // run reads, makes, plans and writes.
 func (b *batchRun) run(ctx context.Context, a *app) error {
+	if err := mistaken(b.list, ".csv"); err != nil {
+		return err
+	}
 	if info, err := os.Stat(b.flags.dir); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s: is a file, and a folder is wanted here", b.flags.dir)
 	}

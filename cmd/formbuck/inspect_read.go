@@ -22,6 +22,9 @@ type body struct {
 
 // readBodies reads a print file of either format.
 func readBodies(path string) ([]body, error) {
+	if err := mistaken(path, ".stl"); err != nil {
+		return nil, err
+	}
 	bodies, err := input(path, decodeBodies)
 	if err != nil {
 		return nil, placed(path, err)

@@ -155,6 +155,9 @@ func (d *drawing) draw(path string, force bool) error {
 // readDrawing reads one drawing. With the error of a faulty drawing comes an answer that holds it;
 // a file that cannot be read has none.
 func readDrawing(path string, opt profile.Options) (*drawing, error) {
+	if err := mistaken(path, ".dxf"); err != nil {
+		return nil, err
+	}
 	d := &drawing{File: path, Holes: []holeEntry{}, Warnings: []string{}, Errors: []drawingError{}}
 	entities, err := input(path, func(r io.Reader) (*dxf.Drawing, error) { return dxf.Decode(r, path) })
 	if err == nil {

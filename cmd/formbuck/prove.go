@@ -96,6 +96,9 @@ func newProve(a *app) *cobra.Command {
 			if asJSON && moves {
 				return misuse(cmd, "--json and --moves exclude each other")
 			}
+			if err := mistaken(args[0], ".ngc"); err != nil {
+				return err
+			}
 			text, err := input(args[0], io.ReadAll)
 			if err != nil {
 				return err

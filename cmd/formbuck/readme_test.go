@@ -27,6 +27,7 @@ const (
 	readme     = "../../README.md"
 	transcript = "```console\n"
 	shell      = "```sh\n"
+	snippet    = "```toml\n"
 	prompt     = "$ formbuck "
 )
 
@@ -34,7 +35,7 @@ const (
 var guides = []string{"guide/first-sheath.md", "guide/measuring.md"}
 
 // TestTranscripts runs the commands that README and guides show, each document's in an empty folder, and compares what they say
-// where that is shown. With UPDATE set it rewrites the documents instead.
+// where that is shown. What a guide shows of a variant file is written into the file that its commands began with. With UPDATE set it rewrites the documents instead.
 func TestTranscripts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("run in full")
@@ -44,7 +45,11 @@ func TestTranscripts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		real := replayed(t, string(data))
+		change := writeInto
+		if path == readme { // it shows files of their own
+			change = func(*testing.T, string, string, string) {}
+		}
+		real := replayed(t, string(data), change)
 		if path == readme && !strings.Contains(real, transcript+prompt) {
 			t.Errorf("%s shows no transcript", path)
 		}
@@ -59,8 +64,8 @@ func TestTranscripts(t *testing.T) {
 }
 
 // replayed is a document with its transcripts as they really are: those of blocks of the console with what comes out, those of the
-// shell as they are. Both have to succeed.
-func replayed(t *testing.T, text string) string {
+// shell as they are. Both have to succeed. Lines of TOML are handed to change with their table.
+func replayed(t *testing.T, text string, change func(t *testing.T, file, table, line string)) string {
 	dir, err := os.Getwd()
 	if err != nil {
 		t.Fatal(err)
@@ -68,15 +73,21 @@ func replayed(t *testing.T, text string) string {
 	t.Chdir(t.TempDir())
 	defer t.Chdir(dir)
 	var out strings.Builder
-	block := ""
+	block, table := "", ""
 	for line := range strings.Lines(text) {
 		switch {
 		case strings.HasPrefix(line, "```") && block == "":
-			block = line
+			block, table = line, ""
 		case strings.HasPrefix(line, "```"):
 			block = ""
 		}
 		words, prompted := strings.CutPrefix(line, prompt)
+		switch {
+		case block == snippet && strings.HasPrefix(line, "["):
+			table = strings.TrimSpace(line)
+		case block == snippet && strings.Contains(line, "="):
+			change(t, "hunter.toml", table, line)
+		}
 		switch {
 		case block == transcript && line != transcript && !prompted:
 			continue // what came out; it is put there anew
@@ -98,6 +109,30 @@ func replayed(t *testing.T, text string) string {
 		}
 	}
 	return out.String()
+}
+
+// writeInto sets a key in a variant file as a reader of the guide would: in the line that shows it under its table.
+func writeInto(t *testing.T, file, table, line string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name, _, _ := strings.Cut(line, "=")
+	lines, here := strings.SplitAfter(string(data), "\n"), ""
+	for i, old := range lines {
+		if strings.HasPrefix(old, "[") {
+			here = strings.TrimSpace(old)
+		}
+		if here == table && strings.HasPrefix(strings.TrimPrefix(old, "#"), strings.TrimSpace(name)+" =") {
+			lines[i] = line
+			if err := os.WriteFile(file, []byte(strings.Join(lines, "")), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			return
+		}
+	}
+	t.Errorf("%s shows no line for %q under %q", file, strings.TrimSpace(line), table)
 }
 
 // TestReadmeKeys compares the README's table of keys with the keys that a variant file takes. With

@@ -82,6 +82,9 @@ func newWatch(a *app) *cobra.Command {
 // ends when that is false. An error is that there is no such variant to begin with, or that nobody hears what
 // it says.
 func (a *app) watch(ctx context.Context, o order, f makeFlags, next func(context.Context) bool) error {
+	if err := mistaken(o.variant, ".toml"); err != nil {
+		return err
+	}
 	if _, err := readFile(o.variant); err != nil {
 		return err
 	}

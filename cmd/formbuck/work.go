@@ -43,6 +43,9 @@ func loadWork(o order) (work, error) {
 	case o.read != nil:
 		read = o.read
 	}
+	if err := mistaken(file, ".toml"); err != nil {
+		return nil, err
+	}
 	v, err := variant.Load(file, read)
 	if err != nil {
 		return nil, err
