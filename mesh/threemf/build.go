@@ -123,6 +123,9 @@ func (r *reader) item(start xml.StartElement) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	if len(r.items) >= maxItems {
+		return false, r.fault(TooLarge, "more than %d items to build", maxItems)
+	}
 	r.items = append(r.items, in)
 	if r.size += in.of.size; r.size > maxSize {
 		return false, r.fault(TooLarge, "the build comes to more than %d vertices and triangles", maxSize)

@@ -21,7 +21,8 @@ const (
 	maxRatio     = 200
 	plainSize    = 16 << 20 // up to this many bytes the ratio does not matter
 	maxSize      = 1 << 25
-	maxDepth     = 32 // of components
+	maxDepth     = 32   // of components
+	maxItems     = 1000 // no bed holds more; each is measured for itself
 )
 
 // Signature begins every 3MF file, since it begins every ZIP file that holds something.

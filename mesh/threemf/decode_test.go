@@ -210,6 +210,9 @@ func faultyFiles(t testing.TB) []faulty {
 		{"coordinate infinite", with(`z="3"`, `z="-INF"`), threemf.NonFinite, 2},
 		{"coordinate beyond float64", with(`z="3"`, `z="1e999"`), threemf.Overflow, 2},
 		{"coordinate beyond float32", with(`z="3"`, `z="1e39"`), threemf.Overflow, 2},
+		{"attribute twice", with(`z="3"`, `z="3" z="4"`), threemf.Twice, 2},
+		{"too many attributes", with(`z="3"`, `z="3"`+attributes(100)), threemf.TooLarge, 2},
+		{"too many items", packed(t, built("", "", strings.Repeat(`<item objectid="1"/>`, 1001))), threemf.TooLarge, 3},
 		{"corner missing", with(` v3="3"`, ""), threemf.Missing, 3},
 		{"corner negative", with(` v3="3"`, ` v3="-1"`), threemf.Value, 3},
 		{"corner not there", with(` v3="3"`, ` v3="4"`), threemf.Index, 3},
@@ -234,6 +237,21 @@ func faultyFiles(t testing.TB) []faulty {
 		{"transform flat", item(`objectid="1" transform="1 0 0 0 1 0 1 1 0 0 0 0"`), threemf.Value, 5},
 		{"transform too far", item(`objectid="1" transform="1 0 0 0 1 0 0 0 1 1e39 0 0"`), threemf.Overflow, 0},
 	}
+}
+
+// attributes are n different ones.
+func attributes(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, ` a%d=""`, i)
+	}
+	return b.String()
+}
+
+// White space round a number is no part of it (W3C XML Schema Part 2, 4.3.6).
+func TestBlanksRoundNumbers(t *testing.T) {
+	model := strings.NewReplacer(`x="5"`, `x=" 5 "`, `v2="2"`, "v2=\"\t2\n\"", `objectid="1"`, `objectid=" 1"`).Replace(plain)
+	meshtest.Volume(t, decoded(t, packed(t, model)).Items[0].Mesh, 10, 1e-9)
 }
 
 func TestRefused(t *testing.T) {

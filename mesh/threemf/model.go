@@ -86,6 +86,14 @@ func (r *reader) token() (xml.Token, error) {
 		if d, ok := t.(xml.Directive); ok && bytes.HasPrefix(bytes.TrimSpace(d), []byte("DOCTYPE")) {
 			return nil, r.fault(Unsupported, "a document type declaration, which the format forbids")
 		}
+		if s, ok := t.(xml.StartElement); ok {
+			if len(s.Attr) > maxAttributes {
+				return nil, r.fault(TooLarge, "%d attributes of <%s>", len(s.Attr), short(s.Name.Local))
+			}
+			if name, twice := repeated(s.Attr); twice {
+				return nil, r.fault(Twice, "the attribute %s of <%s>", short(name), short(s.Name.Local))
+			}
+		}
 		return t, nil
 	}
 	var s *xml.SyntaxError
@@ -99,6 +107,22 @@ func (r *reader) token() (xml.Token, error) {
 	default:
 		return nil, r.fault(Syntax, "%s", oneLine(err))
 	}
+}
+
+// maxAttributes is the most attributes that an element may have; the formats know fewer than twenty.
+const maxAttributes = 64
+
+// repeated returns an attribute that stands in an element twice, which XML forbids and its decoder
+// lets pass.
+func repeated(all []xml.Attr) (name string, twice bool) {
+	for i, a := range all {
+		for _, b := range all[:i] {
+			if a.Name == b.Name {
+				return a.Name.Local, true
+			}
+		}
+	}
+	return "", false
 }
 
 // document reads up to the end of the text, and the one model in it.

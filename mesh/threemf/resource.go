@@ -158,8 +158,12 @@ func parseNumber(text string, bits int) (float64, error) {
 	if strings.ContainsAny(text, "_xX") {
 		return 0, strconv.ErrSyntax
 	}
-	return strconv.ParseFloat(text, bits)
+	return strconv.ParseFloat(bare(text), bits)
 }
+
+// bare is a number without the white space round it, which XML Schema takes away before it looks
+// (W3C XML Schema Part 2, 4.3.6: collapse).
+func bare(text string) string { return strings.Trim(text, " \t\r\n") }
 
 // notNumber is what is wrong with an attribute that should hold a finite number.
 func (r *reader) notNumber(a xml.Attr, err error) error {
@@ -191,7 +195,7 @@ func (r *reader) triangle(start xml.StartElement, o *object) error {
 		if k < 0 || k > 2 {
 			continue
 		}
-		v, err := strconv.ParseUint(a.Value, 10, 31)
+		v, err := strconv.ParseUint(bare(a.Value), 10, 31)
 		if err != nil {
 			return r.fault(Value, "%s=%q, expected the number of a vertex", a.Name.Local, short(a.Value))
 		}
@@ -223,7 +227,7 @@ func (r *reader) count(start xml.StartElement, name string) (uint32, error) {
 	if !ok {
 		return 0, r.fault(Missing, "<%s> without %s", start.Name.Local, name)
 	}
-	n, err := strconv.ParseUint(text, 10, 31)
+	n, err := strconv.ParseUint(bare(text), 10, 31)
 	if err != nil {
 		return 0, r.fault(Value, "%s=%q, expected a whole number", name, short(text))
 	}
