@@ -30,6 +30,7 @@ type Mill struct {
 
 	Cutter    float64 // diameter of the cutter that trims
 	Flutes    int
+	Flute     float64 // length of the cutter's flutes
 	Allowance float64 // what the rough pass leaves to the finishing one
 	Depth     float64 // most that a pass takes down; 0: half of the cutter's diameter
 	Bite      float64 // how far the cutter goes into the board
@@ -44,6 +45,10 @@ type Mill struct {
 
 	Safe        float64 // at which rapids cross, over whatever is highest
 	Rapid       float64 // of the machine, mm/min, for times alone
+	MaxFeed     float64 // that the machine does, mm/min
+	MaxSpeed    int     // of its spindle, turns per minute
+	ToolChange  string  // ByM6 or ByHand
+	Hold        string  // Clamps or Vacuum
 	Board       float64 // thickness of the board under the sheet
 	Clamp       float64 // side of the pads on the blank's corners; 0: none
 	ClampHeight float64
@@ -55,6 +60,18 @@ type Mill struct {
 const (
 	Millimetres = "mm"
 	Inches      = "inch"
+)
+
+// How a program names its tool: by T and M6, or in its head alone, for a machine that knows no M6.
+const (
+	ByM6   = "m6"
+	ByHand = "none"
+)
+
+// What holds the work on the mill.
+const (
+	Clamps = "clamps"
+	Vacuum = "vacuum" // or tape, under all of the rim
 )
 
 // The sheets that speeds and feeds are known of.

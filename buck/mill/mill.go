@@ -67,6 +67,7 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	t := spec.Sheet.Thickness
 	set := program.Setup{
 		Inch: m.Units == buck.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
+		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == buck.ByHand, Vacuum: m.Hold == buck.Vacuum,
 		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
 	}
 	first, second := s.Pins[0], s.Pins[len(s.Pins)-1]
@@ -116,14 +117,17 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 func hold(s *layout.Sheath, p Place, n said) string {
 	m := s.Knife.Spec.Mill
 	text := "clamps on the four corners of the rim of waste, as stated"
-	if m.Clamp == 0 {
-		text = "no clamp is stated: hold the rim of waste by vacuum or tape"
+	switch {
+	case m.Hold == buck.Vacuum && m.Clamp == 0:
+		text = "vacuum, or tape, under all of the rim, of waste and sheath; no clamp is stated"
+	case m.Hold == buck.Vacuum:
+		text = "vacuum, or tape, under all of the rim, of waste and sheath, and " + text
 	}
 	if p == Pair {
 		return text + ". Both sheets on each other, nothing between them at the holes; bolt each hole that is drilled where the pair could shift."
 	}
 	if m.Washer == 0 {
-		return text + ". The sheath itself is held by nothing that is stated: tape or vacuum under its rim."
+		return text + ". No washer is stated on the pins."
 	}
 	return text + fmt.Sprintf("; the sheath by a nut and a washer of at most %s on every pin. Tape or vacuum under the rim where that is too little.", n.length(m.Washer))
 }

@@ -203,14 +203,14 @@ func TestMirror(t *testing.T) {
 func TestMeasures(t *testing.T) {
 	s := of(t, "thistle", func(s *buck.Spec) {
 		s.Mill.Speed, s.Mill.Feed, s.Mill.DrillSpeed, s.Mill.DrillFeed, s.Mill.Peck = 10000, 2600, 2000, 180, 2
-		s.Mill.Allowance, s.Mill.Washer, s.Mill.Clamp = 0, 0, 0
+		s.Mill.Allowance, s.Mill.Washer, s.Mill.Clamp, s.Mill.Hold = 0, 0, 0, buck.Vacuum
 		s.Hole.Diameter = 6.5
 	})
 	all := programs(t, s)
 	for name, want := range map[string][]string{
-		"drill":           {"S2000 M3\nF180\n", " Q2\n", "T1\n"},
-		"trim-right-half": {"S10000 M3\n", "F2600\n", "straight to the line", "(trim, pass 1 of 1)", "no clamp is stated", "T2\n"},
-		"posts-right":     {"T3\n", "D6.5 POINT", "10.2 mm high"},
+		"drill":           {"S2000 M3\nF180\n", " Q2\n", "T1 M6\n"},
+		"trim-right-half": {"S10000 M3\n", "F2600\n", "straight to the line", "(trim, pass 1 of 1)", "no clamp is stated", "T2 M6\n", "SET-UP HOLD VACUUM"},
+		"posts-right":     {"T3 M6\n", "D6.5 POINT", "10.2 mm high"},
 	} {
 		for _, w := range want {
 			if !bytes.Contains(all[name].Text, []byte(w)) {
@@ -230,6 +230,12 @@ func TestMeasures(t *testing.T) {
 		{"mill: the tool goes 2.908 mm into the board, its point being 1.908 mm long, and leaves 1.092 mm of it", func(s *buck.Spec) { s.Mill.Board = 4 }},
 		{"mill: 359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 turns a minute", func(s *buck.Spec) { s.Mill.Speed = 18000 }},
 		{"mill: no program to trim the right half: a pin or a clamp stands in the cutter's way or closer to it than 2 mm", func(s *buck.Spec) { s.Mill.Washer = 20 }},
+		{"mill: no program to drill the pair: nothing holds the work down: there is neither a clamp nor vacuum; give mill.clamp and mill.washer, or say", func(s *buck.Spec) { s.Mill.Clamp = 0 }},
+		{"mill: no program to trim the left half: nothing holds the sheath down once it is cut free: no pin has a washer wider than itself, and there is no vacuum; give mill.clamp", func(s *buck.Spec) { s.Mill.Washer = 0 }},
+		{"mill: no program to trim the right half: the cutter's flutes are 12 mm long, and where the waste is formed the work is 13", func(s *buck.Spec) { s.Mill.Flute = 12 }},
+		{"mill: no program to trim the right half: 1 turns a minute are too slow for a tool of 6.35 mm: at least 1500; mill.speed", func(s *buck.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 1 }},
+		{"mill: no program to trim the right half: a feed of 20000 mm/min, and the machine does at most 5000; mill.max_feed", func(s *buck.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 20000 }},
+		{"mill: no program to trim the right half: a finishing pass of 0.4 mm: at most a quarter of the cutter's 1 mm can be taken off the side at full depth; mill.allowance", func(s *buck.Spec) { s.Mill.Cutter = 1 }},
 		{"mill: no program to drill the pair: the tool runs 3.175 mm into clamp 1, ", func(s *buck.Spec) { s.Layout.Handling = 0 }},
 	} {
 		got := mill.Warnings(mill.Programs(of(t, "thistle", c.change)))

@@ -74,10 +74,27 @@ func reason(err error) string {
 			text += fmt.Sprintf(", and %d more", n)
 		}
 	}
-	if strings.Contains(text, "clamp") {
-		text += "; mill.clamp, mill.washer and layout.handling say where they are"
+	for _, hint := range hints {
+		if strings.Contains(text, hint[0]) {
+			return text + "; " + hint[1]
+		}
 	}
 	return text
+}
+
+// hints are keys that settle what a program could not be written for, by words of the reason.
+var hints = [][2]string{
+	{"nothing holds", "give mill.clamp and mill.washer, or say mill.hold = \"vacuum\" where vacuum or tape holds all of the rim"},
+	{"clamp", "mill.clamp, mill.washer and layout.handling say where they are"},
+	{"beside the stock", "layout.handling says how wide the waste is"},
+	{"flutes are", "mill.flute_length says how long they are"},
+	{"a finishing pass of", "mill.allowance says what is left for it"},
+	{"a pass takes", "mill.depth says how deep passes are"},
+	{"the machine does", "mill.max_feed and mill.max_speed say what it does"},
+	{"turns a minute", "mill.speed and mill.drill_speed, or nothing, for what material and tool ask"},
+	{"for each tooth", "mill.feed, mill.speed and mill.flutes, or nothing, for what material and tool ask"},
+	{"a turn:", "mill.drill_feed and mill.drill_speed, or nothing, for what material and tool ask"},
+	{"downwards", "mill.plunge says how fast"},
 }
 
 // drillPair drills the holes through both halves, a program for each drill: the eyelets' holes and those for other
@@ -193,7 +210,7 @@ func PostDrill(s buck.Spec) program.Tool {
 
 // Cutter trims.
 func Cutter(s buck.Spec) program.Tool {
-	return program.Tool{Number: trimCutter, Diameter: s.Mill.Cutter, Flutes: s.Mill.Flutes}
+	return program.Tool{Number: trimCutter, Diameter: s.Mill.Cutter, Flutes: s.Mill.Flutes, Length: s.Mill.Flute}
 }
 
 // DrillOptions are what a variant says of drilling.

@@ -2,6 +2,7 @@ package program
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,7 +19,11 @@ const mark = "SET-UP "
 // other words for themselves.
 const (
 	formDrill  = "DRILL T D POINT A"
-	formCutter = "CUTTER T D"
+	formCutter = "CUTTER T D FLUTES N LENGTH L"
+	formRates  = "RATES SPEED S FEED F PLUNGE F" // least speed, greatest feeds along and down
+	formMost   = "MACHINE SPEED S FEED F"        // the most that it does
+	formPass   = "PASS DEPTH Z SIDE D"           // the most that a cutter takes at once
+	formVacuum = "HOLD VACUUM"                   // vacuum or tape under all of the rim
 	formSafe   = "SAFE Z"
 	formRapid  = "RAPID F"
 	formStock  = "STOCK FROM X Y TO X Y SHEET Z TOP Z BOARD Z"
@@ -32,7 +37,7 @@ const (
 )
 
 // plain are letters whose numbers are no lengths.
-const plain = "TAB"
+const plain = "TABNS"
 
 // fill is a form with its numbers.
 func (n numbers) fill(form string, values ...float64) string {
@@ -83,9 +88,17 @@ func match(form, text string, unit float64) (values []float64, ok bool) {
 
 // comments are the set-up as Prove reads it, a comment each.
 func (s *Setup) comments(n numbers) []string {
-	out := []string{n.fill(formCutter, float64(s.Tool.Number), s.Tool.Diameter)}
-	if s.Tool.Drill() {
-		out[0] = n.fill(formDrill, float64(s.Tool.Number), s.Tool.Diameter, s.Tool.PointDeg)
+	t, m := s.Tool, s.Machine.filled()
+	out := []string{n.fill(formDrill, float64(t.Number), t.Diameter, t.PointDeg)}
+	if !t.Drill() {
+		out = []string{
+			n.fill(formCutter, float64(t.Number), t.Diameter, t.flutes(), t.length()),
+			n.fill(formPass, s.Pass.Depth, s.Pass.Side),
+		}
+	}
+	out = append(out, n.fill(formRates, s.Rates.Speed, s.Rates.Feed, s.Rates.Plunge), n.fill(formMost, m.Speed, m.Feed))
+	if s.Vacuum {
+		out = append(out, n.fill(formVacuum))
 	}
 	b := s.Stock.Box
 	out = append(out, n.fill(formSafe, s.Safe), n.fill(formRapid, s.rapid()),
@@ -118,17 +131,17 @@ func (s *Setup) comments(n numbers) []string {
 // stated is a set-up as a program states it, with the lines where it does.
 type stated struct {
 	Setup
-	unit             float64
-	last             r2.Vec // of the sheath's line
-	first            int    // line of the program where the sheath's line begins, 0: none
-	stock, safe, rap bool
-	holeLine         []int
-	faults           ngc.Faults
+	unit     float64
+	last     r2.Vec // of the sheath's line
+	first    int    // line of the program where the sheath's line begins, 0: none
+	seen     map[string]bool
+	holeLine []int
+	faults   ngc.Faults
 }
 
 // readSetup reads the set-up from a program's head.
 func readSetup(p *ngc.Program) *stated {
-	s := &stated{unit: 1}
+	s := &stated{unit: 1, seen: map[string]bool{}}
 	if p.Inch {
 		s.unit = 25.4
 	}
@@ -153,24 +166,40 @@ func readSetup(p *ngc.Program) *stated {
 			refuse(c, what)
 		}
 	}
-	for _, need := range []struct {
-		there bool
-		form  string
-	}{{s.Tool.Diameter > 0, formDrill + " or " + formCutter}, {s.safe, formSafe}, {s.stock, formStock}} {
-		if !need.there {
-			s.faults = append(s.faults, &ngc.Fault{File: p.File, What: "nothing can be proved: the set-up comment " + need.form + " is missing"})
-		}
-	}
-	if len(s.faults) == 0 {
-		if err := s.Check(); err != nil {
-			s.faults = append(s.faults, &ngc.Fault{File: p.File, Line: s.first, What: err.Error()})
-		}
-	}
+	s.complete(p.File)
 	return s
 }
 
+// complete finds what is missing, and what cannot be.
+func (s *stated) complete(file string) {
+	missing := func(there bool, form string) {
+		if !there {
+			s.faults = append(s.faults, &ngc.Fault{File: file, What: "nothing can be proved: the set-up comment " + form + " is missing"})
+		}
+	}
+	missing(s.seen[formDrill] || s.seen[formCutter], formDrill+" or "+formCutter)
+	missing(s.seen[formPass] || !s.seen[formCutter], formPass)
+	for _, form := range []string{formRates, formMost, formSafe, formStock} {
+		missing(s.seen[form], form)
+	}
+	if len(s.faults) > 0 {
+		return
+	}
+	for _, check := range []func() error{s.Check, s.checkRates} {
+		if err := check(); err != nil {
+			s.faults = append(s.faults, &ngc.Fault{File: file, Line: s.first, What: err.Error()})
+			return
+		}
+	}
+}
+
+// once are the forms that a program states once at most.
+var once = []string{formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formStart}
+
 // forms are tried in this order.
-var forms = []string{formDrill, formCutter, formSafe, formRapid, formStock, formHole, formPin, formWasher, formClamp, formRaised, formStart, formLine}
+var forms = []string{
+	formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formHole, formPin, formWasher, formClamp, formRaised, formStart, formLine,
+}
 
 // take takes one comment, and says what is wrong with it.
 func (s *stated) take(text string, line int) string {
@@ -184,22 +213,37 @@ func (s *stated) take(text string, line int) string {
 
 // put puts the numbers of one comment into their place.
 func (s *stated) put(form string, v []float64, line int) string {
-	twice := false
+	if slices.Contains(once, form) && (s.seen[form] || form == formCutter && s.seen[formDrill] || form == formDrill && s.seen[formCutter]) {
+		return "stated twice: " + form
+	}
+	s.seen[form] = true
 	switch form {
-	case formDrill, formCutter:
-		twice = s.Tool.Diameter > 0
-		s.Tool = Tool{Number: int(v[0]), Diameter: v[1]}
-		if form == formDrill {
-			if s.Tool.PointDeg = v[2]; v[2] <= 0 {
-				return "a drill without a point"
-			}
+	case formDrill:
+		if v[2] <= 0 {
+			return "a drill without a point"
 		}
+		s.Tool = Tool{Number: int(v[0]), Diameter: v[1], PointDeg: v[2]}
+	case formCutter:
+		if v[2] < 1 || v[2] != math.Trunc(v[2]) || v[3] <= 0 {
+			return "a cutter without flutes"
+		}
+		s.Tool = Tool{Number: int(v[0]), Diameter: v[1], Flutes: int(v[2]), Length: v[3]}
+	case formRates:
+		s.Rates = Rates{Speed: v[0], Feed: v[1], Plunge: v[2]}
+	case formMost:
+		if v[0] <= 0 || v[1] <= 0 {
+			return "a machine that does nothing"
+		}
+		s.Machine = Machine{Speed: v[0], Feed: v[1]}
+	case formPass:
+		s.Pass = Pass{Depth: v[0], Side: v[1]}
+	case formVacuum:
+		s.Vacuum = true
 	case formSafe:
-		twice, s.safe, s.Safe = s.safe, true, v[0]
+		s.Safe = v[0]
 	case formRapid:
-		twice, s.rap, s.Rapid = s.rap, true, v[0]
+		s.Rapid = v[0]
 	case formStock:
-		twice, s.stock = s.stock, true
 		s.Stock = Stock{Box: box(v), Sheet: v[4], Top: v[5], Board: -v[6]}
 	case formHole:
 		s.Holes = append(s.Holes, Hole{At: r2.Vec{X: v[0], Y: v[1]}, Diameter: v[2], Top: v[3], Bottom: v[4]})
@@ -214,17 +258,14 @@ func (s *stated) put(form string, v []float64, line int) string {
 	case formClamp:
 		s.Clamps = append(s.Clamps, Clamp{Box: box(v), Top: v[4]})
 	case formStart:
-		twice, s.first, s.last = s.first > 0, line, r2.Vec{X: v[0], Y: v[1]}
+		s.first, s.last = line, r2.Vec{X: v[0], Y: v[1]}
 	case formLine:
 		if s.first == 0 {
 			return "the sheath's line goes on before it begins"
 		}
 		to := r2.Vec{X: v[0], Y: v[1]}
-		s.Line = append(s.Line, profile.Segment{A: s.last, B: to, Bulge: v[2]})
+		s.Line = append(s.Line, straightened(profile.Segment{A: s.last, B: to, Bulge: v[2]}))
 		s.last = to
-	}
-	if twice {
-		return "stated twice: " + form
 	}
 	return ""
 }

@@ -45,7 +45,11 @@ func Drill(s Setup, o DrillOptions) (*Program, error) {
 	}
 	w := &writer{numbers: numbers{s.Inch}}
 	p := &Program{}
-	p.Rates, p.Warnings = s.Tool.Drilling(o.Material, o.Rates)
+	var err error
+	if p.Rates, p.Warnings, err = s.Tool.Drilling(o.Material, s.Machine, o.Rates); err != nil {
+		return nil, err
+	}
+	s.Rates = p.Rates
 	warn, err := bed(&s, deepest)
 	if err != nil {
 		return nil, err

@@ -14,6 +14,7 @@ import (
 // an arc's centre on a line, or on the line through both centres. Farther points of an arc count too: they
 // are the nearest ones to an arc around it.
 func gap(a, b profile.Segment) float64 {
+	a, b = straightened(a), straightened(b)
 	if cross(a, b) {
 		return 0
 	}
@@ -25,6 +26,17 @@ func gap(a, b profile.Segment) float64 {
 		best = min(best, a.Distance(p))
 	}
 	return best
+}
+
+// flat is a bulge under which an arc is a line: it bows by half of that share of its chord, 0.001 mm in 2 m, and
+// its centre is so far off that nothing can be told from there.
+const flat = 1e-6
+
+func straightened(s profile.Segment) profile.Segment {
+	if math.Abs(s.Bulge) < flat {
+		s.Bulge = 0
+	}
+	return s
 }
 
 // facing are points of a, not its ends, where it may be nearest to b.
@@ -118,4 +130,31 @@ func gapTo(path profile.Path, line profile.Path) float64 {
 		}
 	}
 	return best
+}
+
+// edge is a segment with its bounds.
+type edge struct {
+	profile.Segment
+	box r2.Box
+}
+
+func edges(path profile.Path) []edge {
+	all := make([]edge, len(path))
+	for i, s := range path {
+		all[i] = edge{s, s.Bounds()}
+	}
+	return all
+}
+
+// nearer is the least distance of a segment from edges, or the limit where that is less.
+func nearer(s profile.Segment, line []edge, limit float64) float64 {
+	box := s.Bounds()
+	for _, e := range line {
+		dx := max(e.box.Min.X-box.Max.X, box.Min.X-e.box.Max.X, 0)
+		dy := max(e.box.Min.Y-box.Max.Y, box.Min.Y-e.box.Max.Y, 0)
+		if dx < limit && dy < limit {
+			limit = min(limit, gap(s, e.Segment))
+		}
+	}
+	return limit
 }

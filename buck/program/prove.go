@@ -34,6 +34,8 @@ const (
 	uncut    = 0.02  // mm that may be left standing along the sheath's line
 	level    = 1e-6  // mm that count as no difference of height
 	most     = 40    // faults that are reported
+	exactly  = 0.005 // share by which a feed may be over what is stated: what rounding takes, in whatever units
+	effort   = 3e7   // steps that a proof may take: a trimming program of make needs a hundredth of them
 )
 
 // Measure is where a program goes, and how long that takes with rapids of the given speed in mm/min;
@@ -77,33 +79,31 @@ func (e *Extents) hold(p r3.Vec) {
 
 // Prove proves a program against the set-up that its head states:
 //
+//   - before the first motion it sets all that a machine may have been left in, and changes none of it later; the
+//     machine may not leave the path by more than the proof's own slack;
+//   - the tool is that of the set-up, and is changed, and the spindle started and stopped, at the safe height;
 //   - the tool's middle never comes closer to the sheath's line than its radius, less 0.005 mm, while the tool
 //     is lower than the work is high, nor within the line; a drill goes down in stated holes alone, of its own
 //     width;
-//   - it never touches a hole that it does not drill, a pin or a clamp;
+//   - it never touches a hole that it does not drill, a pin or a clamp, and goes down over the stock alone;
 //   - rapids cross at the safe height or over it, and go down no further than the sheet, or to where the same
 //     hole is drilled already;
-//   - it feeds with a turning spindle alone, stays in the board, and ends at the safe height;
+//   - it feeds with a turning spindle alone, no faster and with no fewer turns than is stated, stays in the board, and
+//     ends at the safe height;
+//   - a cutter takes no more at once than is stated, down or aside, and its flutes reach over the work;
 //   - every hole is drilled through, and the whole of the line is cut.
 //
-// The holder and how far the tool sticks out of it are not looked at. What does not hold comes back as
-// ngc.Faults beside the proof, in the order of the program's lines; where the set-up cannot be read, extents
-// and times alone are in it.
+// What is stated is held to what the tool can do. The holder and how far the tool sticks out of it are not looked at,
+// nor how firmly clamps and vacuum hold. What does not hold comes back as ngc.Faults beside the proof, in the order
+// of the program's lines; where the set-up cannot be read, extents and times alone are in it.
 func Prove(p *ngc.Program) (*Proof, error) {
 	s := readSetup(p)
 	proof := &Proof{Extents: Measure(p, s.rapid()), Setup: s.Setup, Closest: math.Inf(1)}
 	if len(s.faults) > 0 {
 		return proof, s.faults
 	}
-	v := &prover{Proof: proof, stated: s, file: p.File, drilled: make([]bool, len(s.Holes))}
-	for i := range p.Motions {
-		if v.motion(&p.Motions[i]); len(v.found) >= most {
-			break
-		}
-	}
-	if len(v.found) < most {
-		v.end(p)
-	}
+	v := &prover{Proof: proof, stated: s, program: p, drilled: make([]bool, len(s.Holes)), left: effort}
+	v.run()
 	if len(v.found) > 0 {
 		slices.SortStableFunc(v.found, func(a, b *ngc.Fault) int { return a.Line - b.Line })
 		return proof, v.found
@@ -111,21 +111,54 @@ func Prove(p *ngc.Program) (*Proof, error) {
 	return proof, nil
 }
 
+// run looks at all motions and at what is set between them.
+func (v *prover) run() {
+	v.opening()
+	v.sheath = edges(v.stated.Line.Path())
+	events := v.program.Events
+	for i := range v.program.Motions {
+		for len(events) > 0 && events[0].Before <= i {
+			v.event(&events[0])
+			events = events[1:]
+		}
+		if v.motion(&v.program.Motions[i]); len(v.found) >= most || v.left < 0 {
+			break
+		}
+	}
+	for i := range events {
+		if len(v.found) >= most || v.left < 0 {
+			break
+		}
+		v.event(&events[i])
+	}
+	if len(v.found) < most && v.left >= 0 {
+		v.end()
+	}
+	if v.left < 0 {
+		v.found = append(v.found, &ngc.Fault{File: v.program.File, Line: v.program.Lines, What: fmt.Sprintf(
+			"too much to be proved: %d motions beside a line of %d pieces and %d holes; write it in several programs",
+			len(v.program.Motions), len(v.stated.Line), len(v.stated.Holes))})
+	}
+}
+
 // prover is a proof on its way.
 type prover struct {
 	*Proof
 	*stated
-	file    string
+	program *ngc.Program
 	found   ngc.Faults
+	left    int    // steps that it may still take
+	sheath  []edge // the sheath's line
 	drilled []bool
 	cut     profile.Path // what was cut through the sheet
+	strokes strokes      // all that was cut
 	well    r2.Vec       // where the tool last fed straight down
 	depth   float64      // and how far; NaN: nowhere
 	inWell  bool
 }
 
 func (v *prover) refuse(line int, format string, args ...any) {
-	f := &ngc.Fault{File: v.file, Line: line, What: fmt.Sprintf(format, args...)}
+	f := &ngc.Fault{File: v.program.File, Line: line, What: fmt.Sprintf(format, args...)}
 	if !slices.ContainsFunc(v.found, func(other *ngc.Fault) bool { return *other == *f }) {
 		v.found = append(v.found, f)
 	}
@@ -134,14 +167,16 @@ func (v *prover) refuse(line int, format string, args ...any) {
 // motion looks at one motion.
 func (v *prover) motion(m *ngc.Motion) {
 	s := &v.stated.Setup
-	if math.IsNaN(m.From.Z) || math.IsNaN(m.To.Z) {
-		if m.Kind == ngc.Rapid && math.IsNaN(m.To.X) && math.IsNaN(m.To.Y) && m.To.Z >= s.Safe-level {
-			return // straight up, from wherever it was
-		}
-		v.refuse(m.Line, "the first motion has to go straight to the safe height, Z %.4g mm, and does not", s.Safe)
+	if m.Kind == ngc.Dwell {
 		return
 	}
+	if math.IsNaN(m.From.Z) || math.IsNaN(m.To.Z) {
+		v.raise(m)
+		return
+	}
+	v.left -= 10 + len(s.Holes) + len(s.Pins) + len(s.Clamps)
 	low := min(m.From.Z, m.To.Z)
+	v.rates(m, low)
 	if low >= s.Safe-level {
 		return
 	}
@@ -149,16 +184,12 @@ func (v *prover) motion(m *ngc.Motion) {
 		v.refuse(m.Line, "goes down to Z %.4g mm at a place that the program has not stated", low)
 		return
 	}
-	if m.Tool != s.Tool.Number {
-		v.refuse(m.Line, "tool T%d is in use, and the set-up is for T%d", m.Tool, s.Tool.Number)
-	}
+	v.tool(m)
 	path := m.Path()
-	if m.Kind != ngc.Rapid && m.Speed == 0 {
-		v.refuse(m.Line, "feeds with the spindle standing")
-	}
 	if low < -s.Stock.Board-level {
 		v.refuse(m.Line, "goes down to Z %.4g mm, through the board of %.4g mm", low, s.Stock.Board)
 	}
+	v.beside(m, path, low)
 	if m.Kind == ngc.Rapid {
 		v.rapidly(m, path, low)
 	}
@@ -175,13 +206,37 @@ func (v *prover) motion(m *ngc.Motion) {
 	}
 }
 
+// raise looks at a motion from a height that is not known, which has to be straight up, from wherever the tool was.
+func (v *prover) raise(m *ngc.Motion) {
+	s := &v.stated.Setup
+	if m.Kind == ngc.Rapid && math.IsNaN(m.To.X) && math.IsNaN(m.To.Y) && m.To.Z >= s.Safe-level {
+		return
+	}
+	what := "the first motion"
+	if m.Tool != 0 {
+		what = "the first motion after M6"
+	}
+	v.refuse(m.Line, "%s has to go straight to the safe height, Z %.4g mm, and does not", what, s.Safe)
+}
+
+// beside looks whether a motion below the safe height leaves the stock.
+func (v *prover) beside(m *ngc.Motion, path profile.Path, low float64) {
+	b := v.stated.Stock.Box
+	out := !inBox(grownBox(b, level), plan(m.To)) || !inBox(grownBox(b, level), plan(m.From))
+	for _, g := range path {
+		at := g.Bounds()
+		out = out || !inBox(grownBox(b, level), at.Min) || !inBox(grownBox(b, level), at.Max)
+	}
+	if out {
+		v.refuse(m.Line, "beside the stock at Z %.4g mm, below the safe height, Z %.4g mm: what stands there is not stated", low, v.stated.Safe)
+	}
+}
+
 // rapidly looks at a rapid below the safe height.
 func (v *prover) rapidly(m *ngc.Motion, path profile.Path, low float64) {
 	s := &v.stated.Setup
 	if len(path) > 0 {
-		if gapTo(path, sides(s.Stock.Box)) < s.Tool.Radius() || inBox(s.Stock.Box, plan(m.From)) {
-			v.refuse(m.Line, "rapid across the work at Z %.4g mm, below the safe height, Z %.4g mm", low, s.Safe)
-		}
+		v.refuse(m.Line, "rapid across the work at Z %.4g mm, below the safe height, Z %.4g mm", low, s.Safe)
 		return
 	}
 	here := plan(m.To)
@@ -194,7 +249,7 @@ func (v *prover) rapidly(m *ngc.Motion, path profile.Path, low float64) {
 }
 
 // surface is how high the work is under the tool at a place: as a hole says, where one is; the rim's height
-// outside the sheath's line, or what is raised there; the highest point within it; off the stock none.
+// outside the sheath's line, or what is raised there; the highest point within it.
 func (v *prover) surface(at r2.Vec) float64 {
 	s := &v.stated.Setup
 	for _, h := range s.Holes {
@@ -203,8 +258,6 @@ func (v *prover) surface(at r2.Vec) float64 {
 		}
 	}
 	switch {
-	case !inBox(grownBox(s.Stock.Box, s.Tool.Radius()), at):
-		return math.Inf(-1)
 	case len(s.Line) > 0 && !s.Line.Contains(at) && s.Line.Distance(at) >= s.Tool.Radius()-slack:
 		return s.rim(at)
 	}
@@ -232,6 +285,9 @@ func (v *prover) obstacles(m *ngc.Motion, path profile.Path, low float64) {
 		}
 	}
 	for i, c := range s.Clamps {
+		if low >= c.Top-level {
+			continue
+		}
 		d := 0.0
 		if !inBox(c.Box, plan(m.To)) && !inBox(c.Box, plan(m.From)) {
 			d = gapTo(profile.Path{{A: plan(m.To), B: plan(m.To)}}, sides(c.Box))
@@ -239,7 +295,7 @@ func (v *prover) obstacles(m *ngc.Motion, path profile.Path, low float64) {
 				d = gapTo(path, sides(c.Box))
 			}
 		}
-		if low < c.Top-level && d < r-level {
+		if d < r-level {
 			v.refuse(m.Line, "the tool runs %.3f mm into clamp %d, from (%.3f, %.3f) mm on", r-d, i+1, c.Box.Min.X, c.Box.Min.Y)
 		}
 	}

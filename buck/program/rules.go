@@ -52,13 +52,7 @@ func (v *prover) cutting(m *ngc.Motion, path profile.Path, low float64) {
 		return
 	}
 	here := plan(m.To)
-	d := s.Line.Distance(here)
-	if len(path) > 0 {
-		d = gapTo(path, s.Line.Path())
-	}
-	if s.Line.Contains(here) || s.Line.Contains(plan(m.From)) {
-		d = min(-d, 0)
-	}
+	d := v.fromLine(m, path)
 	if d < v.Closest {
 		v.Closest, v.ClosestLine = d, m.Line
 	}
@@ -70,14 +64,41 @@ func (v *prover) cutting(m *ngc.Motion, path profile.Path, low float64) {
 			v.refuse(m.Line, "runs %.3f mm into the hole at (%.3f, %.3f) mm, stated in line %d", s.Tool.Radius()+h.Diameter/2-e, h.At.X, h.At.Y, v.holeLine[i])
 		}
 	}
-	if m.Kind != ngc.Rapid && max(m.From.Z, m.To.Z) <= level {
+	if m.Kind == ngc.Rapid {
+		return
+	}
+	if max(m.From.Z, m.To.Z) <= level {
 		v.cut = append(v.cut, path...)
 	}
+	v.bite(m, path, low)
+}
+
+// fromLine is how far the tool's middle is from the sheath's line, exact where that is less than its radius or than
+// ever before; under 0 within it.
+func (v *prover) fromLine(m *ngc.Motion, path profile.Path) float64 {
+	line := &v.stated.Line
+	if len(path) == 0 {
+		path = profile.Path{{A: plan(m.To), B: plan(m.To)}}
+	}
+	enough := max(v.Closest, v.stated.Tool.Radius())
+	d := math.Inf(1)
+	if !math.IsInf(enough, 0) {
+		d = 2 * enough
+	}
+	for _, g := range path {
+		v.left -= len(v.sheath)
+		d = nearer(g, v.sheath, d)
+	}
+	v.left -= 2 * len(v.sheath)
+	if line.Contains(plan(m.To)) || line.Contains(plan(m.From)) {
+		return min(-d, 0)
+	}
+	return d
 }
 
 // end looks at what the program leaves behind.
-func (v *prover) end(p *ngc.Program) {
-	s := &v.stated.Setup
+func (v *prover) end() {
+	s, p := &v.stated.Setup, v.program
 	if len(p.Motions) == 0 {
 		v.refuse(p.Lines, "the program moves nothing")
 		return
@@ -98,6 +119,9 @@ func (v *prover) end(p *ngc.Program) {
 	// Every place along the line, a mm apart at most, has to be reached by the cutter's rim.
 	n := math.Ceil(s.Line.Perimeter())
 	for i := range int(n) {
+		if v.left -= len(s.Line) + len(v.cut); v.left < 0 {
+			return
+		}
 		at := s.Line.Path().At(float64(i) / n)
 		if left := v.cut.Distance(at) - s.Tool.Radius(); left > uncut {
 			v.refuse(v.first, "the sheath's line is not cut all round: %.3f mm are left standing at (%.3f, %.3f) mm", left, at.X, at.Y)

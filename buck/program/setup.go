@@ -12,6 +12,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"formbuck/profile"
 
@@ -20,20 +21,37 @@ import (
 
 // Setup is what a program assumes.
 type Setup struct {
-	Title  string // what is done to what, as "thistle: drill the pair"
-	Zero   string // where x = 0, y = 0 lies, in words
-	Up     string // which face is up, in words
-	Hold   string // how the work is held, in words
-	Inch   bool   // write inches
-	Stock  Stock
-	Tool   Tool
-	Safe   float64 // height over which rapids cross the work
-	Rapid  float64 // how fast the machine's rapids are, mm/min, for times alone; 0: 3000
-	Line   profile.Loop
-	Holes  []Hole
-	Pins   []Pin
-	Clamps []Clamp
-	Raised []Raised
+	Title    string // what is done to what, as "thistle: drill the pair"
+	Zero     string // where x = 0, y = 0 lies, in words
+	Up       string // which face is up, in words
+	Hold     string // how the work is held, in words
+	Inch     bool   // write inches
+	Stock    Stock
+	Tool     Tool
+	NoChange bool    // name the tool in the head alone, for a machine that knows no M6
+	Safe     float64 // height over which rapids cross the work
+	Rapid    float64 // how fast the machine's rapids are, mm/min, for times alone; 0: 3000
+	Machine  Machine
+	Rates    Rates // Drill and Trim fill them in; a program may feed slower, and turn faster
+	Pass     Pass  // of a cutter; Trim fills it in
+	Vacuum   bool  // vacuum, or tape under all of the rim, holds sheath and waste
+	Line     profile.Loop
+	Holes    []Hole
+	Pins     []Pin
+	Clamps   []Clamp
+	Raised   []Raised
+}
+
+// Machine is the most that the machine does. The zero value is a light machine's.
+type Machine struct {
+	Feed  float64 // mm/min; 0: 5000
+	Speed float64 // of the spindle, turns a minute; 0: 24000
+}
+
+// Pass is the most that a cutter takes at once.
+type Pass struct {
+	Depth float64 // down, mm
+	Side  float64 // aside, where it goes down farther, beside an earlier cut; mm
 }
 
 // Stock is what lies on the board.
@@ -50,6 +68,7 @@ type Tool struct {
 	Diameter float64
 	PointDeg float64 // included angle of a drill's point; 0: a cutter
 	Flutes   int     // 0: two
+	Length   float64 // of a cutter's flutes, mm; 0: four times its diameter
 }
 
 // Hole is a hole of the sheath: to be drilled where the tool is a drill, to be kept clear of otherwise.
@@ -127,6 +146,31 @@ func (t Tool) flutes() float64 {
 	return float64(t.Flutes)
 }
 
+// length is how long a cutter's flutes are: four times the diameter where it is not said (1 in for 1/4 in: common
+// practice, no source).
+func (t Tool) length() float64 {
+	if t.Length <= 0 {
+		return 4 * t.Diameter
+	}
+	return t.Length
+}
+
+// What a light machine does (common practice, no source).
+const (
+	usualFeed  = 5000
+	usualSpeed = 24000
+)
+
+func (m Machine) filled() Machine {
+	if m.Feed <= 0 {
+		m.Feed = usualFeed
+	}
+	if m.Speed <= 0 {
+		m.Speed = usualSpeed
+	}
+	return m
+}
+
 // UsualRapid is taken where a set-up does not say how fast rapids are, in mm/min: a light machine's
 // (common practice, no source).
 const UsualRapid = 3000
@@ -150,6 +194,8 @@ func (s *Setup) Check() error {
 		return fault("tool %d has no number over 0", s.Tool.Number)
 	case !(st.Box.Max.X > st.Box.Min.X && st.Box.Max.Y > st.Box.Min.Y):
 		return fault("the stock has no size")
+	case st.Box.Max.X-st.Box.Min.X > widest || st.Box.Max.Y-st.Box.Min.Y > widest:
+		return fault("the stock is more than %d mm long", widest)
 	case !(st.Sheet > 0):
 		return fault("the sheet's upper face is at Z %g mm, and Z 0 is the top of the board under it", st.Sheet)
 	case !(st.Top >= st.Sheet):
@@ -177,7 +223,28 @@ func (s *Setup) Check() error {
 	if len(s.Line) > 0 && (!s.Line.Path().Closed() || s.Line.Area() <= 0) {
 		return fault("the sheath's line is not closed, or does not run counter-clockwise")
 	}
+	if err := s.checkHold(); err != nil {
+		return err
+	}
 	return s.checkHoles()
+}
+
+// widest is how long stock may be, in mm: no sheath's is, and a proof looks at every mm of the line.
+const widest = 2000
+
+// checkHold refuses work that nothing holds down. A cutter frees the sheath from its rim in the last pass, so that
+// both have to be held.
+func (s *Setup) checkHold() error {
+	washer := func(p Pin) bool { return p.Washer > p.Diameter }
+	switch {
+	case s.Vacuum:
+		return nil
+	case len(s.Clamps) == 0:
+		return fault("nothing holds the work down: there is neither a clamp nor vacuum")
+	case !s.Tool.Drill() && !slices.ContainsFunc(s.Pins, washer):
+		return fault("nothing holds the sheath down once it is cut free: no pin has a washer wider than itself, and there is no vacuum")
+	}
+	return nil
 }
 
 // checkHoles finds holes that cannot be.

@@ -50,12 +50,26 @@ func Trim(s Setup, o TrimOptions) (*Program, error) {
 		return nil, fault("there is no line to trim along")
 	}
 	o.fill(s.Tool)
+	p := &Program{}
+	var err error
+	if p.Rates, p.Warnings, err = s.Tool.Cutting(o.Material, s.Machine, o.Rates, o.Allowance); err != nil {
+		return nil, err
+	}
+	s.Rates, s.Pass = p.Rates, Pass{Depth: o.Depth, Side: o.Allowance}
+	if err := s.checkPass(); err != nil {
+		return nil, err
+	}
+	if err := s.reach(o.Through); err != nil {
+		return nil, err
+	}
 	rough, finish, err := passes(&s, o)
 	if err != nil {
 		return nil, err
 	}
-	p := &Program{}
-	p.Rates, p.Warnings = s.Tool.Cutting(o.Material, o.Rates, o.Allowance)
+	formed, err := s.formed(rough.round)
+	if err != nil {
+		return nil, err
+	}
 	warn, err := bed(&s, o.Through)
 	if err != nil {
 		return nil, err
@@ -69,6 +83,7 @@ func Trim(s Setup, o TrimOptions) (*Program, error) {
 	w.line("S%s M3", trimmed(p.Rates.Speed, 0))
 	whole := s.Stock.Sheet + o.Through
 	steps := math.Ceil(whole/o.Depth - 1e-9)
+	w.formed(&s, formed, s.Stock.Sheet-whole/steps, p.Rates)
 	for k := 1.0; k <= steps; k++ {
 		w.comment(fmt.Sprintf("%s, pass %g of %g", o.first(), k, steps))
 		w.pass(&s, rough, s.Stock.Sheet-whole*k/steps, p.Rates)
@@ -93,12 +108,13 @@ func (o *TrimOptions) first() string {
 // what is said of a trimming program in its head.
 func (o *TrimOptions) what(n numbers, s *Setup, p *Program) []string {
 	t := s.Tool
+	chips, _ := o.Material.chips(t)
 	what := []string{
 		fmt.Sprintf("RATES for %s: %g turns a minute, %s at the rim, at most %s; %s a minute, %s for each tooth, %s to %s; down at %s a minute. Source: %s",
 			o.Material.Name, p.Rates.Speed, n.rim(t.Surface(p.Rates.Speed)), n.rim(o.Material.CutSpeed), n.said(p.Rates.Feed),
-			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(o.Material.Chip.Least), n.said(o.Material.Chip.Most), n.said(p.Rates.Plunge), o.Material.Source),
+			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(chips.Least), n.said(chips.Most), n.said(p.Rates.Plunge), o.Material.Source),
 		"PASSES: " + o.plan(n) + "; the cutter climbs, clockwise round the sheath, and goes " + n.said(o.Through) + " into the board",
-		fmt.Sprintf("FLUTES: at least %s long, with nothing wider above them: where the sheet is formed the cutter goes through walls up to %s high", n.said(s.Stock.Top+o.Through), n.said(s.Stock.Top)),
+		fmt.Sprintf("FLUTES: at least %s long, with nothing wider above them: where the sheet is formed the cutter goes through walls up to %s high, in passes of at most %s", n.said(s.tall()+o.Through), n.said(s.tall()), n.said(o.Depth)),
 		"The rim of waste comes free in the last pass: sheath and waste both have to be held.",
 	}
 	for _, text := range p.Warnings {
@@ -269,10 +285,14 @@ func inBox(b r2.Box, p r2.Vec) bool {
 
 // pass cuts one time round at a height.
 func (w *writer) pass(s *Setup, t turn, z float64, r Rates) {
-	w.cross(t.in.Start())
-	w.line("G0 Z%s", w.length(min(s.Stock.Sheet+2, s.Safe)))
-	w.line("G1 Z%s %s", w.length(z), w.feed(r.Plunge))
+	path := slices.Concat(t.in, t.round, t.out)
+	w.cross(path.Start())
+	above := min(max(s.Stock.Sheet+2, z), s.Safe)
+	w.line("G0 Z%s", w.length(above))
+	if z < above {
+		w.line("G1 Z%s %s", w.length(z), w.feed(r.Plunge))
+	}
 	w.line("%s", w.feed(r.Feed))
-	w.follow(slices.Concat(t.in, t.round, t.out))
+	w.follow(path)
 	w.line("G0 Z%s", w.length(s.Safe))
 }

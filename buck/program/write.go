@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"formbuck/buck/program/ngc"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -80,9 +81,15 @@ func (w *writer) line(format string, args ...any) { fmt.Fprintf(&w.text, format+
 func (w *writer) comment(text string) {
 	const most = 100
 	line := ""
-	for word := range strings.FieldsSeq(plainText(text)) {
+	end := func() {
+		if ngc.Active(line) != "" {
+			line = "-" + line
+		}
+		w.line("(%s)", line)
+	}
+	for word := range strings.FieldsSeq(ngc.Plain(text)) {
 		if line != "" && len(line)+len(word) > most {
-			w.line("(%s)", line)
+			end()
 			line = "  "
 		}
 		if line != "" && line != "  " {
@@ -90,24 +97,7 @@ func (w *writer) comment(text string) {
 		}
 		line += word
 	}
-	w.line("(%s)", line)
-}
-
-// plainText is text that may stand in a comment: printable ASCII without what would end it, no word so long
-// that it fills the line.
-func plainText(text string) string {
-	text = strings.NewReplacer("(", "[", ")", "]", "Ø", "diameter", "°", " deg", ";", ",").Replace(text)
-	text = strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '-'
-		}
-		return r
-	}, text)
-	var words []string
-	for word := range strings.FieldsSeq(text) {
-		words = append(words, word[:min(len(word), 80)])
-	}
-	return strings.Join(words, " ")
+	end()
 }
 
 // cross goes over the work to a place.
@@ -170,7 +160,7 @@ func (w *writer) head(s *Setup, what []string) {
 		if s.Tool.flutes() == 1 {
 			flutes = "1 flute"
 		}
-		w.comment(fmt.Sprintf("TOOL: T%d, cutter of %s, %s", s.Tool.Number, n.said(s.Tool.Diameter), flutes))
+		w.comment(fmt.Sprintf("TOOL: T%d, cutter of %s, %s, %s long", s.Tool.Number, n.said(s.Tool.Diameter), flutes, n.said(s.Tool.length())))
 	}
 	if len(s.Pins) == 0 {
 		w.comment("PINS: none")
@@ -190,13 +180,17 @@ func (w *writer) head(s *Setup, what []string) {
 	for _, c := range s.comments(n) {
 		w.line("(%s)", c)
 	}
-	g, p := 21, "0.01"
+	// P is what a machine may round the path by: with what rounding of numbers takes it is less than the proof's slack.
+	g, p := 21, "0.004"
 	if s.Inch {
-		g, p = 20, "0.0004"
+		g, p = 20, "0.00015"
 	}
-	w.line("G%d G17 G90 G94 G40 G49 G80 G54 G64 P%s", g, p)
+	w.line("G%d G17 G90 G91.1 G94 G40 G49 G80 G54 G64 P%s", g, p)
 	w.line("G0 Z%s", n.length(s.Safe))
-	w.line("T%d", s.Tool.Number)
+	if !s.NoChange {
+		w.line("T%d M6", s.Tool.Number)
+		w.line("G0 Z%s", n.length(s.Safe))
+	}
 }
 
 // foot ends the program over the work.

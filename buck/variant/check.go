@@ -101,7 +101,7 @@ func bounds() []bound {
 
 // checkTogether checks what keys ask of each other. A key at fault by itself is not blamed again.
 func (r *resolver) checkTogether() {
-	for _, b := range bounds() {
+	for _, b := range append(bounds(), millBounds()...) {
 		r.checkBound(b)
 	}
 	r.checkGrind(string(buck.Hollow), "blade.wheel_radius")

@@ -68,8 +68,8 @@ func leastSpec() buck.Spec {
 			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
 		},
 		Mill: buck.Mill{
-			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Allowance: 0.4, Bite: 0.3, Through: 1,
-			Safe: 5, Rapid: 3000, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
+			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
+			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 	}
 }
@@ -228,6 +228,7 @@ units = "inch"
 material = "pvc"
 cutter = '1/8"'
 flutes = 1
+flute_length = "15 mm"
 allowance = 0.3
 depth = 1.5
 bite = 0.4
@@ -240,6 +241,10 @@ peck = 2.5
 through = 1.2
 safe = 6
 rapid = "100 in"
+max_feed = "300 in"
+max_speed = 18000
+tool_change = "none"
+hold = "vacuum"
 board = "3/4 in"
 clamp = 14
 clamp_height = 13
@@ -293,9 +298,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 			Handling: 30, StretchPercent: 2.5, Extrusion: buck.Across,
 		},
 		Mill: buck.Mill{
-			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
+			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Flute: 15, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
 			Feed: 1905, Plunge: 600, DrillSpeed: 2400, DrillFeed: 240, Peck: 2.5, Through: 1.2,
-			Safe: 6, Rapid: 2540, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
+			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: buck.ByHand, Hold: buck.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
 		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {

@@ -57,6 +57,14 @@ func millCutter() []row {
 		millCount("flutes", "2", Range{Min: 1, Max: 8}, practice,
 			"cutting edges of the cutter; one is easier on a light machine",
 			func(m *buck.Mill) *int { return &m.Flutes }),
+		{
+			Key: Key{
+				Path: "mill.flute_length", Kind: Length, Range: Range{Above: true, Max: 150}, Example: `"1 in"`, Unset: "four times mill.cutter",
+				Doc: "length of the cutter's edges, which has to reach over the formed walls at the mouth", Source: practice,
+			},
+			into:   func(v *Variant) any { return &v.Spec.Mill.Flute },
+			reckon: func(n numbers) *big.Rat { return n.times(4, 1, "mill.cutter") },
+		},
 		millLength("allowance", `"0.4 mm"`, Range{Max: 5}, practice,
 			"what the rough pass of the cutter leaves to the finishing one",
 			func(m *buck.Mill) *float64 { return &m.Allowance }),
@@ -103,11 +111,33 @@ func millSetup() []row {
 		millLength("rapid", `"3000 mm"`, Range{Min: 50, Max: 60000}, practice,
 			"way of the machine's rapids in a minute, for times alone",
 			func(m *buck.Mill) *float64 { return &m.Rapid }),
+		millLength("max_feed", `"5000 mm"`, Range{Min: 50, Max: 60000}, practice,
+			"the most that the machine feeds in a minute",
+			func(m *buck.Mill) *float64 { return &m.MaxFeed }),
+		millCount("max_speed", "24000", Range{Min: 500, Max: 100000}, practice,
+			"the most turns a minute of its spindle",
+			func(m *buck.Mill) *int { return &m.MaxSpeed }),
+		{
+			Key: Key{
+				Path: "mill.tool_change", Kind: Choice, Default: `"m6"`, Choices: []string{buck.ByM6, buck.ByHand},
+				Doc:    "how a program names its tool: by T and M6, or in its head alone, for a machine that knows no M6",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Mill.ToolChange },
+		},
+		{
+			Key: Key{
+				Path: "mill.hold", Kind: Choice, Default: `"clamps"`, Choices: []string{buck.Clamps, buck.Vacuum},
+				Doc:    "what holds the work: clamps, and washers on the pins; or vacuum, or tape, under all of the rim, of waste and sheath",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Mill.Hold },
+		},
 		millLength("board", `"25 mm"`, Range{Min: 1, Max: 200}, practice,
 			"thickness of the board under the sheet, that drills and cutter go into",
 			func(m *buck.Mill) *float64 { return &m.Board }),
 		millLength("clamp", `"12 mm"`, Range{Max: 100}, practice,
-			"side of the clamps' pads on the blank's four corners; 0: it is held otherwise",
+			"side of the clamps' pads on the blank's four corners; 0: none, which mill.hold has to make up for",
 			func(m *buck.Mill) *float64 { return &m.Clamp }),
 		millLength("clamp_height", `"15 mm"`, Range{Above: true, Max: 100}, practice,
 			"height of the clamps over the board",
@@ -118,10 +148,22 @@ func millSetup() []row {
 		{
 			Key: Key{
 				Path: "mill.washer", Kind: Length, Range: Range{Max: 60}, Example: `"9.5 mm"`, Unset: "as eyelet.flange",
-				Doc: "diameter of the washers on the pins that hold the sheath down; 0: none", Source: practice,
+				Doc: "diameter of the washers on the pins that hold the sheath down; 0: none, which mill.hold has to make up for", Source: practice,
 			},
 			into:   func(v *Variant) any { return &v.Spec.Mill.Washer },
 			reckon: func(n numbers) *big.Rat { return n.times(1, 1, "eyelet.flange") },
 		},
 	}
+}
+
+// millBounds hold rates to what the machine does.
+func millBounds() []bound {
+	var all []bound
+	for _, path := range []string{"mill.feed", "mill.plunge", "mill.drill_feed"} {
+		all = append(all, bound{small: one(path), large: one("mill.max_feed"), why: "the machine does not feed so fast"})
+	}
+	for _, path := range []string{"mill.speed", "mill.drill_speed"} {
+		all = append(all, bound{small: one(path), large: one("mill.max_speed"), why: "the spindle does not turn so fast"})
+	}
+	return all
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -18,16 +17,26 @@ import (
 const proveLong = `Prove that an RS-274 program does no harm to the sheath, the pins and the clamps.
 
 The program is read anew, whoever wrote or changed it. Its head has to state its set-up in
-comments that begin with SET-UP, as the programs of make do: the tool, the safe height, the
-stock and the board under it, the sheath's line, holes, pins and clamps. Then it is proved
-that the cutter keeps off the line by its radius, less 0.005 mm, that a drill goes down in
-stated holes alone, that nothing touches a pin, a clamp or a hole that is there already, that
-rapids cross at the safe height, that the tool stays in the board, that every hole is drilled
-through and the whole line cut.
+comments that begin with SET-UP, as the programs of make do: the tool, its speed and feeds and
+the machine's, how deep a cutter's passes are, the safe height, the stock and the board under
+it, what holds it, the sheath's line, holes, pins and clamps. Then it is proved
 
-What is read is a plain subset of RS274/NGC: G0-3, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90,
-91, 91.1, 94, 98, 99, M2, 3, 5, 6, 30, F, S, T. Every other word is refused, and so is a
-canned cycle whose words do not go together.
+  that before it moves it sets all modes that the machine may have been left in, lets the path
+  be rounded by no more than 0.005 mm (G64 P, or G61), and changes none of it later,
+  that the tool is that of the set-up, put in by T and M6 or named by no word at all, and that
+  tool and spindle are seen to at the safe height,
+  that the cutter keeps off the line by its radius, less 0.005 mm, that a drill goes down in
+  stated holes alone, that nothing touches a pin, a clamp or a hole that is there already, or
+  goes down beside the stock, and that rapids cross at the safe height,
+  that no feed is faster, no plunge steeper and no spindle slower than is stated, that what is
+  stated is within what tool and machine can do, and that no pass is deeper,
+  that something holds the work, that the tool stays in the board, that its flutes reach over
+  the work, that every hole is drilled through and the whole line cut.
+
+What is read is a plain subset of RS274/NGC: G0-4, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90,
+91, 91.1, 94, 98, 99, M0, 2, 3, 5-9, 30, F, S, T. Every other word is refused, and so is a
+canned cycle whose words do not go together, a comment that controls carry out, such as MSG,
+and what is not printable ASCII.
 
 The proof knows nothing of the tool's holder, of how firmly the work is held, and of the
 machine. Run the program once in the air, above the work. Local rules and the machine's own
@@ -99,19 +108,20 @@ func newProve(a *app) *cobra.Command {
 			if err := mistaken(args[0], ".ngc"); err != nil {
 				return err
 			}
-			text, err := input(args[0], io.ReadAll)
-			if err != nil {
-				return err
-			}
-			works, err := runs.Split(text)
-			a.notes(fmt.Sprintf("%s: read %s, %s", args[0], count(len(text), "byte"), count(len(works), "work")))
+			works, err := input(args[0], func(from io.Reader) ([]runs.Work, error) { return runs.Read(args[0], from) })
+			a.notes(fmt.Sprintf("%s: read %s", args[0], count(len(works), "work")))
 			switch {
 			case err != nil:
-				return fmt.Errorf("%s: %w", args[0], err)
-			case len(works) > 1 && !moves:
+				return a.unread(args[0], err, asJSON)
+			case moves:
+				for _, w := range works {
+					a.moves(w.Program)
+				}
+				return nil
+			case len(works) > 1:
 				return a.proveRun(args[0], works, asJSON)
 			default:
-				return a.prove(args[0], works, asJSON, moves)
+				return a.prove(args[0], works[0], asJSON)
 			}
 		},
 	}
@@ -120,26 +130,23 @@ func newProve(a *app) *cobra.Command {
 	return cmd
 }
 
-// prove proves one program, or lists its motions and those of a run.
-func (a *app) prove(file string, works []runs.Work, asJSON, moves bool) error {
-	for _, w := range works {
-		p, err := ngc.Read(file, bytes.NewReader(w.Text))
-		if moves && err == nil {
-			a.moves(p)
-			continue
-		}
-		entry, fault := proved(file, p, err)
-		switch {
-		case asJSON && entry != nil:
-			return errors.Join(a.answerJSON(entry), fault)
-		case p != nil:
-			a.printf("%s", entry.text())
-		}
-		if fault != nil {
-			return fault
-		}
+// unread answers for a file that cannot be read as a program.
+func (a *app) unread(file string, err error, asJSON bool) error {
+	e := &proveEntry{File: file, Tools: []int{}}
+	if asJSON && e.refuse(err) {
+		return errors.Join(a.answerJSON(e), err)
 	}
-	return nil
+	return err
+}
+
+// prove proves one program.
+func (a *app) prove(file string, w runs.Work, asJSON bool) error {
+	entry, fault := proved(file, w.Program)
+	if asJSON {
+		return errors.Join(a.answerJSON(entry), fault)
+	}
+	a.printf("%s", entry.text())
+	return fault
 }
 
 // proveRun proves every work of a run. Works with the same program, apart from where it stands in the run, are proved
@@ -152,14 +159,11 @@ func (a *app) proveRun(file string, works []runs.Work, asJSON bool) error {
 	var all []named
 	var faults []error
 	for _, w := range works {
-		p, err := ngc.Read(file, bytes.NewReader(w.Text))
-		entry, fault := proved(file, p, err)
+		entry, fault := proved(file, w.Program)
 		if fault != nil {
 			faults = append(faults, fault)
 		}
-		if entry != nil {
-			all = append(all, named{Work: w.Name, proveEntry: entry})
-		}
+		all = append(all, named{Work: w.Name, proveEntry: entry})
 	}
 	if asJSON {
 		return errors.Join(append(faults, a.answerJSON(struct {
@@ -182,24 +186,25 @@ func (a *app) proveRun(file string, works []runs.Work, asJSON bool) error {
 	return errors.Join(faults...)
 }
 
-// proved proves a program that was read, or could not be. The entry is nil where the fault is not the
-// program's.
-func proved(file string, p *ngc.Program, err error) (*proveEntry, error) {
-	e := &proveEntry{File: file, Tools: []int{}, Faults: []proveFault{}}
-	if p != nil {
-		var proof *program.Proof
-		proof, err = program.Prove(p)
-		e.fill(p, proof)
-	}
+// proved proves a program that was read.
+func proved(file string, p *ngc.Program) (*proveEntry, error) {
+	e := &proveEntry{File: file, Tools: []int{}}
+	proof, err := program.Prove(p)
+	e.fill(p, proof)
+	e.refuse(err)
+	return e, err
+}
+
+// refuse takes the faults of a program, and tells whether they are its own.
+func (e *proveEntry) refuse(err error) bool {
 	var faults ngc.Faults
-	if err != nil && !errors.As(err, &faults) {
-		return nil, err
-	}
+	own := errors.As(err, &faults)
+	e.Faults = []proveFault{}
 	for _, f := range faults {
 		e.Faults = append(e.Faults, proveFault{Line: f.Line, Column: f.Column, Message: f.What})
 	}
 	e.Proved = err == nil
-	return e, err
+	return own
 }
 
 // fill takes what was found.

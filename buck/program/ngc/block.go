@@ -11,6 +11,7 @@ type word struct {
 	letter byte
 	value  float64
 	text   string // as written, without spaces
+	line   int
 	column int
 }
 
@@ -20,10 +21,28 @@ func (w word) code() int { return int(math.Round(w.value * 10)) }
 // block is one line.
 type block struct {
 	line     int
-	words    map[byte]word // all but G and M
-	g, m     map[group]word
+	letters  ['Z' - 'A' + 1]word // all but G and M
+	g, m     [groups]word        // by their group
 	percent  bool
 	anything bool // but comments
+}
+
+// word is the line's word with the letter.
+func (b *block) word(letter byte) (word, bool) {
+	w := b.letters[letter-'A']
+	return w, w.letter != 0
+}
+
+// take takes the word with the letter out of the line.
+func (b *block) take(letter byte) (word, bool) {
+	w, ok := b.word(letter)
+	b.letters[letter-'A'] = word{}
+	return w, ok
+}
+
+// axes tells whether the line names a place.
+func (b *block) axes() bool {
+	return b.letters['X'-'A'].letter != 0 || b.letters['Y'-'A'].letter != 0 || b.letters['Z'-'A'].letter != 0
 }
 
 // group is a modal group: of each a line holds one word at most.
@@ -44,6 +63,9 @@ const (
 	stopping
 	toolChange
 	spindle
+	coolant
+	dwell
+	groups
 )
 
 // gGroups and mGroups are the words that are read, in tenths (NIST IR 6556, table 4, from memory).
@@ -51,9 +73,9 @@ var (
 	gGroups = map[int]group{
 		0: motion, 10: motion, 20: motion, 30: motion, 800: motion, 810: motion, 820: motion, 830: motion,
 		170: plane, 900: distance, 910: distance, 911: arcDistance, 940: feedMode, 200: units, 210: units,
-		400: compensation, 490: lengthOffset, 980: retract, 990: retract, 540: coordinates, 610: pathControl, 640: pathControl,
+		400: compensation, 490: lengthOffset, 980: retract, 990: retract, 540: coordinates, 610: pathControl, 640: pathControl, 40: dwell,
 	}
-	mGroups = map[int]group{20: stopping, 300: stopping, 60: toolChange, 30: spindle, 50: spindle}
+	mGroups = map[int]group{0: stopping, 20: stopping, 300: stopping, 60: toolChange, 30: spindle, 50: spindle, 70: coolant, 80: coolant, 90: coolant}
 )
 
 // why some words are refused that are common elsewhere.
@@ -64,6 +86,7 @@ var why = map[string]string{
 	"G43": "heights count from the tool's point: touch off every tool", "G90.1": "centres of arcs count from their beginning, G91.1",
 	"G28": "where the machine's own positions lie is not known here", "G30": "where the machine's own positions lie is not known here",
 	"G53": "where the machine's own positions lie is not known here", "G92": "zero moves within the program",
+	"M1":  "whether it stops depends on a switch of the machine",
 	"G93": "feeds are per minute, G94", "G95": "feeds are per minute, G94", "M4": "drills and cutters turn clockwise, M3",
 }
 
@@ -73,8 +96,8 @@ const (
 )
 
 // scan takes one line apart; refuse is told what is wrong, and at which column.
-func scan(text string, line int, comment func(Comment), refuse func(column int, format string, args ...any)) block {
-	b := block{line: line, words: make(map[byte]word), g: make(map[group]word), m: make(map[group]word)}
+func scan(text string, line int, comment func(Comment), refuse func(column int, format string, args ...any)) *block {
+	b := &block{line: line}
 	if len(text) > maxLine {
 		refuse(maxLine+1, "the line has %d characters, and %d are allowed", len(text), maxLine)
 		return b
@@ -103,6 +126,7 @@ func scan(text string, line int, comment func(Comment), refuse func(column int, 
 			if !ok {
 				return b
 			}
+			w.line = line
 			b.add(w, refuse)
 			i = next
 		}
@@ -158,31 +182,31 @@ func (b *block) add(w word, refuse func(int, string, ...any)) {
 	b.anything = true
 	switch w.letter {
 	case 'G':
-		b.modal(w, gGroups, b.g, refuse)
+		modal(w, gGroups, &b.g, refuse)
 	case 'M':
-		b.modal(w, mGroups, b.m, refuse)
+		modal(w, mGroups, &b.m, refuse)
 	default:
-		if before, twice := b.words[w.letter]; twice {
+		if before, twice := b.word(w.letter); twice {
 			refuse(w.column, "%c is in the line twice, before at column %d", w.letter, before.column)
 			return
 		}
-		b.words[w.letter] = w
+		b.letters[w.letter-'A'] = w
 	}
 }
 
 // modal puts a G or M word into its group.
-func (b *block) modal(w word, known map[int]group, into map[group]word, refuse func(int, string, ...any)) {
+func modal(w word, known map[int]group, into *[groups]word, refuse func(int, string, ...any)) {
 	in, ok := known[w.code()]
 	if !ok || math.Abs(w.value*10-float64(w.code())) > 1e-9 || w.value < 0 {
 		name := string(w.letter) + strconv.FormatFloat(w.value, 'f', -1, 64)
 		if reason := why[name]; reason != "" {
 			refuse(w.column, "%s is not read here: %s", name, reason)
 		} else {
-			refuse(w.column, "%s is not read here; G0-3, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90, 91, 91.1, 94, 98, 99 and M2, 3, 5, 6, 30 are", name)
+			refuse(w.column, "%s is not read here; G0-4, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90, 91, 91.1, 94, 98, 99 and M0, 2, 3, 5-9, 30 are", name)
 		}
 		return
 	}
-	if before, twice := into[in]; twice {
+	if before := into[in]; before.letter != 0 {
 		refuse(w.column, "%s and %s exclude each other", before.text, w.text)
 		return
 	}

@@ -19,9 +19,9 @@ const (
 )
 
 // keep takes the words of a line, and refuses what a cycle cannot do without.
-func (m *machine) keep(b block) *Fault {
-	for letter, into := range map[byte]*word{'Z': &m.cycle.z, 'R': &m.cycle.r, 'Q': &m.cycle.q, 'P': &m.cycle.p} {
-		if w, ok := b.words[letter]; ok {
+func (m *machine) keep(b *block) *Fault {
+	for i, into := range [...]*word{&m.cycle.z, &m.cycle.r, &m.cycle.q, &m.cycle.p} {
+		if w, ok := b.word("ZRQP"[i]); ok {
 			*into = w
 		}
 	}
@@ -49,12 +49,12 @@ func (m *machine) lacks(letter string) *Fault {
 
 // drill carries out a canned cycle in the plane from above (NIST IR 6556, 3.5.16, from memory): first up to
 // R if below it, then over the hole, down to R, feed to Z, and out.
-func (m *machine) drill(b block) *Fault {
+func (m *machine) drill(b *block) *Fault {
 	if f := m.keep(b); f != nil {
 		return f
 	}
 	repeat := 1.0
-	if w, ok := b.words['L']; ok {
+	if w, ok := b.word('L'); ok {
 		if repeat = w.value; repeat < 1 || repeat != math.Trunc(repeat) || repeat > maxRepeats {
 			return w.fault("%s is no number of holes", w.text)
 		}
@@ -75,16 +75,16 @@ func (m *machine) drill(b block) *Fault {
 	if m.mode == 830 && (r-bottom)/(c.q.value*m.unit) > maxRepeats {
 		return c.q.fault("%s makes more than %d pecks", c.q.text, maxRepeats)
 	}
-	delete(b.words, 'Z') // the hole's bottom, not a place to go to
+	b.take('Z') // the hole's bottom, not a place to go to
 	if m.at.Z < r {
 		m.add(b.line, Rapid, r3.Vec{X: m.at.X, Y: m.at.Y, Z: r})
 	}
 	for range int(repeat) {
-		if len(m.p.Motions) >= maxMotions {
-			return &Fault{What: "the program has too many motions to be read"}
-		}
 		m.add(b.line, Rapid, m.target(b))
 		m.hole(b.line, r, bottom, clear)
+		if m.full() {
+			return tooMuch()
+		}
 	}
 	return nil
 }

@@ -11,22 +11,18 @@ import (
 var takes = map[int]string{0: "", 10: "", 20: "IJR", 30: "IJR", 810: "RL", 820: "RLP", 830: "RLQ"}
 
 // move carries out the line's motion, if it has one.
-func (m *machine) move(b block) *Fault {
-	axes := false
-	for _, letter := range "XYZ" {
-		_, ok := b.words[byte(letter)]
-		axes = axes || ok
-	}
-	before := m.mode
-	named, isNamed := b.g[motion]
+func (m *machine) move(b *block) *Fault {
+	axes, before := b.axes(), m.mode
+	named := b.g[motion]
+	isNamed := named.letter != 0
 	if isNamed {
 		m.mode = named.code()
 	}
 	if f := m.belongs(b, axes); f != nil {
 		return f
 	}
-	_, i := b.words['I']
-	_, j := b.words['J']
+	_, i := b.word('I')
+	_, j := b.word('J')
 	whole := (m.mode == 20 || m.mode == 30) && (isNamed || i || j)
 	if !axes && !whole {
 		if isNamed && m.mode >= 810 {
@@ -54,9 +50,9 @@ func (m *machine) move(b block) *Fault {
 }
 
 // belongs refuses words that the motion does not take.
-func (m *machine) belongs(b block, axes bool) *Fault {
+func (m *machine) belongs(b *block, axes bool) *Fault {
 	for _, letter := range []byte("XYZIJRPQL") {
-		w, ok := b.words[letter]
+		w, ok := b.word(letter)
 		if !ok {
 			continue
 		}
@@ -78,7 +74,7 @@ func (m *machine) belongs(b block, axes bool) *Fault {
 }
 
 // ready refuses a motion before the program has said what it depends on.
-func (m *machine) ready(b block) *Fault {
+func (m *machine) ready(b *block) *Fault {
 	need := []group{units, distance}
 	if m.mode > 0 {
 		need = append(need, feedMode)
@@ -98,16 +94,13 @@ func (m *machine) ready(b block) *Fault {
 	if m.mode > 0 && m.feed == 0 {
 		return &Fault{What: "feeds before the program has said how fast: F is missing"}
 	}
-	if len(m.p.Motions) >= maxMotions {
-		return &Fault{What: "the program has too many motions to be read"}
-	}
 	return m.known(b)
 }
 
 // known refuses what builds on a place that the program has not stated.
-func (m *machine) known(b block) *Fault {
+func (m *machine) known(b *block) *Fault {
 	for i, at := range [3]float64{m.at.X, m.at.Y, m.at.Z} {
-		w, given := b.words["XYZ"[i]]
+		w, given := b.word("XYZ"[i])
 		if !math.IsNaN(at) {
 			continue
 		}
@@ -123,10 +116,10 @@ func (m *machine) known(b block) *Fault {
 }
 
 // target is where the line's axis words lead.
-func (m *machine) target(b block) r3.Vec {
+func (m *machine) target(b *block) r3.Vec {
 	to := m.at
-	for letter, axis := range map[byte]*float64{'X': &to.X, 'Y': &to.Y, 'Z': &to.Z} {
-		if w, ok := b.words[letter]; ok {
+	for i, axis := range [...]*float64{&to.X, &to.Y, &to.Z} {
+		if w, ok := b.word("XYZ"[i]); ok {
 			if v := w.value * m.unit; m.relative {
 				*axis += v
 			} else {
@@ -154,7 +147,7 @@ func (m *machine) add(line int, kind Kind, to r3.Vec) *Motion {
 	return &m.p.Motions[len(m.p.Motions)-1]
 }
 
-func (m *machine) straight(b block) *Fault {
+func (m *machine) straight(b *block) *Fault {
 	kind := Rapid
 	if m.mode == 10 {
 		kind = Feed
@@ -170,15 +163,15 @@ const (
 	radiusSlackInch = 0.0002 * 25.4
 )
 
-func (m *machine) arc(b block) *Fault {
+func (m *machine) arc(b *block) *Fault {
 	to := m.target(b)
 	kind := Clockwise
 	if m.mode == 30 {
 		kind = Counter
 	}
-	i, hasI := b.words['I']
-	j, hasJ := b.words['J']
-	r, hasR := b.words['R']
+	i, hasI := b.word('I')
+	j, hasJ := b.word('J')
+	r, hasR := b.word('R')
 	var centre r2.Vec
 	switch {
 	case hasR && (hasI || hasJ):

@@ -9,15 +9,20 @@
 //
 // Read here are
 //
-//	G0 G1 G2 G3      rapid, straight feed, arcs with I and J or with R
+//	G0 G1 G2 G3 G4   rapid, straight feed, arcs with I and J or with R, standing still for P seconds
 //	G80 G81 G82 G83  no cycle; drill, drill with a dwell, drill in pecks
 //	G17 G20 G21 G40 G49 G54 G61 G64 G80 G90 G91 G91.1 G94 G98 G99
-//	M2 M3 M5 M6 M30, F S T, N, and % as first and last line
+//	M0 M2 M3 M5 M6 M7 M8 M9 M30, F S T, N, and % as first and last line
 //
 // and nothing else: what a machine would do with another word is not known here, so that the word is
 // refused with its line and column. So is what depends on how the machine was left: a program has to
 // state units, distance mode, plane, feed mode and retract mode before it uses them. Parameters,
-// expressions, subprograms, block delete and rotary axes are refused.
+// expressions, subprograms, block delete and rotary axes are refused, and so are comments that controls carry
+// out, and characters that are not printable ASCII: a carriage return within a line is the end of it for
+// some controls, and none for others.
+//
+// Where a file holds several programs with a stop (M0) after each, nothing is taken over from one to the next:
+// while the machine stands anything may be done to it. Nor is it known where the tool is after it was changed.
 //
 // Positions are mm in the program's coordinate system, however the program is written; feeds mm/min.
 package ngc
@@ -59,23 +64,30 @@ type Motion struct {
 	Seconds  float64 // of a dwell
 	Line     int     // of the program, from 1
 	Cycle    int     // 81, 82 or 83 for what belongs to a canned cycle, else 0
-	Tool     int     // number, 0: none named yet
+	Tool     int     // number of the one that M6 put in last, 0: none yet
 	Speed    float64 // of the spindle, per minute; 0: it stands
 }
 
-// Comment is one comment: what is in the parentheses, without them.
-type Comment struct {
-	Text         string
+// Event is a word that moves nothing: a mode, a tool, the spindle, the coolant, a stop. Words that name the retract
+// mode or end a cycle are not among them.
+type Event struct {
+	Word         string  // without zeros that say nothing, as G64; T and S by their letter alone
+	Value        float64 // of T and S; P of G64 in mm, NaN where there is none
+	Before       int     // how many motions come before it
+	At           r3.Vec  // where the tool is, as in motions
+	Turning      bool    // whether the spindle turns, until then
 	Line, Column int
 }
 
-// Program is what a file holds.
+// Program is one program of a file.
 type Program struct {
 	File     string
-	Lines    int
+	Lines    int  // number of its last line in the file
 	Inch     bool // whether it is written in inches
+	Stopped  bool // whether a stop (M0) ends it, and another program follows
 	Motions  []Motion
 	Comments []Comment
+	Events   []Event
 	Tools    []int // in the order in which they are named, each once
 }
 
@@ -103,7 +115,7 @@ func (m Motion) Sweep() float64 {
 func (m Motion) Path() profile.Path {
 	a, b := plan(m.From), plan(m.To)
 	sweep := m.Sweep()
-	if sweep == 0 {
+	if math.Abs(sweep) < 4e-6 { // a bulge of 1e-6, that of 0.001 mm in 2 m
 		if a == b || math.IsNaN(a.X+a.Y) {
 			return nil
 		}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,7 +121,7 @@ func TestArcLength(t *testing.T) {
 }
 
 func TestInches(t *testing.T) {
-	p := read(t, "%\nG20 G17 G90 G94\nT3 S2500 M3 F10\nG0 Z1\nG0 X0 Y0\nG1 X2 Z.5\nM5 M30\n%\n")
+	p := read(t, "%\nG20 G17 G90 G94\nT3 M6 S2500 M3 F10\nG0 Z1\nG0 X0 Y0\nG1 X2 Z.5\nM5 M30\n%\n")
 	last := p.Motions[2]
 	if want := (r3.Vec{X: 50.8, Z: 12.7}); last.To != want || last.Feed != 254 || !p.Inch {
 		t.Errorf("inches: %+v", last)
@@ -138,7 +139,7 @@ func TestRefusals(t *testing.T) {
 	const start = head + "G0 X0 Y0 Z5\n" // three lines
 	for _, c := range []struct{ name, text, want string }{
 		{"unknown word", start + "G1 X1 A90\nM2", `a.ngc:4:7: "A" begins no word that is read here; the letters are NGMFSTXYZIJRPQL`},
-		{"unknown G", start + "G38.2 Z0\nM2", "a.ngc:4:1: G38.2 is not read here; G0-3, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90, 91, 91.1, 94, 98, 99 and M2, 3, 5, 6, 30 are"},
+		{"unknown G", start + "G38.2 Z0\nM2", "a.ngc:4:1: G38.2 is not read here; G0-4, 17, 20, 21, 40, 49, 54, 61, 64, 80-83, 90, 91, 91.1, 94, 98, 99 and M0, 2, 3, 5-9, 30 are"},
 		{"compensation", start + "G41 D1\nM2", "a.ngc:4:1: G41 is not read here: cutter compensation is left to no machine: write the path of the tool's centre"},
 		{"twice", start + "G1 X1 Y2 X3\nM2", "a.ngc:4:10: X is in the line twice, before at column 4"},
 		{"two motions", start + "G0 G1 X1\nM2", "a.ngc:4:4: G0 and G1 exclude each other"},
@@ -175,7 +176,21 @@ func TestRefusals(t *testing.T) {
 		{"no centre", start + "G2 X2\nM2", "a.ngc:4:1: an arc needs its centre: I and J, or R"},
 		{"R too short", start + "G2 X3 R1\nM2", "a.ngc:4:7: R1 is less than half of the way, 3.0000 mm"},
 		{"spindle without speed", "M3\nM2", "a.ngc:1:1: M3 starts a spindle whose speed is 0"},
-		{"binary", start + "\x00\nM2", "a.ngc:4:1: a control character: this is no text"},
+		{"carriage return", start + "(WORK 1 OF 2: a)\rG0 Z-50\r(x)\nM2", "a.ngc:4:17: a carriage return within the line: controls do not agree whether a new line begins there"},
+		{"not ASCII", start + "(10 \u00b5m)\nM2", `a.ngc:4:5: "µm)" is no printable ASCII character: controls do not agree what it is`},
+		{"message", start + "( m s g , hi)\nM2", "a.ngc:4:1: controls carry out a comment that begins with MSG; write it otherwise"},
+		{"log", start + "G1 X1 (LOGOPEN,a.txt)\nM2", "a.ngc:4:7: controls carry out a comment that begins with LOGOPEN; write it otherwise"},
+		{"probe", start + "(probeopen a.txt)\nM2", "a.ngc:4:1: controls carry out a comment that begins with PROBEOPEN; write it otherwise"},
+		{"print", start + "(print: #1)\nM2", "a.ngc:4:1: controls carry out a comment that begins with PRINT; write it otherwise"},
+		{"python", start + ";py,import os\nM2", "a.ngc:4:1: controls carry out a comment that begins with PY; write it otherwise"},
+		{"stop inside", start + "M0\nM2", "a.ngc:4: M0 stops within the program; only runs of several works have stops"},
+		{"optional stop", start + "M1\nM2", "a.ngc:4:1: M1 is not read here: whether it stops depends on a switch of the machine"},
+		{"dwell without P", start + "G4\nM2", "a.ngc:4:1: G4 needs P, the seconds to stand still"},
+		{"dwell in milliseconds", start + "G4 P500\nM2", "a.ngc:4:4: G4 stands still from 0 to 60 seconds, and P500 is another time"},
+		{"dwell and motion", start + "G1 G4 P1 X2\nM2", "a.ngc:4:4: G4 and a motion or G64 exclude each other"},
+		{"tolerance without units", "G64 P1 G90\nM2", "a.ngc:1:5: P1 comes before the program has said, by G20 or G21, whether it is in inches or mm"},
+		{"place after a change", start + "T1 M6\nG1 X1\nM2", "a.ngc:5: feeds from a place that the program has not stated: X is not known"},
+		{"binary", start + "\x00\nM2", `a.ngc:4:1: "\x00" is no printable ASCII character: controls do not agree what it is`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := ngc.Read("a.ngc", strings.NewReader(c.text))
@@ -187,6 +202,61 @@ func TestRefusals(t *testing.T) {
 				t.Errorf("\n     %s\nwant %s", got, c.want)
 			}
 		})
+	}
+}
+
+// What moves nothing is told with the place where the tool is, and with what was carried out before.
+func TestEvents(t *testing.T) {
+	p := read(t, "G20 G17\nG90 G64 P.001 G94\nT3 M6 S2500 F10\nG0 Z1 M3\nM8\nG4 P2\nG0 X0 Y0\nG64\nM9 M5\nM2\n")
+	var got []string
+	for _, e := range p.Events {
+		got = append(got, fmt.Sprintf("%d:%d %s %.6g %d %g %v", e.Line, e.Column, e.Word, e.Value, e.Before, e.At.Z, e.Turning))
+	}
+	want := []string{
+		"1:5 G17 0 0 NaN false", "1:1 G20 0 0 NaN false", "2:1 G90 0 0 NaN false", "2:15 G94 0 0 NaN false", "2:5 G64 0.0254 0 NaN false",
+		"3:7 S 2500 0 NaN false", "3:1 T 3 0 NaN false", "3:4 M6 3 0 NaN false", "4:7 M3 2500 0 NaN false", "5:1 M8 0 1 25.4 true",
+		"8:1 G64 NaN 3 25.4 true", "9:4 M5 2500 3 25.4 true", "9:1 M9 0 3 25.4 false", "10:1 M2 0 3 25.4 false",
+	}
+	slices.Sort(got[:5])
+	slices.Sort(want[:5])
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if d := p.Motions[1]; d.Kind != ngc.Dwell || d.Seconds != 2 || d.To.Z != 25.4 {
+		t.Errorf("the dwell: %+v", d)
+	}
+}
+
+// Of several programs in a file each begins anew: no mode, tool or place of the one before holds.
+func TestReadAll(t *testing.T) {
+	const one = "G21 G17 G90 G94\nT1 M6 S900 M3\nG0 Z5\n"
+	all, err := ngc.ReadAll("a.ngc", strings.NewReader("%\n(first)\n"+one+"M0\n(second) (third)\n"+one+"M2\n%\n"))
+	if err != nil || len(all) != 2 {
+		t.Fatalf("%d programs: %v", len(all), err)
+	}
+	a, b := all[0], all[1]
+	if !a.Stopped || b.Stopped || a.Lines != 6 || b.Lines != 12 || !b.Comments[1].Head || b.Motions[0].Line != 10 || !math.IsNaN(b.Motions[0].From.Z) {
+		t.Errorf("%+v\n%+v", a, b)
+	}
+	for second, want := range map[string]string{
+		"G0 Z-50": "moves before the program has said G20 or G21", "G21 G0 Z-50": "moves before the program has said G90 or G91",
+		"X5": "X5 moves nothing: no motion such as G0 or G1 is in force",
+	} {
+		if _, err := ngc.ReadAll("a.ngc", strings.NewReader(one+"M0\n"+second+"\nM2\n")); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", second, err)
+		}
+	}
+}
+
+// What is put into comments is read as it is, whatever it was.
+func TestPlain(t *testing.T) {
+	for text, want := range map[string]string{
+		"Ø 6 (blue); 90°": "diameter 6 [blue], 90 deg", "MSG, hi": "- MSG, hi", "l o g open x": "- l o g open x",
+		"a\rb\u2028c": "a b-c", "log of works": "log of works", strings.Repeat("x", 99): strings.Repeat("x", 80),
+	} {
+		if got := ngc.Plain(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
 	}
 }
 
@@ -212,7 +282,7 @@ func TestRadiusTolerance(t *testing.T) {
 
 // All lines that cannot be read are reported at once.
 func TestAllFaults(t *testing.T) {
-	_, err := ngc.Read("a.ngc", strings.NewReader("G5\nQ\nG99\nM0\n"))
+	_, err := ngc.Read("a.ngc", strings.NewReader("G5\nQ\nG99\nM1\n"))
 	var faults ngc.Faults
 	if !errors.As(err, &faults) || len(faults) != 3 {
 		t.Errorf("want three faults, found %v", err)
@@ -229,7 +299,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(head + "G0 X1 Y2 Z3\nG91 G98 G81 X4 Y5 Z-0.6 R1.8 L3\nG80 M2\n")
 	f.Add(head + "G0 X1 Y2 Z3\nG83 X4 Y5 Z0 R2 Q0.8\nM2\n")
 	f.Add(head + "G0 X0 Y0 Z0\nG2 X1 Y1 I1\nG3 X2 Y2 R-1\nM30\n")
-	f.Add("%\nG20 G17 G90 G94\nT3 S2500 M3 F10\nG0 Z1\nM5 M30\n%\n")
+	f.Add("%\nG20 G17 G90 G94\nT3 M6 S2500 M3 F10\nG0 Z1\nM5 M30\n%\n")
+	f.Add("G21 G90\nG0 Z5\nG4 P1\nM0\nG20 G91.1 G64 P.1\nM7 M2")
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := ngc.Read("a.ngc", strings.NewReader(text))
 		if err != nil {
@@ -240,7 +311,7 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		for i, m := range p.Motions {
-			if i > 0 && told([]ngc.Motion{{To: m.From}}) != told([]ngc.Motion{{To: p.Motions[i-1].To}}) {
+			if i > 0 && !math.IsNaN(m.From.X+m.From.Y+m.From.Z) && told([]ngc.Motion{{To: m.From}}) != told([]ngc.Motion{{To: p.Motions[i-1].To}}) {
 				t.Fatalf("motion %d begins at %v, the one before ends at %v", i, m.From, p.Motions[i-1].To)
 			}
 			if m.Line < 1 || m.Line > p.Lines {
@@ -249,7 +320,7 @@ func FuzzRead(f *testing.F) {
 			if n := m.Length(); math.IsNaN(n) || n < 0 {
 				t.Fatalf("motion %d is %v mm long", i, n)
 			}
-			if m.Kind != ngc.Rapid && (m.Feed <= 0 || math.IsNaN(m.From.X+m.From.Y+m.From.Z)) {
+			if m.Kind != ngc.Rapid && m.Kind != ngc.Dwell && (m.Feed <= 0 || math.IsNaN(m.From.X+m.From.Y+m.From.Z)) {
 				t.Fatalf("motion %d: %+v", i, m)
 			}
 		}

@@ -4,205 +4,168 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"math"
-	"slices"
 	"strings"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// What is read at most, so that any file is read within a second or so: a trimming program has some hundred motions,
+// and a day's run of the mill a hundred programs.
 const (
-	maxBytes   = 16 << 20
-	maxMotions = 1_000_000
-	maxFaults  = 10 // that are told one by one
+	maxBytes  = 8 << 20
+	maxSteps  = 200_000 // motions, comments and events of a file
+	maxFaults = 10      // that are told one by one
 )
 
-// Read reads a program. The file's name is for messages. What is wrong with the content comes back as
-// Faults: what cannot be read of all lines, else the first thing that cannot be carried out; another error
+// Read reads a file that holds one program. The file's name is for messages. What is wrong with the content comes
+// back as Faults: what cannot be read of all lines, else the first thing that cannot be carried out; another error
 // is the reader's own.
 func Read(file string, from io.Reader) (*Program, error) {
+	all, err := ReadAll(file, from)
+	if err != nil {
+		return nil, err
+	}
+	if len(all) > 1 {
+		return nil, Faults{{File: file, Line: all[0].Lines, What: "M0 stops within the program; only runs of several works have stops"}}
+	}
+	return all[0], nil
+}
+
+// ReadAll reads a file of one or more programs, each but the last ended by a stop, M0. Errors are as in Read.
+func ReadAll(file string, from io.Reader) ([]*Program, error) {
 	text, err := io.ReadAll(io.LimitReader(from, maxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	p := &Program{File: file}
 	if len(text) > maxBytes {
 		return nil, Faults{{File: file, What: fmt.Sprintf("too long for a program: at most %d MB are read", maxBytes>>20)}}
 	}
-	blocks, faults := p.scan(text)
-	if len(faults) > 0 {
-		return nil, faults
-	}
-	unknown := math.NaN()
-	m := &machine{p: p, at: r3.Vec{X: unknown, Y: unknown, Z: unknown}, mode: noMotion}
-	for _, b := range blocks {
-		if f := m.run(b); f != nil {
-			f.File, f.Line = file, b.line
-			return nil, Faults{f}
-		}
-	}
-	return p, nil
-}
-
-// scan takes all lines apart, and finds the program's end.
-func (p *Program) scan(text []byte) ([]block, Faults) {
-	var blocks []block
-	var faults Faults
-	var first, ended bool
-	percents := 0
+	r := &reader{file: file}
+	r.begin()
 	for raw := range bytes.SplitSeq(text, []byte("\n")) {
-		p.Lines++
-		line := strings.TrimSuffix(string(raw), "\r")
-		refuse := func(column int, format string, args ...any) {
-			switch len(faults) {
-			case maxFaults:
-				faults = append(faults, &Fault{File: p.File, Line: p.Lines, What: "and more from here on"})
-			case maxFaults + 1:
-			default:
-				faults = append(faults, &Fault{File: p.File, Line: p.Lines, Column: column, What: fmt.Sprintf(format, args...)})
-			}
+		r.number++
+		if r.line(strings.TrimSuffix(string(raw), "\r")); r.steps > maxSteps {
+			break
 		}
-		if i := strings.IndexFunc(line, func(r rune) bool { return r < ' ' && r != '\t' || r == 0x7f }); i >= 0 {
-			refuse(i+1, "a control character: this is no text")
-			continue
-		}
-		if strings.TrimSpace(line) == "" {
-			continue
-		}
-		b := scan(line, p.Lines, func(c Comment) { p.Comments = append(p.Comments, c) }, refuse)
-		switch {
-		case b.percent && !first:
-			percents++
-		case b.percent && percents == 1:
-			percents, ended = 2, true
-		case b.percent:
-			refuse(1, "%% stands in the first and the last line, or in neither")
-		case ended && b.anything:
-			refuse(1, "comes after the program's end")
-		default:
-			_, stops := b.m[stopping]
-			ended = ended || stops
-			blocks = append(blocks, b)
-		}
-		first = true
 	}
-	if bytes.HasSuffix(text, []byte("\n")) {
-		p.Lines--
-	}
-	if len(faults) == 0 && !ended {
-		faults = append(faults, &Fault{File: p.File, Line: max(p.Lines, 1), What: "the program has no end: M2, M30 or a second % is missing"})
-	}
-	return blocks, faults
+	return r.end(bytes.HasSuffix(text, []byte("\n")))
 }
 
-// noMotion is the mode in which axis words move nothing, that of G80.
-const noMotion = 800
-
-// machine is the state of a machine that carries a program out.
-type machine struct {
-	p        *Program
-	at       r3.Vec
-	unit     float64 // mm; 0: not stated yet
-	said     [spindle + 1]bool
-	relative bool // G91
-	low      bool // G99: retract to R only
-	mode     int  // motion, in tenths
-	feed     float64
-	speed    float64
-	turning  bool
-	tool     int
-	cycle    cycle
+// reader reads a file line by line.
+type reader struct {
+	file     string
+	number   int // of the line
+	percents int
+	first    bool // a line that is not empty has been read
+	begun    bool // the program has words
+	ended    bool
+	steps    int
+	programs []*Program
+	machine  *machine
+	faults   Faults // lines that cannot be read
+	stuck    *Fault // what cannot be carried out
 }
 
-func (w word) fault(format string, args ...any) *Fault {
-	return &Fault{Column: w.column, What: fmt.Sprintf(format, args...)}
+// begin begins a program.
+func (r *reader) begin() {
+	p := &Program{File: r.file}
+	r.programs, r.machine, r.begun = append(r.programs, p), newMachine(p), false
 }
 
-// run carries out one line, in the standard's order.
-func (m *machine) run(b block) *Fault {
-	for _, step := range []func(block) *Fault{m.rates, m.modes, m.move, m.stop} {
-		if f := step(b); f != nil {
-			return f
-		}
+// refuse notes what cannot be read.
+func (r *reader) refuse(column int, format string, args ...any) {
+	switch n := len(r.faults); {
+	case n == maxFaults:
+		r.faults = append(r.faults, &Fault{File: r.file, Line: r.number, What: "and more from here on"})
+	case n < maxFaults:
+		r.faults = append(r.faults, &Fault{File: r.file, Line: r.number, Column: column, What: fmt.Sprintf(format, args...)})
 	}
-	return nil
 }
 
-// rates takes feed, speed, tool and spindle.
-func (m *machine) rates(b block) *Fault {
-	if w, ok := b.words['F']; ok {
-		switch {
-		case m.unit == 0:
-			return w.fault("%s comes before the program has said in an earlier line, by G20 or G21, whether it is in inches or mm", w.text)
-		case w.value <= 0:
-			return w.fault("%s is no feed", w.text)
-		}
-		m.feed = w.value * m.unit
+// line reads one line, and carries it out.
+func (r *reader) line(text string) {
+	if i := strings.IndexFunc(text, func(c rune) bool { return (c < ' ' || c > '~') && c != '\t' }); i >= 0 {
+		r.odd(text, i)
+		return
 	}
-	if w, ok := b.words['S']; ok {
-		if w.value < 0 {
-			return w.fault("%s is no speed", w.text)
-		}
-		m.speed = w.value
+	if strings.TrimSpace(text) == "" {
+		return
 	}
-	if w, ok := b.words['T']; ok {
-		if w.value < 0 || w.value != math.Trunc(w.value) {
-			return w.fault("%s is no tool's number", w.text)
-		}
-		m.tool = int(w.value)
-		if !slices.Contains(m.p.Tools, m.tool) {
-			m.p.Tools = append(m.p.Tools, m.tool)
-		}
+	p := r.machine.p
+	b := scan(text, r.number, r.comment, r.refuse)
+	switch {
+	case b.percent && !r.first:
+		r.percents++
+	case b.percent && r.percents == 1:
+		r.percents, r.ended = 2, true
+	case b.percent:
+		r.refuse(1, "%% stands in the first and the last line, or in neither")
+	case r.ended && b.anything:
+		r.refuse(1, "comes after the program's end")
+	case b.anything:
+		r.begun = true
+		before := len(p.Motions) + len(p.Events)
+		r.carry(b)
+		r.steps += len(p.Motions) + len(p.Events) - before
 	}
-	if w, ok := b.m[toolChange]; ok {
-		if m.tool == 0 {
-			return w.fault("M6 has no tool to change to: no T word before it")
-		}
-		m.turning = false
+	r.first = true
+	if r.steps > maxSteps && r.stuck == nil {
+		r.stuck = &Fault{File: r.file, Line: r.number, What: tooMuch().What}
 	}
-	if w, ok := b.m[spindle]; ok {
-		m.turning = w.code() == 30
-		if m.turning && m.speed == 0 {
-			return w.fault("M3 starts a spindle whose speed is 0")
-		}
-	}
-	return nil
 }
 
-// modes takes what holds for the motions of this line and of those after it.
-func (m *machine) modes(b block) *Fault {
-	for g := range b.g {
-		m.said[g] = true
+// odd refuses a character that controls may take for something else.
+func (r *reader) odd(text string, at int) {
+	switch text[at] {
+	case '\r':
+		r.refuse(at+1, "a carriage return within the line: controls do not agree whether a new line begins there")
+	default:
+		r.refuse(at+1, "%.6q is no printable ASCII character: controls do not agree what it is", text[at:])
 	}
-	if w, ok := b.g[units]; ok {
-		unit := 1.0
-		if w.code() == 200 {
-			unit = 25.4
-		}
-		if m.unit != 0 && m.unit != unit {
-			return w.fault("%s changes the units within the program", w.text)
-		}
-		m.unit, m.p.Inch = unit, unit != 1
-	}
-	if w, ok := b.g[distance]; ok {
-		m.relative = w.code() == 910
-	}
-	if w, ok := b.g[retract]; ok {
-		m.low = w.code() == 990
-	}
-	if w, ok := b.words['P']; ok && b.g[pathControl].code() == 640 {
-		if w.value < 0 || b.g[motion].code() == 820 {
-			return w.fault("%s is no tolerance of a path", w.text)
-		}
-		delete(b.words, 'P')
-	}
-	return nil
 }
 
-// stop ends the program.
-func (m *machine) stop(b block) *Fault {
-	if _, ok := b.m[stopping]; ok {
-		m.turning = false
+// comment takes a comment.
+func (r *reader) comment(c Comment) {
+	if word := Active(c.Text); word != "" {
+		r.refuse(c.Column, "controls carry out a comment that begins with %s; write it otherwise", word)
 	}
-	return nil
+	c.Head = !r.begun
+	r.machine.p.Comments = append(r.machine.p.Comments, c)
+	r.steps++
+}
+
+// carry carries a line out. Behind what cannot be read or carried out, nothing is.
+func (r *reader) carry(b *block) {
+	m := r.machine
+	if r.stuck == nil && len(r.faults) == 0 {
+		if r.stuck = m.run(b); r.stuck != nil {
+			r.stuck.File, r.stuck.Line = r.file, b.line
+		}
+	}
+	if w := b.m[stopping]; w.letter != 0 {
+		m.p.Lines = b.line
+		if r.ended = w.code() != 0; !r.ended {
+			m.p.Stopped = true
+			r.begin()
+		}
+	}
+}
+
+// end is what was read.
+func (r *reader) end(newline bool) ([]*Program, error) {
+	if newline {
+		r.number--
+	}
+	r.machine.p.Lines = max(r.number, 1)
+	switch {
+	case len(r.faults) > 0:
+		return nil, r.faults
+	case r.stuck != nil:
+		return nil, Faults{r.stuck}
+	case !r.ended:
+		return nil, Faults{{File: r.file, Line: max(r.number, 1), What: "the program has no end: M2, M30 or a second % is missing"}}
+	}
+	return r.programs, nil
+}
+
+func tooMuch() *Fault {
+	return &Fault{What: fmt.Sprintf("too long for a program: at most %d motions, settings and comments are read", maxSteps)}
 }

@@ -1,27 +1,29 @@
-// Package runs joins programs into one, so that a machine's operator starts one program for many works, and takes
-// such a run apart again to prove it.
+// Package runs joins programs into one, so that a machine's operator starts one program for many works, and reads
+// such a run again to prove it.
 //
-// A run is plain RS274/NGC. Each work begins with a comment that numbers and names it and a message to the
-// operator, goes on with its own program, head and all, and ends with a stop (M0), the spindle off and the
-// tool at the safe height; the last one ends the program. Since each states all of the modes that it needs,
-// what comes before it does not matter, and each is proved by itself.
+// A run is plain RS274/NGC. Each work begins with a comment that numbers and names it, goes on with its own program,
+// head and all, and ends with a stop (M0), the spindle off and the tool at the safe height; the last one ends the
+// program. Since each states all of the modes that it needs, what comes before it does not matter, and each is
+// proved by itself. Where works end is told by the stops alone: every byte of a run is part of one of its programs.
 package runs
 
 import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"regexp"
-	"slices"
 	"strconv"
-	"strings"
+
+	"formbuck/buck/program/ngc"
 )
 
 // Work is one program of a run.
 type Work struct {
-	Name string // what is put on the machine: one line
-	Text []byte // of its program
-	Line int    // of the run where it begins, from 1; Join and Split tell it
+	Name    string       // what is put on the machine: one line
+	Text    []byte       // of its program, for Join
+	Line    int          // of the run where it begins, from 1; Join and Read tell it
+	Program *ngc.Program // as Read finds it
 }
 
 // The errors of Join.
@@ -30,11 +32,14 @@ var (
 	ErrEnd  = errors.New("the program does not end with M2")
 )
 
-// mark begins a work.
-var mark = regexp.MustCompile(`^\(WORK ([0-9]+) OF ([0-9]+): (.*)\)$`)
+// mark is the comment that begins a work.
+var mark = regexp.MustCompile(`^WORK ([0-9]+) OF ([0-9]+): (.*)$`)
 
-// Join makes one program of several, and notes in which line each begins. The title is for people. A program that does not end with M2, apart from a
-// last %, cannot be joined.
+// longest is how long names and titles may be, in characters.
+const longest = 160
+
+// Join makes one program of several, and notes in which line each begins. The title is for people. A program that
+// does not end with M2, apart from a last %, cannot be joined; what was joined is read again.
 func Join(title string, works []Work) ([]byte, error) {
 	if len(works) == 0 {
 		return nil, ErrNone
@@ -50,7 +55,7 @@ func Join(title string, works []Work) ([]byte, error) {
 		}
 		works[i].Line = line
 		from := b.Len()
-		fmt.Fprintf(&b, "(WORK %d OF %d: %s)\n(MSG, put on %s)\n", i+1, len(works), comment(w.Name), comment(w.Name))
+		fmt.Fprintf(&b, "(WORK %d OF %d: %s)\n", i+1, len(works), comment(w.Name))
 		b.Write(text)
 		if i < len(works)-1 {
 			b.WriteString("M0\n")
@@ -59,12 +64,16 @@ func Join(title string, works []Work) ([]byte, error) {
 		}
 		line += bytes.Count(b.Bytes()[from:], []byte("\n"))
 	}
+	if _, err := Read("run", bytes.NewReader(b.Bytes())); err != nil {
+		return nil, err
+	}
 	return b.Bytes(), nil
 }
 
-// comment is a text without what ends a comment.
+// comment is a text as it may stand in a comment, on one line.
 func comment(text string) string {
-	return strings.NewReplacer("(", "[", ")", "]", "\n", " ", ";", ",").Replace(text)
+	text = ngc.Plain(text)
+	return text[:min(len(text), longest)]
 }
 
 // body is a program without the % around it and the M2 at its end, which has to be there.
@@ -75,79 +84,49 @@ func body(text []byte) ([]byte, bool) {
 	return append(bytes.Clone(rest), '\n'), ended
 }
 
-// Split takes a run apart. Each work's program is padded with empty lines, so that its lines have the numbers that
-// they have in the run. A program that is no run is its only work, as it is and without a name. The error is that
-// works are missing, or that one is followed by something other than a stop.
-func Split(text []byte) ([]Work, error) {
-	lines := bytes.Split(text, []byte("\n"))
-	var works []Work
-	var of int
-	for i, line := range lines {
-		m := mark.FindSubmatch(bytes.TrimSpace(line))
-		if m == nil {
-			continue
-		}
-		number, _ := strconv.Atoi(string(m[1]))
-		of, _ = strconv.Atoi(string(m[2]))
-		if number != len(works)+1 {
-			return nil, fmt.Errorf("line %d: work %d comes after work %d", i+1, number, len(works))
-		}
-		works = append(works, Work{Name: string(m[3]), Line: i + 1})
+// Read reads a run; a program that is no run is its only work, without a name. Works are what stops part, and each
+// has to begin with its mark, before anything is done. What is wrong comes back as ngc.Faults.
+func Read(file string, from io.Reader) ([]Work, error) {
+	programs, err := ngc.ReadAll(file, from)
+	if err != nil {
+		return nil, err
 	}
-	if len(works) == 0 {
-		return []Work{{Text: text, Line: 1}}, nil
-	}
-	if of != len(works) {
-		return nil, fmt.Errorf("%d works are announced, and there are %d", of, len(works))
-	}
-	if at := moving(lines[:works[0].Line-1]); at > 0 {
-		return nil, fmt.Errorf("line %d: something is done before the first work", at)
-	}
-	for i := range works {
-		end := len(lines)
-		if i < len(works)-1 {
-			end = works[i+1].Line - 1
-		}
-		part, err := section(lines[works[i].Line:end], works[i].Line, i == len(works)-1)
-		if err != nil {
+	works := make([]Work, len(programs))
+	for i, p := range programs {
+		if works[i], err = begun(p, i+1, len(programs)); err != nil {
 			return nil, err
 		}
-		works[i].Text = append(bytes.Repeat([]byte("\n"), works[i].Line), part...)
 	}
 	return works, nil
 }
 
-// moving is the first line that is neither empty, a % nor a comment; 0: there is none.
-func moving(lines [][]byte) int {
-	for i, line := range lines {
-		line = bytes.TrimSpace(line)
-		if len(line) > 0 && !bytes.Equal(line, []byte("%")) && line[0] != '(' && line[0] != ';' {
-			return i + 1
+// begun finds the mark of a work.
+func begun(p *ngc.Program, number, of int) (Work, error) {
+	var marks []ngc.Comment
+	for _, c := range p.Comments {
+		if mark.MatchString(c.Text) {
+			marks = append(marks, c)
 		}
 	}
-	return 0
+	switch {
+	case len(marks) == 0 && of > 1:
+		return Work{}, refuse(p, p.Lines, "what ends in this line begins with no comment such as WORK %d OF %d: NAME", number, of)
+	case len(marks) == 0:
+		return Work{Program: p, Line: 1}, nil
+	case len(marks) > 1:
+		return Work{}, refuse(p, marks[1].Line, "another work begins here, and work %d has not ended with M0", number)
+	}
+	c := marks[0]
+	m := mark.FindStringSubmatch(c.Text)
+	switch {
+	case !c.Head:
+		return Work{}, refuse(p, c.Line, "something is done before work %s begins", m[1])
+	case m[1] != strconv.Itoa(number) || m[2] != strconv.Itoa(of):
+		return Work{}, refuse(p, c.Line, "work %s of %s is announced, and it is work %d of %d", m[1], m[2], number, of)
+	}
+	return Work{Program: p, Line: c.Line, Name: m[3]}, nil
 }
 
-// section is a work's lines with the stop at their end, which has to be there, made the end of a program.
-func section(lines [][]byte, before int, last bool) ([]byte, error) {
-	if last {
-		text := bytes.TrimRight(bytes.Join(lines, []byte("\n")), " \r\n\t")
-		if len(text) == 0 {
-			return nil, fmt.Errorf("line %d: the work is empty", before)
-		}
-		return append(bytes.TrimSuffix(text, []byte("\n%")), '\n'), nil
-	}
-	for i := len(lines) - 1; i >= 0; i-- {
-		switch line := bytes.TrimSpace(lines[i]); {
-		case len(line) == 0:
-			continue
-		case bytes.Equal(line, []byte("M0")):
-			ended := slices.Clone(lines)
-			ended[i] = []byte("M2")
-			return bytes.Join(ended, []byte("\n")), nil
-		default:
-			return nil, fmt.Errorf("line %d: the work does not end with M0, so that the next one would begin without a stop", before+i+1)
-		}
-	}
-	return nil, fmt.Errorf("line %d: the work is empty", before)
+func refuse(p *ngc.Program, line int, format string, args ...any) error {
+	return ngc.Faults{{File: p.File, Line: line, What: fmt.Sprintf(format, args...)}}
 }
