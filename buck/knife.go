@@ -102,6 +102,26 @@ func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
 // Half is the half thickness h at p, in mm.
 func (k *Knife) Half(p r2.Vec) float64 { return k.HalfOn(k.ZoneAt(p), p) }
 
+// WornHalf is the half thickness at p, in mm, of the knife in its sheath: a handle that is not drawn lies behind its front, as
+// wide as the blade is there at the least.
+func (k *Knife) WornHalf(p r2.Vec) float64 {
+	h := k.Half(p)
+	if k.behind(p) {
+		return max(h, k.Spec.Handle.Thickness/2)
+	}
+	return h
+}
+
+// behind reports whether p lies in what a handle that is not drawn takes for certain.
+func (k *Knife) behind(p r2.Vec) bool {
+	const ahead = 0.5 // mm: where the outline ends at the front, it ends in a corner or an arc
+	if !k.Plan.Undrawn || p.X > k.Plan.HandleFront {
+		return false
+	}
+	low, high := k.chord(k.Plan.HandleFront + ahead)
+	return p.Y >= low && p.Y <= high
+}
+
 // Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
 // in: that of the outline's nearest point.
 func (k *Knife) Blade(p r2.Vec) Zone {

@@ -276,7 +276,7 @@ func (s *StandoffPiece) demand() {
 // over it within.
 func (s *StandoffPiece) outside(p r2.Vec) float64 {
 	k, spec := s.Knife, s.Knife.Spec
-	h := k.Half(p)
+	h := k.WornHalf(p)
 	switch {
 	case p.X < 0:
 		return h
@@ -291,7 +291,7 @@ func (s *StandoffPiece) outside(p r2.Vec) float64 {
 
 // under names what lies at p.
 func (s *StandoffPiece) under(p r2.Vec) string {
-	switch on := s.Knife.handle.holds(p); {
+	switch on := s.Knife.handle.holds(p) || s.Knife.behind(p); {
 	case on && p.X < 0:
 		return "bare handle"
 	case on:

@@ -186,7 +186,7 @@ func outerCrossings(c []place, m Path) (edge, spine place) {
 // handleRegion is the handle's loop, or the outline behind its front.
 func (p *planner) handleRegion() {
 	w := p.plan
-	if p.hints.NoHandle {
+	if w.Undrawn = p.hints.NoHandle; w.Undrawn {
 		return
 	}
 	if len(p.front.loop) > 0 {

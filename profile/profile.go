@@ -116,6 +116,7 @@ type Plan struct {
 	Tip, Heel, Butt         r2.Vec  // on the outline
 	ThroatSpine, ThroatEdge r2.Vec  // where the throat line crosses the outline
 	HandleFront             float64 // x of the handle's front on the axis
+	Undrawn                 bool    // the handle is there, behind its front, and not drawn
 	Frame                   Frame
 	Warnings                []Warning
 }
