@@ -8,13 +8,27 @@ import (
 // Day is a date; the zero value is none.
 type Day struct{ t time.Time }
 
-// ParseDay reads a date as ISO 8601 writes it, 2026-12-24.
+// ParseDay reads a date as ISO 8601 writes it, 2026-12-24, or with the day first: 24.12.2026, and with other marks where
+// the day cannot be a month, 24/12/2026. The error tells how to write one that could be two.
 func ParseDay(text string) (Day, error) {
-	t, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		return Day{}, fmt.Errorf("%q is not a date such as 2026-12-24", text)
+	if t, err := time.Parse(time.DateOnly, text); err == nil {
+		return Day{t}, nil
 	}
-	return Day{t}, nil
+	none := fmt.Errorf("%q is not a date such as 2026-12-24", text)
+	for _, mark := range []string{".", "/", "-"} {
+		first, err := time.Parse("2"+mark+"1"+mark+"2006", text)
+		second, other := time.Parse("1"+mark+"2"+mark+"2006", text)
+		switch {
+		case err == nil && (mark == "." || other != nil || first.Equal(second)):
+			return Day{first}, nil
+		case err == nil:
+			return Day{}, fmt.Errorf("%q may be %s or %s: write %s or %s", text,
+				first.Format("2 January"), second.Format("2 January"), first.Format(time.DateOnly), second.Format(time.DateOnly))
+		case other == nil && mark != ".":
+			return Day{}, fmt.Errorf("%q has the month first: write %s", text, second.Format(time.DateOnly))
+		}
+	}
+	return Day{}, none
 }
 
 // None tells that there is no date.

@@ -18,6 +18,7 @@ import (
 	"unicode/utf8"
 
 	"formbuck/buck"
+	"formbuck/buck/internal/nearest"
 	"formbuck/buck/quantity"
 )
 
@@ -31,8 +32,12 @@ type Order struct {
 	Quantity int
 	Due      Day // zero: none
 	Note     string
-	Line     int // in the file, from 1
+	More     []Field // of columns that are not known here, in their order; none that is empty
+	Line     int     // in the file, from 1
 }
+
+// Field is a field of a column with another name than those of Columns.
+type Field struct{ Column, Text string }
 
 // Fault is one thing that is wrong with a table: where, in which column, and what.
 type Fault struct {
@@ -69,7 +74,8 @@ func (f Faults) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Columns are the columns of a list of orders; due, gauge and note may be left out.
+// Columns are the columns of a list of orders that are known; due, gauge and note may be left out, and others are carried
+// along to the papers.
 func Columns() []string {
 	return []string{"order", "variant", "hand", "colour", "gauge", "quantity", "due", "note"}
 }
@@ -115,24 +121,8 @@ func unreadable(text []byte) string {
 		return "is UTF-16; save it as CSV in UTF-8"
 	case !utf8.Valid(text):
 		return "is not UTF-8; save it as CSV in UTF-8"
-	case partedOtherwise(text) != "":
-		return "its fields are parted by " + partedOtherwise(text) + "; save it as CSV with commas"
 	case len(bytes.TrimSpace(text)) == 0:
 		return "is empty; the first line names the columns: " + strings.Join(Columns(), ",")
-	}
-	return ""
-}
-
-// partedOtherwise names what parts the fields of the first line, "" where it is the comma.
-func partedOtherwise(text []byte) string {
-	first, _, _ := bytes.Cut(text, []byte("\n"))
-	switch {
-	case bytes.Contains(first, []byte(",")):
-		return ""
-	case bytes.Contains(first, []byte(";")):
-		return "semicolons"
-	case bytes.Contains(first, []byte("\t")):
-		return "tabs"
 	}
 	return ""
 }
@@ -141,7 +131,8 @@ func partedOtherwise(text []byte) string {
 type list struct {
 	file    string
 	known   func(string) string
-	columns []string
+	columns []string       // "" for one without a name
+	comma   rune           // that parts the fields
 	ids     map[string]int // line of each order's id
 	count   int            // of lines with an order
 	orders  []Order
@@ -153,8 +144,9 @@ func (l *list) refuse(line, column int, key, format string, args ...any) {
 }
 
 func (l *list) read(text []byte) {
+	text, l.comma = parted(text)
 	r := csv.NewReader(bytes.NewReader(text))
-	r.FieldsPerRecord = -1
+	r.FieldsPerRecord, r.Comma = -1, l.comma
 	for {
 		record, err := r.Read()
 		if errors.Is(err, io.EOF) {
@@ -184,22 +176,38 @@ func (l *list) read(text []byte) {
 	}
 }
 
-// header takes the names of the columns.
+// header takes the names of the columns. One that is not known is carried along, but for what is a slip for one that
+// is known and not there.
 func (l *list) header(record []string, place func(int) (int, int)) bool {
+	line, _ := place(0)
 	for i, name := range record {
-		name = strings.ToLower(strings.TrimSpace(name))
-		line, column := place(i)
-		switch {
-		case !slices.Contains(Columns(), name):
-			l.refuse(line, column, "", "unknown column %q; the columns are %s", name, strings.Join(Columns(), ", "))
-		case slices.Contains(l.columns, name):
+		name = strings.TrimSpace(name)
+		if low := strings.ToLower(name); slices.Contains(Columns(), low) {
+			name = low
+		}
+		if line, column := place(i); name != "" && slices.Contains(l.columns, name) {
 			l.refuse(line, column, name, "the column is there twice")
+		} else if bad := hidden(name); bad != "" {
+			l.refuse(line, column, "", "the name of a column holds %s", bad)
 		}
 		l.columns = append(l.columns, name)
 	}
+	var missing []string
 	for _, name := range Columns() {
-		if !slices.Contains(optional, name) && !slices.Contains(l.columns, name) {
-			l.refuse(1, 0, name, "the column is missing")
+		if !slices.Contains(l.columns, name) {
+			missing = append(missing, name)
+		}
+	}
+	for i, name := range l.columns {
+		if meant := nearest.To(name, missing); meant != "" && !slices.Contains(Columns(), name) {
+			line, column := place(i)
+			l.refuse(line, column, "", "unknown column %q; did you mean %s?", name, meant)
+			missing = slices.DeleteFunc(missing, func(m string) bool { return m == meant })
+		}
+	}
+	for _, name := range missing {
+		if !slices.Contains(optional, name) {
+			l.refuse(line, 0, name, "the column is missing; the first line names the columns: %s", strings.Join(Columns(), ", "))
 		}
 	}
 	return len(l.faults) == 0
@@ -211,6 +219,9 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 	if strings.TrimSpace(strings.Join(record, "")) == "" {
 		return
 	}
+	for len(record) > len(l.columns) && strings.TrimSpace(record[len(record)-1]) == "" {
+		record = record[:len(record)-1] // spreadsheets leave empty fields at the end
+	}
 	if len(record) != len(l.columns) {
 		l.refuse(line, 0, "", "%d fields, and there are %d columns", len(record), len(l.columns))
 		return
@@ -219,12 +230,13 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 	for i, name := range l.columns {
 		text := strings.TrimSpace(record[i])
 		what := ""
-		if text == "" {
-			if !slices.Contains(optional, name) {
-				what = "is empty"
-			}
-		} else {
+		switch {
+		case text != "" && name == "":
+			what = fmt.Sprintf("%q stands in a column without a name", text)
+		case text != "":
 			what = l.field(&o, name, text)
+		case slices.Contains(Columns(), name) && !slices.Contains(optional, name):
+			what = "is empty"
 		}
 		if what != "" {
 			line, column := place(i)
@@ -242,8 +254,15 @@ func (l *list) order(record []string, place func(int) (int, int)) {
 
 // field takes one field, and says what is wrong with it.
 func (l *list) field(o *Order, name, text string) string {
-	if name != "note" && strings.ContainsAny(text, lineBreaks) {
+	free := name == "note" || !slices.Contains(Columns(), name)
+	if !free && strings.ContainsAny(text, lineBreaks) {
 		return fmt.Sprintf("%q holds a line break", text)
+	}
+	if bad := hidden(text); bad != "" && !free {
+		return fmt.Sprintf("%q holds %s", text, bad)
+	}
+	if l.comma != ',' && name == "gauge" {
+		text = strings.ReplaceAll(text, ",", ".")
 	}
 	switch name {
 	case "order":
@@ -275,7 +294,9 @@ func (l *list) field(o *Order, name, text string) string {
 		}
 		o.Due = due
 	case "note":
-		o.Note = text
+		o.Note = shown(text)
+	default:
+		o.More = append(o.More, Field{Column: name, Text: shown(text)})
 	}
 	return ""
 }
@@ -287,7 +308,12 @@ func takeLength(into *float64, text string, least, most float64) string {
 		r, err = quantity.ParseLength(text)
 	}
 	if err != nil {
-		return fmt.Sprintf("%q is not a length such as 2.4 or 0.093 in", text)
+		what := fmt.Sprintf("%q is not a length such as 2.4 or 0.093 in", text)
+		var broken *quantity.Error
+		if errors.As(err, &broken) && broken.Hint != "" {
+			what += ": " + broken.Hint
+		}
+		return what
 	}
 	*into = quantity.Float(r)
 	if *into < least || *into > most {

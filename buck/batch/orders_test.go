@@ -2,7 +2,9 @@ package batch_test
 
 import (
 	"bytes"
+	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -30,6 +32,28 @@ func TestReadOrders(t *testing.T) {
 	}
 }
 
+// TestSpreadsheetOrders reads lists as spreadsheets write them: a byte order mark, a line that names what parts the fields,
+// semicolons with decimal commas, tabs, dates with the day first, fields to carry along, empty fields at the end.
+func TestSpreadsheetOrders(t *testing.T) {
+	shop := readShop(t, shopText)
+	want := []batch.Order{{
+		ID: "17", Variant: "alder.toml", Hand: buck.Right, Colour: "slate", Gauge: 2.3622, Quantity: 2, Due: day(t, "2026-12-24"),
+		Note: "a gift, wrapped", More: []batch.Field{{Column: "Customer", Text: "=Ash & Co?"}}, Line: 3,
+	}}
+	for _, tt := range []struct{ name, text string }{
+		{"semicolons", "\ufeffsep=;\r\norder;Variant;Hand;colour;gauge;quantity;due;note;Customer;;\r\n17;alder.toml;right;slate;0,093 in;2;24.12.2026;a gift, wrapped;=Ash & Co\a;;\r\n;;;;;;;;;;\r\n"},
+		{"tabs", "\norder\tvariant\thand\tcolour\tgauge\tquantity\tdue\tnote\tCustomer\n17\talder.toml\tright\tslate\t2,3622\t2\t24/12/2026\ta gift, wrapped\t=Ash & Co\u202e\t\t\n"},
+		{"commas", "\n\"order\",variant,hand,colour,gauge,quantity,due,note,Customer,\n17,alder.toml,right,slate,2.3622,2,24-12-2026,\"a gift, wrapped\",=Ash & Co\x1b,,,\n"},
+	} {
+		got, err := batch.ReadOrders("week.csv", strings.NewReader(tt.text), shop.KnowsColour)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+		} else if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b batch.Day) bool { return a == b })); diff != "" {
+			t.Errorf("%s: %s", tt.name, diff)
+		}
+	}
+}
+
 // TestOrderFaults checks where faults are found, and that all are found at once.
 func TestOrderFaults(t *testing.T) {
 	shop := readShop(t, shopText)
@@ -40,11 +64,19 @@ func TestOrderFaults(t *testing.T) {
 		{"empty", " \n", []string{"w.csv:1:1: is empty"}},
 		{"utf-16", "\xff\xfeo", []string{"w.csv:1:1: is UTF-16"}},
 		{"not utf-8", "order\xff", []string{"w.csv:1:1: is not UTF-8"}},
-		{"semicolons", "order;variant;hand\n1;a;left\n", []string{"w.csv:1:1: its fields are parted by semicolons; save it as CSV with commas"}},
-		{"tabs", "order\tvariant\n", []string{"w.csv:1:1: its fields are parted by tabs"}},
+		{"semicolons", "order;variant;hand\n1;a;left\n", []string{"w.csv:1: colour: the column is missing", "w.csv:1: quantity: the column is missing"}},
+		{"decimal comma beside commas", head + "1,a,left,moss,\"2,0\",1,,\n", []string{`w.csv:2:15: gauge: "2,0" is not a length such as 2.4 or 0.093 in: write 2.0`}},
+		{"ambiguous date", head + "1,a,left,moss,,1,05/12/2026,\n", []string{`w.csv:2:18: due: "05/12/2026" may be 5 December or 12 May: write 2026-12-05 or 2026-05-12`}},
+		{"month first", head + "1,a,left,moss,,1,12/24/2026,\n", []string{`w.csv:2:18: due: "12/24/2026" has the month first: write 2026-12-24`}},
+		{"year of two digits", head + "1,a,left,moss,,1,24.12.26,\n", []string{`w.csv:2:18: due: "24.12.26" is not a date such as 2026-12-24`}},
+		{"slip in a column that may be left out", "order,variant,hand,colour,guage,quantity\n", []string{`w.csv:1:27: unknown column "guage"; did you mean gauge?`}},
+		{"field without a column's name", "order,variant,hand,colour,quantity,\n1,a,left,moss,1,blue box\n", []string{`w.csv:2:17: "blue box" stands in a column without a name`}},
+		{"control characters", head + "\"1\x1b[2J\",a\u202eb.toml,left,moss,,1,,\n", []string{
+			`w.csv:2:1: order: "1\x1b[2J" holds the character U+001B`, `w.csv:2:9: variant: "a\u202eb.toml" holds the character U+202E`,
+		}},
 		{"empty lines", head + ",,,,,,,\n , \n", []string{"w.csv:1: there is no order"}},
 		{"only names", head, []string{"w.csv:1: there is no order"}},
-		{"unknown column", "order,variant,hand,color,quantity\n", []string{`w.csv:1:20: unknown column "color"`, "w.csv:1: colour: the column is missing"}},
+		{"unknown column", "order,variant,hand,color,quantity\n", []string{`w.csv:1:20: unknown column "color"; did you mean colour?`}},
 		{"twice", "order,order,variant,hand,colour,quantity\n", []string{"w.csv:1:7: order: the column is there twice"}},
 		{"quote", head + "1,\"a,right,moss,,1,,\n", []string{"w.csv:2:22: not CSV"}},
 		{"fields", head + "1,a,right\n", []string{"w.csv:2: 3 fields, and there are 8 columns"}},
@@ -93,6 +125,42 @@ func TestShopFaults(t *testing.T) {
 				t.Errorf("%v, want %s...", err, tt.want)
 			}
 		})
+	}
+}
+
+// TestSpreadsheetFormulas writes names that a spreadsheet would take for formulas so that it does not, and reads them back.
+func TestSpreadsheetFormulas(t *testing.T) {
+	var all []batch.Status
+	for _, id := range []string{"=1+2", "+cmd", "-12a", "@SUM(A1)", "'=x", "''", "'", "plain", "-12", "=", "a=b"} {
+		all = append(all, batch.Status{Order: id, What: "=" + id, Done: batch.Cut})
+	}
+	var b bytes.Buffer
+	if err := batch.WriteStatus(&b, all); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(b.String()) {
+		for field := range strings.SplitSeq(strings.TrimSpace(line), ",") {
+			if _, err := strconv.ParseFloat(field, 64); err != nil && strings.ContainsAny(field[:1], "=+-@\t") {
+				t.Errorf("%q is written as it is", field)
+			}
+		}
+	}
+	if again, err := batch.ReadStatus("status.csv", b.Bytes()); err != nil || !slices.Equal(again, all) {
+		t.Errorf("%v is read again as %v: %v", all, again, err)
+	}
+
+	shop := readShop(t, shopText)
+	p := newPlan(t, batch.Request{
+		Shop: shop, Orders: []batch.Order{{ID: "=1+2", Hand: buck.Right, Colour: "moss", Quantity: 1}}, Articles: []*batch.Article{article("alder", buck.Right, 2)},
+	})
+	for name, write := range map[string]func(io.Writer, *batch.Plan) error{"steps": batch.WriteSteps, "cuts": batch.WriteCuts} {
+		b.Reset()
+		if err := write(&b, p); err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(b.String(), ",'=1+2"); n == 0 || strings.Count(b.String(), "=1+2") != n {
+			t.Errorf("%s: the order stands there as\n%s", name, b.String())
+		}
 	}
 }
 

@@ -306,8 +306,10 @@ func (p *Plan) cut() error {
 		var blanks []nest.Blank
 		for n, l := range p.Loads {
 			if l.uncut() && l.Colour == c.Colour && l.Article.Gauge == c.Gauge {
+				one := l.Article.Blank
+				one.Like = n + 1
 				c.Loads = append(c.Loads, n, n)
-				blanks = append(blanks, l.Article.Blank, l.Article.Blank)
+				blanks = append(blanks, one, one)
 			}
 		}
 		sheets, err := nest.Plan(blanks, p.Shop.stock(c.Colour, c.Gauge), p.Shop.Saw)

@@ -36,12 +36,11 @@ var statusColumns = []string{"order", "what", "done"}
 
 // WriteStatus writes what is done as CSV.
 func WriteStatus(to io.Writer, all []Status) error {
-	w := csv.NewWriter(to)
 	records := [][]string{statusColumns}
 	for _, s := range all {
 		records = append(records, []string{s.Order, s.What, string(s.Done)})
 	}
-	return w.WriteAll(records)
+	return writeTable(to, records)
 }
 
 // ReadStatus reads what WriteStatus wrote. The error is a [*Fault].
@@ -60,6 +59,9 @@ func ReadStatus(file string, text []byte) ([]Status, error) {
 	}
 	var all []Status
 	for i, record := range records[1:] {
+		for n := range record {
+			record[n] = asRead(record[n])
+		}
 		if whole := strings.Join(record, ""); strings.ContainsAny(whole, lineBreaks) {
 			return nil, &Fault{File: file, Line: i + 2, What: fmt.Sprintf("%q holds a line break", whole)}
 		}

@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
@@ -13,7 +12,6 @@ import (
 // WriteSteps writes the plan's steps as CSV, in the order of time: on which working day, from 1, from when to
 // when by the clock, which step of which sheath, and at which of the step's machines.
 func WriteSteps(to io.Writer, p *Plan) error {
-	w := csv.NewWriter(to)
 	records := [][]string{{"day", "date", "begin", "end", "step", "machine", "order", "sheath", "buck", "colour"}}
 	for _, s := range p.Schedule.InTime() {
 		l := p.Loads[s.Load]
@@ -31,13 +29,12 @@ func WriteSteps(to io.Writer, p *Plan) error {
 			p.Orders[l.Order].ID, fmt.Sprintf("%d of %d", l.Number, p.Orders[l.Order].Quantity), l.Article.String(), l.Colour,
 		})
 	}
-	return w.WriteAll(records)
+	return writeTable(to, records)
 }
 
 // WriteCuts writes the cut list as CSV: for every sheet its cuts in their order, the blanks with whose they are and
 // the rests that are kept; places and sizes in mm from the sheet's lower left corner, its extrusion upright.
 func WriteCuts(to io.Writer, p *Plan) error {
-	w := csv.NewWriter(to)
 	records := [][]string{{"colour", "gauge", "sheet", "stock", "what", "number", "x", "y", "width", "height", "order"}}
 	for _, c := range p.Cutting {
 		for n, s := range c.Sheets {
@@ -58,7 +55,7 @@ func WriteCuts(to io.Writer, p *Plan) error {
 			}
 		}
 	}
-	return w.WriteAll(records)
+	return writeTable(to, records)
 }
 
 // figure is a length to a thousandth of a mm, without noughts at its end.

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"formbuck/buck/internal/nearest"
+
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -240,7 +242,7 @@ func (r *reader) unknownTable(path string, at Position) string {
 	if fault.Hint = r.known.refuseBoss(path); fault.Hint != "" {
 		return ""
 	}
-	meant := nearest(path, r.known.tables)
+	meant := nearest.To(path, r.known.tables)
 	if meant == "" {
 		fault.Expected = listed(r.known.tables)
 		return ""
@@ -270,7 +272,7 @@ func (r *reader) unknownKey(path string, at Position) {
 		r.doc.meant[meant] = true
 		return
 	}
-	near, elsewhere := nearest(name, r.known.namesIn(table)), r.known.pathsNamed(name)
+	near, elsewhere := nearest.To(name, r.known.namesIn(table)), r.known.pathsNamed(name)
 	switch {
 	case near != "":
 		fault.Hint = "did you mean " + join(table, near) + "?"
@@ -300,7 +302,7 @@ func (r *reader) outside(path string) (key string, found bool) {
 		return rest, true
 	}
 	table, name := split(rest)
-	near := nearest(name, r.known.namesIn(table))
+	near := nearest.To(name, r.known.namesIn(table))
 	return join(table, near), table != "" && near != "" && r.known.byPath[join(table, near)] != nil
 }
 

@@ -10,6 +10,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"formbuck/buck/internal/nearest"
+
 	"formbuck/buck/quantity"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -144,7 +146,7 @@ func list(key *row, v value) (meaning, *Fault) {
 func unknownChoice(key *row, v value) *Fault {
 	fault := refusal(key, v, UnknownChoice)
 	fault.Expected = listed(key.Choices)
-	if near := nearest(v.text, key.Choices); near != "" {
+	if near := nearest.To(v.text, key.Choices); near != "" {
 		fault.Hint = fmt.Sprintf("did you mean %q?", near)
 	}
 	return fault

@@ -57,6 +57,9 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 	if p.Start.None() && slices.ContainsFunc(p.Orders, func(o batch.Order) bool { return !o.Due.None() }) {
 		lines = append(lines, "dates are not kept to: with --start DAY they are, and who is late is named")
 	}
+	if more := b.more(); len(more) > 0 {
+		lines = append(lines, "goes along to the travellers as it is: "+strings.Join(more, ", "))
+	}
 	print := 0
 	for _, one := range p.Print {
 		print += one.Count
@@ -79,6 +82,19 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 	}
 	return append(lines, fmt.Sprintf("%s: %s, %s, %s of work in %s",
 		b.flags.dir, count(len(p.Orders), "order"), count(len(p.Loads), "sheath"), picture.Hours(p.Schedule.Minutes), count(p.Days(), "day")))
+}
+
+// more are the columns of the list that are not known and go along.
+func (b *batchRun) more() []string {
+	var all []string
+	for _, o := range b.orders {
+		for _, f := range o.More {
+			if !slices.Contains(all, f.Column) {
+				all = append(all, f.Column)
+			}
+		}
+	}
+	return all
 }
 
 // batchAnswer is what batch says as JSON.

@@ -19,6 +19,7 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
 	shop "formbuck/buck/paper/drawing"
+	"formbuck/buck/variant"
 	"formbuck/buck/program/runs"
 	"formbuck/cmd/internal/folder"
 )
@@ -41,7 +42,8 @@ type articleFile struct {
 	Inputs  string         `json:"inputs"` // digest of all that it was made from
 	Variant string         `json:"variant"`
 	Blank   [2]float64     `json:"blank_mm"`
-	Turned  [2]float64     `json:"turned_mm"`
+	Turned  [2]float64     `json:"turned_mm"` // 0: it may not be turned
+	Grain   string         `json:"extrusion"` // on the knife, where the blank is not turned
 	Eyelets int            `json:"eyelets"`
 	Holes   int            `json:"holes"`
 	Trim    float64        `json:"trim_mm"`
@@ -211,7 +213,11 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 	a := &articleFile{
 		Inputs: w.inputs(), Variant: w.Name(),
 		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
+		Grain:   s.Blank.Extrusion,
 		Eyelets: len(s.Eyelets), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
+	}
+	if w.states("layout.extrusion") {
+		a.Turned = [2]float64{}
 	}
 	for _, warning := range p.Warnings {
 		a.Warnings = append(a.Warnings, w.warning(warning, slices.Contains(p.Grave, warning)))
@@ -271,6 +277,11 @@ func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
 	a.Programs = append(a.Programs, one)
 }
 
+// states tells whether the variant gives a key, rather than taking what is usual.
+func (w *knifeWork) states(key string) bool {
+	return slices.ContainsFunc(w.variant.Settings(), func(s variant.Setting) bool { return s.Key.Path == key && s.Given })
+}
+
 // across is a blank as a width and a height on a stock sheet, whose extrusion is upright: a blank's own
 // lies along its length, or across it.
 func across(length, width float64, extrusion string) [2]float64 {
@@ -299,7 +310,7 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 			Size:   nest.Size{Width: a.Blank[0], Height: a.Blank[1]},
 			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
 		},
-		Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
+		Grain: a.Grain, Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
 	}
 	for _, w := range a.Warnings {
 		out.Warnings = append(out.Warnings, batch.Warning{What: w.String(), Grave: w.Grave})

@@ -9,10 +9,11 @@ when. The list is a table in CSV whose first line names its columns:
   colour     of the sheet
   gauge      of the sheet, where it is not the variant's: 2.4 or "0.093 in"
   quantity   how many sheaths
-  due        the day it has to be done, as 2026-12-24
+  due        the day it has to be done, as 2026-12-24 or 24.12.2026
   note       what goes along with it
 
-gauge, due and note may be left out. What the shop has and how long its steps take stands in
+gauge, due and note may be left out; any other column goes along to the travellers as it is. Fields may
+be parted by semicolons or tabs too, and then 2,4 is a gauge like 2.4. What the shop has and how long its steps take stands in
 shop.toml beside the list, or in the file that --shop names: stock sheets, presses, bucks that are
 owned, supplies, and the drawer: job folders whose pieces are printed already.
 

@@ -236,9 +236,8 @@ func bindsElsewhere(r *path.Report) (warnings []string) {
 // than the draw of so high a boss leaves it: it warns where that costs more than half the clip's clearance.
 func (w *knifeWork) thinning(p *product) {
 	const key = "sheet.boss_thickness"
-	stated := slices.ContainsFunc(w.variant.Settings(), func(s variant.Setting) bool { return s.Key.Path == key && s.Given })
 	all, err := buck.NewStandoffs(w.knife)
-	if stated || err != nil {
+	if w.states(key) || err != nil {
 		return
 	}
 	b := path.NewBoss(path.Highest(all))

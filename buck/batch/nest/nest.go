@@ -29,9 +29,34 @@ type Rect struct {
 // Blank is one rectangle to be cut. Turned is its size, on the sheet's axes, when it is cut a
 // quarter turn from Size; it need not be the same size turned, since what is allowed for shrink
 // depends on the direction in which the sheet was extruded. Zero: it may not be turned.
+//
+// Blanks with the same Like lie the same way, all turned or none, on whatever sheets: the two that are pressed into one
+// sheath shrink alike only so. 0: by itself.
 type Blank struct {
 	Size
 	Turned Size
+	Like   int
+}
+
+// way is whether a blank is turned.
+type way int
+
+const (
+	anyWay way = iota
+	straight
+	turned
+)
+
+// sizes are the sizes that the blank may have on a sheet when it lies a way; none where it may not.
+func (b Blank) sizes(w way) [2]Size {
+	sizes := [2]Size{b.Size, b.Turned}
+	if w == straight {
+		sizes[1] = Size{}
+	}
+	if w == turned {
+		sizes[0] = Size{}
+	}
+	return sizes
 }
 
 // Stock is a kind of sheet to cut from.

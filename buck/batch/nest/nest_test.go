@@ -98,6 +98,7 @@ func saw(t *testing.T, s *nest.Sheet, kerf float64) []piece {
 func check(t *testing.T, blanks []nest.Blank, sheets []*nest.Sheet, kerf float64) {
 	t.Helper()
 	seen := make([]bool, len(blanks))
+	lies := make(map[int]bool)
 	for _, s := range sheets {
 		pieces := saw(t, s, kerf)
 		used := make([]bool, len(pieces))
@@ -110,6 +111,12 @@ func check(t *testing.T, blanks []nest.Blank, sheets []*nest.Sheet, kerf float64
 				t.Fatalf("blank %d is %v, want %v, or laid twice", p.Blank, p.Size, want)
 			}
 			seen[p.Blank] = true
+			if like := blanks[p.Blank].Like; like > 0 {
+				if over, laid := lies[like]; laid && over != p.Turned {
+					t.Fatalf("the two blanks %d lie crossed", like)
+				}
+				lies[like] = p.Turned
+			}
 			found := false
 			for i, q := range pieces {
 				same := math.Hypot(p.X-q.X, p.Y-q.Y) < tiny && math.Hypot(p.Width-q.Width, p.Height-q.Height) < tiny
@@ -146,7 +153,36 @@ func randomBlanks(rng *rand.Rand) []nest.Blank {
 		}
 		blanks[n] = b
 	}
+	for n := 1; n < len(blanks); n += 2 {
+		if rng.IntN(2) == 0 { // a sheath's two
+			blanks[n] = blanks[n-1]
+			blanks[n-1].Like, blanks[n].Like = n, n
+		}
+	}
 	return blanks
+}
+
+// TestGrainNotCrossed cuts the two blanks of each sheath one way, on one sheet or several, where the closest packing would
+// cross them, and where only one way leaves a place for both.
+func TestGrainNotCrossed(t *testing.T) {
+	pair := func(like int, w, h float64) []nest.Blank {
+		b := nest.Blank{Size: nest.Size{Width: w, Height: h}, Turned: nest.Size{Width: h, Height: w}, Like: like}
+		return []nest.Blank{b, b}
+	}
+	for name, tt := range map[string]struct {
+		blanks []nest.Blank
+		stock  []nest.Stock
+		sheets int
+	}{
+		"side by side":            {append(pair(1, 100, 200), pair(2, 100, 200)...), []nest.Stock{{Size: nest.Size{Width: 200, Height: 300}}}, 2},
+		"a sheet that is crossed": {pair(1, 100, 200), []nest.Stock{{Size: nest.Size{Width: 200, Height: 100}, Count: 1}, {Size: nest.Size{Width: 100, Height: 200}, Count: 2}}, 2},
+	} {
+		sheets, err := nest.Plan(tt.blanks, tt.stock, nest.Saw{})
+		if err != nil || len(sheets) != tt.sheets {
+			t.Errorf("%s: %d sheets, %v", name, len(sheets), err)
+		}
+		check(t, tt.blanks, sheets, 0)
+	}
 }
 
 // TestRandomLists lays out random lists: nothing overlaps, the kerf is kept, every cut goes from edge to edge.

@@ -59,11 +59,11 @@ type spot struct {
 	score  float64
 }
 
-// best is the best place for the blank on the sheet; false where there is none.
-func (f *filling) best(b Blank) (spot, bool) {
+// best is the best place for the blank on the sheet, where it lies the way that is given; false where there is none.
+func (f *filling) best(b Blank, w way) (spot, bool) {
 	found, at := false, spot{score: math.Inf(1)}
 	for i, free := range f.free {
-		for turned, s := range [2]Size{b.Size, b.Turned} {
+		for turned, s := range b.sizes(w) {
 			if s.Area() == 0 || s.Width > free.Width+slack || s.Height > free.Height+slack {
 				continue
 			}

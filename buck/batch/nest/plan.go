@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -19,12 +20,25 @@ func Plan(blanks []Blank, stock []Stock, saw Saw) ([]*Sheet, error) {
 			return nil, &Short{Blank: n, Size: b.Size, Large: true}
 		}
 	}
-	kinds := kinds(blanks)
-	var best []*Sheet
 	var short error
+	for _, first := range []way{anyWay, straight, turned} { // a way that is found blank by blank may leave no place for the next
+		best, err := planned(blanks, stock, saw, first)
+		if err == nil {
+			return best, nil
+		}
+		if short == nil {
+			short = err
+		}
+	}
+	return nil, short
+}
+
+// planned is the best plan in which blanks that lie alike lie one way.
+func planned(blanks []Blank, stock []Stock, saw Saw, w way) (best []*Sheet, short error) {
+	kinds := kinds(blanks)
 	for _, order := range orders(blanks) {
 		for _, r := range rules() {
-			p := plan{blanks: blanks, kinds: kinds, rule: r, saw: saw, left: slices.Clone(stock)}
+			p := plan{blanks: blanks, kinds: kinds, rule: r, saw: saw, left: slices.Clone(stock), ways: ways(blanks, w)}
 			if err := p.lay(order); err != nil {
 				short = err
 				continue
@@ -34,15 +48,28 @@ func Plan(blanks []Blank, stock []Stock, saw Saw) ([]*Sheet, error) {
 			}
 		}
 	}
-	if best == nil && len(blanks) > 0 {
-		return nil, short
+	if best != nil || len(blanks) == 0 {
+		return best, nil
 	}
-	return best, nil
+	return nil, short
+}
+
+// ways are how the blanks that lie alike lie to begin with, by the number that they share. Those that may not be turned
+// are not.
+func ways(blanks []Blank, w way) map[int]way {
+	all := make(map[int]way)
+	for _, b := range blanks {
+		if all[b.Like] = w; b.Turned.Area() == 0 && w == turned {
+			all[b.Like] = straight
+		}
+	}
+	all[0] = anyWay
+	return all
 }
 
 // holds tells whether a sheet is large enough for the blank.
 func holds(s Stock, b Blank) bool {
-	_, fits := newFilling(s, rules()[0], Saw{}).best(b)
+	_, fits := newFilling(s, rules()[0], Saw{}).best(b, anyWay)
 	return fits
 }
 
@@ -102,7 +129,8 @@ type plan struct {
 	rule   rule
 	saw    Saw
 	left   []Stock
-	kinds  []int // of each blank: blanks of one size are one kind
+	kinds  []int       // of each blank: blanks of one size are one kind
+	ways   map[int]way // of the blanks that lie alike and lie on a sheet
 	sheets []*Sheet
 }
 
@@ -111,6 +139,7 @@ func kinds(blanks []Blank) []int {
 	number := make(map[Blank]int)
 	out := make([]int, len(blanks))
 	for n, b := range blanks {
+		b.Like = 0
 		if _, known := number[b]; !known {
 			number[b] = len(number)
 		}
@@ -141,29 +170,47 @@ func (p *plan) lay(order []int) error {
 				s.Count = -1
 			}
 		}
+		for _, placed := range best.Placed {
+			p.turn(p.ways, placed.Blank, placed.Turned)
+		}
 		p.sheets = append(p.sheets, best)
 		order = rest
 	}
 	return nil
 }
 
+// turn keeps in mind how a blank lies, for those that are to lie like it.
+func (p *plan) turn(ways map[int]way, blank int, over bool) {
+	like := p.blanks[blank].Like
+	switch {
+	case like == 0:
+	case over:
+		ways[like] = turned
+	default:
+		ways[like] = straight
+	}
+}
+
 // fill puts as many blanks of the order on one sheet as find a place, and gives the others.
 func (p *plan) fill(s Stock, order []int) (*Sheet, []int) {
 	f := newFilling(s, p.rule, p.saw)
-	refused := make([]bool, len(p.blanks)) // by kind: a sheet only gets fuller
+	refused := make([][3]bool, len(p.blanks)) // by kind and way: a sheet only gets fuller
+	ways := maps.Clone(p.ways)
 	var rest []int
 	for _, n := range order {
 		b := p.blanks[n]
 		at, fits := spot{}, false
-		if !refused[p.kinds[n]] {
-			at, fits = f.best(b)
+		no := &refused[p.kinds[n]][ways[b.Like]]
+		if !*no {
+			at, fits = f.best(b, ways[b.Like])
 		}
 		if !fits {
-			refused[p.kinds[n]] = true
+			*no = true
 			rest = append(rest, n)
 			continue
 		}
 		f.put(n, at)
+		p.turn(ways, n, at.turned)
 	}
 	return f.done(), rest
 }

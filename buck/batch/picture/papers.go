@@ -5,7 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/batch/nest"
 	"formbuck/buck/paper/drawing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -175,8 +177,7 @@ func picked(l *batch.Load, o batch.Order) []string {
 	if !l.Did(batch.Pressing) {
 		all = append(all,
 			"buck "+a.String(),
-			fmt.Sprintf("%d blanks %s %.4g mm, %.4g x %.4g or %.4g x %.4g mm with the extrusion along the second",
-				2*o.Quantity, o.Colour, a.Gauge, a.Blank.Width, a.Blank.Height, a.Blank.Turned.Width, a.Blank.Turned.Height))
+			fmt.Sprintf("%d blanks %s %.4g mm, %s with the extrusion along the second", 2*o.Quantity, o.Colour, a.Gauge, blankSizes(a)))
 	}
 	for _, s := range a.Takes() {
 		if s.Need > 0 {
@@ -184,6 +185,23 @@ func picked(l *batch.Load, o batch.Order) []string {
 		}
 	}
 	return all
+}
+
+// blankSizes are the sizes that an article's blanks may be cut to.
+func blankSizes(a *batch.Article) string {
+	size := func(s nest.Size) string { return fmt.Sprintf("%.4g x %.4g", s.Width, s.Height) }
+	if a.Blank.Turned.Area() == 0 {
+		return size(a.Blank.Size) + " mm"
+	}
+	return size(a.Blank.Size) + " or " + size(a.Blank.Turned) + " mm"
+}
+
+// grain is how the extrusion of an article's blanks lies on the knife.
+func grain(a *batch.Article, turned bool) string {
+	if turned == (a.Grain == buck.Along) {
+		return buck.Across
+	}
+	return buck.Along
 }
 
 // done is said of what there is nothing left to do for.

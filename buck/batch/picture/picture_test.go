@@ -105,7 +105,7 @@ func TestPapers(t *testing.T) {
 		},
 		"picks": {"502: buck alder, left, 2 mm, 10 blanks moss 2 mm, 120 x 190 or 184 x 124 mm with the extrusion along the", "50 eyelets, 5 plates"},
 		"travellers": {
-			"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair, 10 holes: work 1 of day-1-drill, work 1 of day-1-drill-2", "page 2 of 2", "cut 2 blanks: from sheet 1 of moss 2 mm",
+			"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair, 10 holes: work 1 of day-1-drill, work 1 of day-1-drill-2", "page 2 of 2", "cut 2 blanks: from sheet 1 of moss 2 mm", "mark their extrusion, which lies a",
 			"trim both halves: without a run, no program could be written",
 		},
 		"mill": {"day-1-drill-2.ngc, Fri 4 Dec 2026, day 1: T4, drill of 4.5 mm", "1: order 501, sheath 1 of 5: the pair, alder right, moss", "alder: no program to trim the right half could be written", "stringy swarf"},

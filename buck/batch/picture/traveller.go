@@ -28,6 +28,7 @@ func Travellers(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Dra
 // times.
 type track struct {
 	sheets []string
+	turned bool // how its blanks lie on the sheets
 	works  map[batch.Step][]string
 	times  []string
 }
@@ -42,6 +43,7 @@ func tracks(p *batch.Plan) map[*batch.Load]*track {
 		for i, s := range c.Sheets {
 			for _, b := range s.Placed {
 				t, name := all[p.Loads[c.Loads[b.Blank]]], fmt.Sprintf("sheet %d of %s %.4g mm", i+1, c.Colour, c.Gauge)
+				t.turned = b.Turned
 				if !slices.Contains(t.sheets, name) {
 					t.sheets = append(t.sheets, name)
 				}
@@ -78,6 +80,9 @@ func traveller(l *drawing.List, p *batch.Plan, loads []*batch.Load, tracks map[*
 	if o.Note != "" {
 		l.Row("note", o.Note)
 	}
+	for _, f := range o.More {
+		l.Row(f.Column, f.Text)
+	}
 	var warnings []string
 	for _, w := range a.Warnings {
 		warnings = append(warnings, w.What)
@@ -112,7 +117,7 @@ func steps(l *drawing.List, p *batch.Plan, load *batch.Load, t *track) {
 	if load.Done != "" {
 		l.Row("done", upTo(load.Done))
 	} else {
-		l.Tick("cut 2 blanks: from " + strings.Join(t.sheets, " and "))
+		l.Tick(fmt.Sprintf("cut 2 blanks: from %s; mark their extrusion, which lies %s the blade", strings.Join(t.sheets, " and "), grain(load.Article, t.turned)))
 	}
 	for _, s := range batch.Steps() {
 		if load.Did(s) {

@@ -1,11 +1,15 @@
-package variant
+// Package nearest finds the name that somebody meant who wrote another.
+package nearest
 
 import "strings"
 
-// nearest is the known name that word is most likely a slip for, or "" if none is near. Of equally
+// maxWord is the longest word, in bytes, that is taken for a slip.
+const maxWord = 60
+
+// To is the known name that word is most likely a slip for, or "" if none is near. Of equally
 // near names the first wins.
-func nearest(word string, known []string) string {
-	if len(word) > maxShown {
+func To(word string, known []string) string {
+	if len(word) > maxWord {
 		return ""
 	}
 	best, least := "", 1+min(3, max(1, len(word)/3))
@@ -41,13 +45,4 @@ func distance(a, b string) int {
 		}
 	}
 	return row[len(y)]
-}
-
-// listed is the names as a phrase: "a", "a or b", "a, b or c".
-func listed(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
