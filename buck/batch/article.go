@@ -16,7 +16,7 @@ type Key struct {
 type Article struct {
 	Key
 	Blank   nest.Blank
-	Grain   string  // how the extrusion lies on the knife where the blank is not turned: buck.Along or buck.Across
+	Grain   string // how the extrusion lies on the knife where the blank is not turned: buck.Along or buck.Across
 	Eyelets int
 	Bosses  int      // each takes a plate with its posts, a clip and a screw for each post
 	Posts   int      // holes for posts, over all bosses

@@ -103,12 +103,21 @@ func (r *Report) Changed() bool {
 	return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.State != Good })
 }
 
-// Try computes the pieces of the earlier variant with one thing changed, of the kinds named: their
-// digests by label. An error says that the earlier variant with that change alone is none.
-type Try func(c Change, kinds []string) (map[string]string, error)
+// mark tells whether the change is of what is engraved, which decides nothing of a piece's use.
+func (c Change) mark() bool { return c.What == "name" || strings.HasSuffix(c.What, ".mark") }
 
-// Compare tells how two records differ and why. With one change there is nothing to try.
-func Compare(older, newer *Record, try Try) *Report {
+// Trial computes pieces of the kinds named as they would be otherwise: their digests by label. An error says that there
+// would be none.
+type Trial struct {
+	// Changed are those of the earlier variant with one thing changed.
+	Changed func(c Change, kinds []string) (map[string]string, error)
+	// Marked are those of the newer variant with what is engraved in the earlier one, for which the keys are given.
+	Marked func(keys, kinds []string) (map[string]string, error)
+}
+
+// Compare tells how two records differ and why. A piece that differs in its mark alone is still good. With one change
+// there is nothing to try.
+func Compare(older, newer *Record, try Trial) *Report {
 	r := &Report{Changes: changes(older, newer)}
 	for _, now := range newer.Pieces {
 		was, found := older.piece(now)
@@ -127,9 +136,45 @@ func Compare(older, newer *Record, try Try) *Report {
 		}
 	}
 	if r.Changed() {
+		r.unmark(try)
+	}
+	if r.Changed() {
 		r.reason(try)
 	}
 	return r
+}
+
+// unmark finds the pieces that are not what they were for their marks alone.
+func (r *Report) unmark(try Trial) {
+	var keys []string
+	for _, c := range r.Changes {
+		if c.mark() {
+			keys = append(keys, c.What)
+		}
+	}
+	if len(keys) == 0 {
+		return
+	}
+	digests, err := try.Marked(keys, r.kinds())
+	if err != nil {
+		return
+	}
+	for i := range r.Outcomes {
+		if o := &r.Outcomes[i]; o.State == Other && digests[o.Now.Label()] == o.Was.SHA256 {
+			o.State = Good
+		}
+	}
+}
+
+// kinds are those of the pieces that are not good, each once.
+func (r *Report) kinds() []string {
+	var kinds []string
+	for _, o := range r.Outcomes {
+		if k := o.Piece().Kind; o.State != Good && !slices.Contains(kinds, k) {
+			kinds = append(kinds, k)
+		}
+	}
+	return kinds
 }
 
 // changes are the keys whose value is not as it was, if either file gives them: a value that follows
@@ -167,24 +212,19 @@ func tolerance(mm float64) string {
 	return strconv.FormatFloat(mm, 'g', -1, 64) + " mm"
 }
 
-// reason finds which of the changes does what, each tried by itself.
-func (r *Report) reason(try Try) {
-	var kinds []string
-	for _, o := range r.Outcomes {
-		if k := o.Piece().Kind; o.State != Good && !slices.Contains(kinds, k) {
-			kinds = append(kinds, k)
-		}
-	}
-	if len(r.Changes) == 1 {
+// reason finds which of the changes does what, each tried by itself. What is engraved is no reason.
+func (r *Report) reason(try Trial) {
+	changes, kinds := slices.DeleteFunc(slices.Clone(r.Changes), Change.mark), r.kinds()
+	if len(changes) == 1 {
 		for i := range r.Outcomes {
 			if o := &r.Outcomes[i]; o.State != Good {
-				o.Because = r.Changes
+				o.Because = changes
 			}
 		}
 		return
 	}
-	for _, c := range r.Changes {
-		digests, err := try(c, kinds)
+	for _, c := range changes {
+		digests, err := try.Changed(c, kinds)
 		for i := range r.Outcomes {
 			o := &r.Outcomes[i]
 			if err == nil && o.State != Good && digests[o.Piece().Label()] != o.Was.SHA256 {
@@ -193,8 +233,8 @@ func (r *Report) reason(try Try) {
 		}
 	}
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; o.State != Good && len(o.Because) == 0 && len(r.Changes) > 0 {
-			o.Because, o.Together = r.Changes, true
+		if o := &r.Outcomes[i]; o.State != Good && len(o.Because) == 0 && len(changes) > 0 {
+			o.Because, o.Together = changes, true
 		}
 	}
 }

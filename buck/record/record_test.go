@@ -31,10 +31,10 @@ func made(handle, gauge, standoff, ramp, drain string) *record.Record {
 }
 
 func TestOneChange(t *testing.T) {
-	r := record.Compare(made("22", "2", "aa", "b", "c"), made("24", "2", "aaa", "b", "c"), func(record.Change, []string) (map[string]string, error) {
+	r := record.Compare(made("22", "2", "aa", "b", "c"), made("24", "2", "aaa", "b", "c"), record.Trial{Changed: func(record.Change, []string) (map[string]string, error) {
 		t.Error("one change needs no trying")
 		return nil, nil
-	})
+	}})
 	want := []string{
 		"standoff right, standoff left: 2.00 -> 3.00 mm over the face, because handle.thickness 22 -> 24",
 		"still good: ramp, drain",
@@ -48,7 +48,7 @@ func TestOneChange(t *testing.T) {
 // by both at once.
 func TestReasons(t *testing.T) {
 	var asked []string
-	r := record.Compare(made("22", "2", "aa", "b", "c"), made("24", "3", "aaa", "bb", "c"), func(c record.Change, kinds []string) (map[string]string, error) {
+	r := record.Compare(made("22", "2", "aa", "b", "c"), made("24", "3", "aaa", "bb", "c"), record.Trial{Changed: func(c record.Change, kinds []string) (map[string]string, error) {
 		asked = append(asked, c.What)
 		if !slices.Equal(kinds, []string{"standoff", "ramp"}) {
 			t.Errorf("tries %v", kinds)
@@ -57,7 +57,7 @@ func TestReasons(t *testing.T) {
 			return nil, errors.New("not alone")
 		}
 		return map[string]string{"standoff right": "x", "standoff left": "x", "ramp any": "b"}, nil
-	})
+	}})
 	want := []string{
 		"standoff right, standoff left: 2.00 -> 3.00 mm over the face, because handle.thickness 22 -> 24",
 		"ramp: 100.0 -> 200.0 mm3, because handle.thickness 22 -> 24, together with sheet.thickness 2 -> 3",
@@ -68,11 +68,33 @@ func TestReasons(t *testing.T) {
 	}
 }
 
+// TestMarksDoNotCount compares two of a family, in which another name is engraved: the piece that is the same but for
+// that is still good, and the name is no reason.
+func TestMarksDoNotCount(t *testing.T) {
+	older, newer := made("22", "2", "a", "b", "c"), made("24", "2", "aa", "b", "c")
+	newer.Keys = append(newer.Keys, record.Key{Path: "name", Value: "otter", TOML: `"otter"`}, record.Key{Path: "ramp.mark", Value: "no", TOML: `"no"`})
+	older.Keys = append(older.Keys, record.Key{Path: "name", Value: "heron"}, record.Key{Path: "ramp.mark", Value: "yes"})
+	newer.Pieces[2].SHA256 = "marked otherwise"
+	r := record.Compare(older, newer, record.Trial{Marked: func(keys, _ []string) (map[string]string, error) {
+		if !slices.Equal(keys, []string{"name", "ramp.mark"}) {
+			t.Errorf("tried with %v", keys)
+		}
+		return map[string]string{"standoff right": "aa", "standoff left": "aa", "ramp any": older.Pieces[2].SHA256}, nil
+	}})
+	want := []string{
+		"standoff right, standoff left: 1.00 -> 2.00 mm over the face, because handle.thickness 22 -> 24",
+		"still good: ramp, drain",
+	}
+	if diff := cmp.Diff(want, r.Lines()); diff != "" {
+		t.Error(diff)
+	}
+}
+
 func TestNewAndGone(t *testing.T) {
 	older, newer := made("22", "2", "a", "b", "c"), made("22", "2", "a", "b", "c")
 	newer.Drawing.SHA256 = "e"
 	older.Pieces, newer.Pieces = older.Pieces[:3], newer.Pieces[1:]
-	r := record.Compare(older, newer, nil)
+	r := record.Compare(older, newer, record.Trial{})
 	want := []string{
 		"drain: was not made before, because the drawing changed", "standoff right: is no part of the job any more, because the drawing changed",
 		"still good: standoff left, ramp",
@@ -86,7 +108,7 @@ func TestNewAndGone(t *testing.T) {
 func TestSame(t *testing.T) {
 	older, newer := made("22", "2", "a", "b", "c"), made("22", "2", "a", "b", "c")
 	newer.Keys[0].TOML, newer.Program = `"22 mm"`, "2"
-	if r := record.Compare(older, newer, nil); r.Changed() || len(r.Lines()) != 1 {
+	if r := record.Compare(older, newer, record.Trial{}); r.Changed() || len(r.Lines()) != 1 {
 		t.Errorf("%v", r.Lines())
 	}
 }
@@ -116,7 +138,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add(string(text))
 	f.Fuzz(func(_ *testing.T, text string) {
 		if r, err := record.Decode(strings.NewReader(text)); err == nil {
-			record.Compare(r, r, nil)
+			record.Compare(r, r, record.Trial{})
 			r.Source()
 		}
 	})

@@ -19,8 +19,8 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
 	shop "formbuck/buck/paper/drawing"
-	"formbuck/buck/variant"
 	"formbuck/buck/program/runs"
+	"formbuck/buck/variant"
 	"formbuck/cmd/internal/folder"
 )
 

@@ -15,7 +15,8 @@ const compareLong = `Tell what a change changes, without writing anything: which
 not those of the old one, by how much and why, and which printed pieces are still good.
 
 A reason is found by trying: the old variant is computed again with one key changed. Keys
-that only do it together are named together.
+that only do it together are named together. What is engraved in a piece, the variant's name,
+does not count: a piece that differs in nothing else is still good.
 
 The exit status is 0 where every piece is still good and 3 where one is not. With --json
 the answer is one line with the keys old, new, changed, changes and pieces; a piece's state

@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"sync"
 
+	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/record"
 	"formbuck/buck/variant"
@@ -86,32 +88,38 @@ func earlier(dir, name string) (*record.Record, error) {
 // compare tells how what was made differs from an earlier record, and why: each change is tried by itself
 // on the earlier variant.
 func (w *knifeWork) compare(ctx context.Context, older, newer *record.Record) *record.Report {
-	return record.Compare(older, newer, func(c record.Change, kinds []string) (map[string]string, error) {
-		was, err := variant.Decode(older.Variant+".toml", bytes.NewReader(older.Source()))
-		if err != nil {
-			return nil, err
-		}
-		return w.try(ctx, was, older, c, kinds)
+	decoded := sync.OnceValues(func() (*variant.Variant, error) {
+		return variant.Decode(older.Variant+".toml", bytes.NewReader(older.Source()))
+	})
+	return record.Compare(older, newer, record.Trial{
+		Changed: func(c record.Change, kinds []string) (map[string]string, error) {
+			was, err := decoded()
+			if err != nil {
+				return nil, err
+			}
+			return w.try(ctx, was, older, c, kinds)
+		},
+		Marked: func(keys, kinds []string) (map[string]string, error) {
+			was, err := decoded()
+			if err != nil {
+				return nil, err
+			}
+			marked, err := w.variant.With(was, keys...)
+			if err != nil {
+				return nil, err
+			}
+			return w.digests(ctx, marked, w.order.hands, kinds, w.order.close)
+		},
 	})
 }
 
-// try makes the pieces of the earlier variant with one change.
-func (w *knifeWork) try(ctx context.Context, was *variant.Variant, older *record.Record, c record.Change, kinds []string) (map[string]string, error) {
-	one := was
-	if c.What != record.DrawingChange && c.What != record.ToleranceChange && c.What != record.ProgramChange {
-		var err error
-		if one, err = was.With(w.variant, c.What); err != nil {
-			return nil, err
-		}
-	}
-	other, err := w.with(one)
+// digests are those of the pieces of another variant of the same drawing, by label; no hands: all of the variant's.
+func (w *knifeWork) digests(ctx context.Context, v *variant.Variant, hands []buck.Hand, kinds []string, tolerance float64) (map[string]string, error) {
+	other, err := w.with(v)
 	if err != nil {
 		return nil, err
 	}
-	other.order.hands, other.order.pieces = nil, kinds
-	if c.What != record.ToleranceChange {
-		other.order.close = older.Tolerance
-	}
+	other.order.hands, other.order.pieces, other.order.close = hands, kinds, tolerance
 	set, err := job.Make(ctx, other.knife, other.request())
 	if err != nil {
 		return nil, err
@@ -125,6 +133,22 @@ func (w *knifeWork) try(ctx context.Context, was *variant.Variant, older *record
 		digests[p.Label()] = p.SHA256
 	}
 	return digests, nil
+}
+
+// try makes the pieces of the earlier variant with one change.
+func (w *knifeWork) try(ctx context.Context, was *variant.Variant, older *record.Record, c record.Change, kinds []string) (map[string]string, error) {
+	one := was
+	if c.What != record.DrawingChange && c.What != record.ToleranceChange && c.What != record.ProgramChange {
+		var err error
+		if one, err = was.With(w.variant, c.What); err != nil {
+			return nil, err
+		}
+	}
+	tolerance := older.Tolerance
+	if c.What == record.ToleranceChange {
+		tolerance = w.order.close
+	}
+	return w.digests(ctx, one, nil, kinds, tolerance)
 }
 
 // sinceAnswer is a report as it is answered in JSON.
