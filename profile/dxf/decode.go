@@ -52,6 +52,7 @@ type decoder struct {
 	names map[string]string // raw name to its text
 	cur   Entity            // being read
 	seen  uint64            // group codes below 64 that cur has had
+	twice uint64            // those that it has had more than once
 
 	lines    []Line // slabs
 	arcs     []Arc

@@ -157,3 +157,25 @@ func TestConicIsEllipse(t *testing.T) {
 		t.Errorf("derivative %v", d)
 	}
 }
+
+// Every vertex, control and fit point has one x and one y, or is refused with its line: a value that is lost or doubled
+// would give another outline without a word.
+func TestPointsAreWhole(t *testing.T) {
+	for name, c := range map[string]struct{ entities, want string }{
+		"vertex without x":        {"0 LWPOLYLINE 70 1 10 0 20 0 20 5 10 9 20 9", `f.dxf:14: missing-value: LWPOLYLINE layer 0: group 20: a second y of vertex 1, or the y of one without its x`},
+		"vertex without y":        {"0 LWPOLYLINE 70 1 10 0 20 0 10 5 10 9 20 9", `f.dxf:14: missing-value: LWPOLYLINE layer 0: vertex 2 has no y`},
+		"last vertex without y":   {"0 LWPOLYLINE 70 1 10 0 20 0 10 5", `f.dxf:14: missing-value: LWPOLYLINE layer 0: vertex 2 has no y`},
+		"first vertex without x":  {"0 LWPOLYLINE 70 1 20 0 10 5 20 0", `f.dxf:10: missing-value: LWPOLYLINE layer 0: group 20: a second y of vertex 0, or the y of one without its x`},
+		"control without y":       {"0 SPLINE 71 1 40 0 40 0 40 1 40 1 10 0 20 0 10 1", `f.dxf:22: missing-value: SPLINE layer 0: control point 2 has no y`},
+		"control without x":       {"0 SPLINE 71 1 40 0 40 0 40 1 40 1 10 0 20 0 20 1 10 3 20 3", `f.dxf:22: missing-value: SPLINE layer 0: group 20: a second y of control point 1, or the y of one without its x`},
+		"fit point without y":     {"0 SPLINE 71 3 11 0 21 0 11 5 11 9 21 9", `f.dxf:14: missing-value: SPLINE layer 0: fit point 2 has no y`},
+		"fit point without x":     {"0 SPLINE 71 3 11 0 21 0 31 0 21 5 11 9 21 9", `f.dxf:16: missing-value: SPLINE layer 0: group 21: a second y of fit point 1, or the y of one without its x`},
+		"R12 vertex with two x":   {"0 POLYLINE 66 1 0 VERTEX 10 0 10 1 20 0 0 VERTEX 10 0 20 0 0 SEQEND", `f.dxf:9: missing-value: VERTEX layer 0: has group 10 (x) more than once, so that another is missing`},
+		"line with two y":         {"0 LINE 10 0 20 0 20 1 11 1 21 1", `f.dxf:5: missing-value: LINE layer 0: has group 20 (y) more than once, so that another is missing`},
+		"insertion without place": {"0 INSERT 2 a", `f.dxf:5: missing-value: INSERT layer 0: has no group 10 (x)`},
+	} {
+		if _, err := dxf.Parse(file(c.entities), "f.dxf"); err == nil || err.Error() != c.want {
+			t.Errorf("%s: got\n%v\nwant\n%s", name, err, c.want)
+		}
+	}
+}

@@ -37,7 +37,7 @@ func (d *decoder) entities(out []Entity) []Entity {
 // begin starts the entity whose pair 0 was just read.
 func (d *decoder) begin() {
 	d.cur = Entity{Kind: d.kind(), Layer: "0", Line: d.scan.line - 1}
-	d.seen = 0
+	d.seen, d.twice = 0, 0
 }
 
 // kind is the last value in capitals.
@@ -69,6 +69,7 @@ func (d *decoder) pair() bool {
 		case s.code == 0:
 			return false
 		case s.code < 64 && s.code > 0:
+			d.twice |= d.seen & (1 << s.code)
 			d.seen |= 1 << s.code
 			switch s.code {
 			case 5:
@@ -162,8 +163,8 @@ func (d *decoder) faultAt(line int, c Class, what string) {
 	d.add(&Fault{Line: line, Class: c, Entity: d.cur.Kind, Handle: d.cur.Handle, Layer: d.cur.Layer, What: what})
 }
 
-// need records a fault for each group code that the current entity has not had. An entity that the
-// file's end cut off has one fault already.
+// need records a fault for a group code that the current entity has not had, or has had more than once. An entity that
+// the file's end cut off has one fault already.
 func (d *decoder) need(codes ...int) bool {
 	if d.scan.end {
 		return false
@@ -171,6 +172,10 @@ func (d *decoder) need(codes ...int) bool {
 	for _, c := range codes {
 		if d.seen&(1<<c) == 0 {
 			d.faultAt(d.cur.Line, MissingValue, fmt.Sprintf("has no group %d (%s)", c, groupName(c)))
+			return false
+		}
+		if d.twice&(1<<c) != 0 {
+			d.faultAt(d.cur.Line, MissingValue, fmt.Sprintf("has group %d (%s) more than once, so that another is missing", c, groupName(c)))
 			return false
 		}
 	}

@@ -161,16 +161,17 @@ func (d *decoder) text() {
 func (d *decoder) lwpolyline() {
 	p := &Polyline{}
 	d.vertices = d.vertices[:0]
-	stated, whole := -1, true
+	stated := -1
+	pairs := points{what: "vertex"}
 	var v *Vertex
 	for d.pair() {
 		switch d.scan.code {
 		case 10:
-			whole = whole && (v == nil || d.seen&(1<<20) != 0)
-			d.seen &^= 1 << 20
+			d.pointX(&pairs)
 			v = d.vertex()
 			d.coord(&v.X)
 		case 20:
+			d.pointY(&pairs)
 			if v != nil {
 				d.coord(&v.Y)
 			}
@@ -186,11 +187,11 @@ func (d *decoder) lwpolyline() {
 			stated = d.integer()
 		}
 	}
-	if d.scan.end {
+	if d.scan.end || !d.pointsWhole(&pairs) {
 		return
 	}
-	if v == nil || d.seen&(1<<20) == 0 || !whole {
-		d.faultAt(d.cur.Line, MissingValue, "has no vertices, or a vertex without y (group 20)")
+	if v == nil {
+		d.faultAt(d.cur.Line, MissingValue, "has no vertices")
 		return
 	}
 	p.Vertices = slices.Clone(d.vertices)
@@ -349,7 +350,7 @@ func (d *decoder) insert() {
 			d.point10(&in.At)
 		}
 	}
-	if d.need(2) {
+	if d.need(2, 10, 20) {
 		d.cur.Shape = in
 	}
 }

@@ -12,6 +12,7 @@ const maxDegree = 25
 // spline reads control points with knots and weights, or the points that a curve goes through.
 func (d *decoder) spline() {
 	s := &Spline{Degree: 3}
+	controls, fits := points{what: "control point"}, points{what: "fit point"}
 	for d.pair() {
 		switch c := d.scan.code; c {
 		case 70:
@@ -28,24 +29,28 @@ func (d *decoder) spline() {
 				s.Weights = append(s.Weights, v)
 			}
 		case 10, 20, 30:
-			s.Controls = d.listPoint(s.Controls, c/10)
+			s.Controls = d.listPoint(s.Controls, c/10, &controls)
 		case 11, 21, 31:
-			s.Fits = d.listPoint(s.Fits, c/10)
+			s.Fits = d.listPoint(s.Fits, c/10, &fits)
 		case 12, 22, 32:
 			d.axis(&s.StartTangent, c/10)
 		case 13, 23, 33:
 			d.axis(&s.EndTangent, c/10)
 		}
 	}
-	if !d.scan.end && d.splineHolds(s) {
+	if !d.scan.end && d.pointsWhole(&controls) && d.pointsWhole(&fits) && d.splineHolds(s) {
 		d.cur.Shape = s
 	}
 }
 
 // listPoint takes one coordinate of a list of points; x starts a new point.
-func (d *decoder) listPoint(list []r3.Vec, axis int) []r3.Vec {
-	if axis == 1 {
+func (d *decoder) listPoint(list []r3.Vec, axis int, whole *points) []r3.Vec {
+	switch axis {
+	case 1:
+		d.pointX(whole)
 		list = append(list, r3.Vec{})
+	case 2:
+		d.pointY(whole)
 	}
 	if len(list) == 0 {
 		return list
