@@ -112,23 +112,60 @@ func (r *reader) gapFaults(j *joined, strict bool) {
 		free = append(free, 2*i, 2*i+1)
 	}
 	nearest, dist := nearestFree(at, free, openReach)
+	var gaps []gap
 	for e, n := range nearest {
-		c := &j.open[e/2]
-		seg := 0
-		if e&1 == 1 {
-			seg = len(c.path) - 1
-		}
-		entity := j.strands[c.strandAt(seg)].from
 		switch {
 		case r.branched(at[e]):
 		case n >= 0 && n < e && nearest[n] == e: // told at the other end
 		case n >= 0:
-			r.faultAt(dxf.OpenOutline, entity, at[e],
-				fmt.Sprintf("open: ends %.3f mm short of (%.3f, %.3f); close the gap, or allow a join gap of %.2f mm; this end lies", dist[e], at[n].X, at[n].Y, math.Ceil(dist[e]*100)/100))
+			gaps = append(gaps, gap{end: e, at: at[e], to: at[n], wide: dist[e]})
 		case strict:
-			r.faultAt(dxf.OpenOutline, entity, at[e], "open: no other end near the one")
+			r.faultAt(dxf.OpenOutline, j.freeEnd(e), at[e], "open: no other end near the one")
 		}
 	}
+	r.tellGaps(j, gaps)
+}
+
+// gap is a free end with another near it.
+type gap struct {
+	end    int // 2i the start of open chain i, 2i+1 its end
+	at, to r2.Vec
+	wide   float64 // mm
+}
+
+// maxGaps is how many gaps are told one by one.
+const maxGaps = 10
+
+// tellGaps refuses gaps: of several it says first what closes all of them, as a variant file takes it.
+func (r *reader) tellGaps(j *joined, gaps []gap) {
+	widest := 0.0
+	for _, g := range gaps {
+		widest = max(widest, g.wide)
+	}
+	if n := len(gaps); n > 1 {
+		r.fault(dxf.OpenOutline, nil, nil, fmt.Sprintf("%d gaps up to %.3f mm: drawing.join_gap = %.4g", n, widest, closing(widest)))
+	}
+	for i, g := range gaps {
+		if i == maxGaps {
+			r.fault(dxf.TooMany, j.freeEnd(g.end), nil, fmt.Sprintf("%d more gaps", len(gaps)-i))
+			return
+		}
+		r.faultAt(dxf.OpenOutline, j.freeEnd(g.end), g.at,
+			fmt.Sprintf("open: ends %.3f mm short of (%.3f, %.3f); close the gap, or allow a join gap of %.2f mm; this end lies", g.wide, g.to.X, g.to.Y, closing(g.wide)))
+	}
+}
+
+// closing is the join gap, in whole hundredths of a mm, that closes a gap.
+func closing(wide float64) float64 { return math.Ceil(wide*100-1e-6) / 100 }
+
+// freeEnd is what drew the end of an open chain: 2i is the start of chain i, 2i+1 its end.
+func (j *joined) freeEnd(e int) *dxf.Entity {
+	c := &j.open[e/2]
+	seg := 0
+	if e&1 == 1 {
+		seg = len(c.path) - 1
+	}
+	return j.strands[c.strandAt(seg)].from
 }
 
 // crossingFaults refuses loops that cross or touch; it tells which rings are concerned.
@@ -177,6 +214,8 @@ func (r *reader) hole(rings []ring, outline, i int, shape, crossed bool) {
 	if !Loop(rings[outline].path).Contains(at) {
 		switch {
 		case crossed:
+		case shape && r.besideKnife(g.path, rings[outline].path):
+			r.leaveLoop(g, whyAside)
 		case shape:
 			r.faultAt(dxf.TwoOutlines, g.entity(0), at,
 				fmt.Sprintf("a second loop (%.4g mm2) outside the outline (%.4g mm2); only one can be the outline; second loop", g.area, rings[outline].area))
@@ -187,11 +226,26 @@ func (r *reader) hole(rings []ring, outline, i int, shape, crossed bool) {
 	}
 	for k, other := range rings {
 		if k != i && k != outline && other.area > g.area && !crossed && Loop(other.path).Contains(at) {
-			r.faultAt(dxf.TwoOutlines, g.entity(0), at, "a loop within a hole is neither hole nor outline")
+			r.leaveLoop(g, "within a hole")
 			return
 		}
 	}
+	if g.area > holeShare*rings[outline].area && !crossed {
+		r.faultAt(dxf.TwoOutlines, g.entity(0), at,
+			fmt.Sprintf("a loop (%.4g mm2) fills most of the outline (%.4g mm2) around it: which of them is the knife? put the other on a layer of its own; inner loop", g.area, rings[outline].area))
+		return
+	}
 	r.profile.Holes = append(r.profile.Holes, counterClockwise(g.path))
+}
+
+// holeShare is the most of the outline's area that a hole takes up; common practice, no source.
+const holeShare = 0.5
+
+// leaveLoop leaves a loop out, for a reason.
+func (r *reader) leaveLoop(g ring, why string) {
+	e := g.entity(0)
+	r.profile.Left = append(r.profile.Left, g.path)
+	r.skipped = addSkipped(r.skipped, Skipped{Kind: e.Kind, Layer: g.from.strands[g.strandAt(0)].layer.name, Why: why, Count: 1})
 }
 
 // counterClockwise is the closed path as a loop with positive area.

@@ -77,6 +77,8 @@ type Options struct {
 	Layers map[MarkKind]string // layer names where they are not the kind's own name
 	Layer  string              // of the outline; empty: OUTLINE, else the layer with the largest closed loop
 	Gap    float64             // widest gap between ends that is closed, in mm; 0: JoinGap
+
+	Unfinished bool // take an outline that is no knife's by its size, with a warning
 }
 
 // JoinGap is the widest gap between two ends, in mm, that is closed without asking.

@@ -22,18 +22,45 @@ func Read(d *dxf.Drawing, o Options) (*Profile, error) {
 	if d == nil {
 		return nil, dxf.Faults{{Class: dxf.Empty, What: "there is no drawing"}}
 	}
-	unit, by, err := scaleOf(d, o.Units)
-	if err != nil {
-		return nil, err
-	}
 	if o.Gap <= 0 {
 		o.Gap = JoinGap
 	}
+	unit, by, err := statedUnits(d, o.Units)
+	if err != nil {
+		return nil, err
+	}
+	if unit == dxf.Unitless {
+		if unit, by, err = guessUnits(d, rawLong(d, o)); err != nil {
+			return nil, err
+		}
+	}
+	r := newReader(d, o, unit, by)
+	r.read()
+	r.profile.Skipped = r.skipped
+	return r.profile, r.faults.Err()
+}
+
+// rawLong is how long what could be the knife is, in the drawing's units, which are not known: they are taken for those
+// that are not far off a knife's, as ends are joined and frames told by distances in mm.
+func rawLong(d *dxf.Drawing, o Options) (long float64) {
+	for _, u := range []dxf.Units{dxf.Millimetres, dxf.Inches, dxf.Metres} {
+		r := newReader(d, o, u, "")
+		long = r.long() / u.MM()
+		if long*u.MM() >= shortKnife {
+			break
+		}
+	}
+	return long
+}
+
+// newReader collects what a drawing holds.
+func newReader(d *dxf.Drawing, o Options, unit dxf.Units, by string) *reader {
+	scale := unit.MM()
 	r := &reader{
 		options: o,
-		profile: &Profile{File: d.File, Units: unit.String(), UnitsBy: by, Scale: unit.MM()},
+		profile: &Profile{File: d.File, Units: unit.String(), UnitsBy: by, Scale: scale},
 		collector: collector{
-			scale: unit.MM(), byName: map[string]*bucket{}, file: d.File,
+			scale: scale, byName: map[string]*bucket{}, file: d.File,
 			fit: fitter{tol: CurveTolerance, budget: maxHalvings},
 		},
 		joined: map[*bucket]*joined{},
@@ -43,9 +70,22 @@ func Read(d *dxf.Drawing, o Options) (*Profile, error) {
 	}
 	_ = errors.As(d.Walk(&r.collector), &r.faults) // Walk returns nothing but Faults
 	r.faults = append(r.faults, r.collector.faults...)
-	r.read()
-	r.profile.Skipped = r.skipped
-	return r.profile, r.faults.Err()
+	return r
+}
+
+// long is how long what could be the knife is, in the drawing's units as far as they are known: the outline,
+// or, where there is none, all that is on the layer that it would be on; 0 where there is nothing.
+func (r *reader) long() float64 {
+	shape, _, _ := r.roles()
+	used := r.outlineBucket(shape)
+	if used == nil {
+		return 0
+	}
+	if l := r.join(used).largest(); l != nil {
+		long, _ := counterClockwise(l.path).size()
+		return long
+	}
+	return used.extent()
 }
 
 // reader is the state of one Read.
@@ -57,6 +97,8 @@ type reader struct {
 	faults  dxf.Faults
 
 	branches []r2.Vec // where more than two ends meet
+	frames   []r2.Box // of the sheet, which were left out
+	tables   []r2.Box // beside the knife, which were left out
 }
 
 func (r *reader) warn(line int, format string, args ...any) {
@@ -65,17 +107,7 @@ func (r *reader) warn(line int, format string, args ...any) {
 
 // read gives every layer its role.
 func (r *reader) read() {
-	var shape, holes []*bucket
-	marks := map[*bucket]MarkKind{}
-	for _, b := range r.buckets {
-		if kind, ok := r.markKind(b.name); ok {
-			marks[b] = kind
-		} else if low := strings.ToLower(b.name); low == "holes" || low == "hole" {
-			holes = append(holes, b)
-		} else if len(b.strands) > 0 {
-			shape = append(shape, b)
-		}
-	}
+	shape, holes, marks := r.roles()
 	used := r.outlineBucket(shape)
 	if used != nil {
 		r.profile.Layer = used.name
@@ -84,6 +116,7 @@ func (r *reader) read() {
 			r.leave(used)
 		}
 	}
+	r.sizeFault(used)
 	for _, b := range r.buckets {
 		kind, isMark := marks[b]
 		if n := len(b.points); n > 0 && kind != Tip {
@@ -102,6 +135,28 @@ func (r *reader) read() {
 		r.unreadFaults(b)
 	}
 	r.remarks()
+}
+
+// roles parts the layers into those that the outline may be on, without the sheet's frame, those of holes,
+// and those of marks.
+func (r *reader) roles() (shape, holes []*bucket, marks map[*bucket]MarkKind) {
+	marks = map[*bucket]MarkKind{}
+	for _, b := range r.buckets {
+		if kind, ok := r.markKind(b.name); ok {
+			marks[b] = kind
+		} else if low := strings.ToLower(b.name); low == "holes" || low == "hole" {
+			holes = append(holes, b)
+		} else if len(b.strands) > 0 {
+			shape = append(shape, b)
+		}
+	}
+	if named := r.namedBucket(shape); named != nil {
+		r.furniture([]*bucket{named})
+	} else {
+		r.furniture(shape)
+	}
+	shape = slices.DeleteFunc(shape, func(b *bucket) bool { return len(b.strands) == 0 })
+	return shape, holes, marks
 }
 
 // total adds what joining a layer did to the profile's figures.
@@ -131,15 +186,24 @@ func MarkKinds() []MarkKind { return []MarkKind{Handle, Grind, Throat, Edge, Tip
 // outlineLayer is the layer that the outline is looked for on, where it is there.
 const outlineLayer = "OUTLINE"
 
-// outlineBucket chooses the layer that the outline is on; nil, with a fault, where there is none.
-func (r *reader) outlineBucket(shape []*bucket) *bucket {
+// namedBucket is the layer that is named for the outline, or that was named as the outline's; nil where
+// there is none.
+func (r *reader) namedBucket(shape []*bucket) *bucket {
 	want := r.options.Layer
 	for _, b := range shape {
 		if strings.EqualFold(b.name, want) || want == "" && strings.EqualFold(b.name, outlineLayer) {
 			return b
 		}
 	}
-	if want != "" {
+	return nil
+}
+
+// outlineBucket chooses the layer that the outline is on; nil, with a fault, where there is none.
+func (r *reader) outlineBucket(shape []*bucket) *bucket {
+	if b := r.namedBucket(shape); b != nil {
+		return b
+	}
+	if want := r.options.Layer; want != "" {
 		r.fault(dxf.UnknownLayer, nil, nil, fmt.Sprintf("the drawing has no lines on layer %q", want))
 		return nil
 	}
@@ -213,7 +277,7 @@ func (r *reader) longest(shape []*bucket) *bucket {
 			best, most = b, sum
 		}
 	}
-	if best == nil {
+	if best == nil && len(r.faults) == 0 {
 		r.fault(dxf.NoOutline, nil, nil, "the drawing has no lines or arcs that could be an outline")
 	}
 	return best
@@ -346,11 +410,5 @@ func (r *reader) remarks() {
 	}
 	if r.tilted > 0 {
 		r.warn(0, "%d pieces lie in a tilted plane; their view from above was taken", r.tilted)
-	}
-	if len(p.Outline) > 0 {
-		b := p.Outline.Bounds()
-		if long := math.Hypot(b.Max.X-b.Min.X, b.Max.Y-b.Min.Y); long < shortKnife || long > longKnife {
-			r.warn(0, "the outline is %.4g mm long (units %s, %s), which is no usual knife; state the units if they are wrong", long, p.Units, p.UnitsBy)
-		}
 	}
 }

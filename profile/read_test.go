@@ -42,7 +42,7 @@ func classOf(err error) dxf.Class {
 // Tiller, The NURBS Book, ch. 7): every joint of the arcs that stand for it lies on the circle, and
 // what is between stays within the tolerance.
 func TestNurbsCircle(t *testing.T) {
-	p, err := read(t, filepath.Join(corpus, "good", "spline-rational-0.dxf"), profile.Options{})
+	p, err := read(t, filepath.Join(corpus, "good", "spline-rational-0.dxf"), profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +57,7 @@ func TestNurbsCircle(t *testing.T) {
 
 // Ellipses have the area pi a b.
 func TestEllipse(t *testing.T) {
-	p, err := parse(t, "0 ELLIPSE 10 5 20 7 11 90 21 30 40 0.2 41 0 42 6.283185307179586", profile.Options{})
+	p, err := parse(t, "0 ELLIPSE 10 5 20 7 11 90 21 30 40 0.2 41 0 42 6.283185307179586", profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestClosedThroughPoints(t *testing.T) {
 		a := 2 * math.Pi * float64(i) / 16
 		fmt.Fprintf(&b, " 11 %.12f 21 %.12f 31 0", 60*math.Cos(a), 60*math.Sin(a))
 	}
-	p, err := parse(t, b.String(), profile.Options{})
+	p, err := parse(t, b.String(), profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestClosedThroughPoints(t *testing.T) {
 const openBox = "0 LWPOLYLINE 5 A 8 OUTLINE 90 4 70 0 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LINE 5 B 8 OUTLINE 10 0 20 30 11 0 21 0.2"
 
 func TestGapOption(t *testing.T) {
-	_, err := parse(t, openBox, profile.Options{})
+	_, err := parse(t, openBox, profile.Options{Unfinished: true})
 	if classOf(err) != dxf.OpenOutline {
 		t.Errorf("a gap of 0.2 mm: %v", err)
 	}
@@ -125,13 +125,13 @@ func TestLayerOptions(t *testing.T) {
 	if _, err = parse(t, drawn, profile.Options{Units: "furlong"}); classOf(err) != dxf.NoUnits {
 		t.Errorf("unknown unit: %v", err)
 	}
-	if p, err = parse(t, closedBox, profile.Options{Units: "in"}); err != nil || p.Scale != 25.4 || len(p.Warnings) == 0 {
+	if p, err = parse(t, closedBox, profile.Options{Units: "in", Unfinished: true}); err != nil || p.Scale != 25.4 || len(p.Warnings) == 0 {
 		t.Errorf("a knife of 200 in wants a warning: %v", err)
 	}
 }
 
 func TestCountsOfWhatWasLeftOut(t *testing.T) {
-	p, err := read(t, filepath.Join(corpus, "good", "drawn-twice-0.dxf"), profile.Options{})
+	p, err := read(t, filepath.Join(corpus, "good", "drawn-twice-0.dxf"), profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,7 +140,7 @@ func TestCountsOfWhatWasLeftOut(t *testing.T) {
 	if !strings.Contains(joined, "1 pieces without length") || !strings.Contains(joined, "drawn twice") {
 		t.Errorf("warnings %q", joined)
 	}
-	p, err = read(t, filepath.Join(corpus, "good", "hidden-0.dxf"), profile.Options{})
+	p, err = read(t, filepath.Join(corpus, "good", "hidden-0.dxf"), profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +175,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 			}
 			fmt.Fprintf(&b, "0 LWPOLYLINE 8 OUTLINE 70 0 10 %.9f 20 %.9f 42 %.12f 10 %.9f 20 %.9f ", s.A.X, s.A.Y, s.Bulge, s.B.X, s.B.Y)
 		}
-		p, err := parse(t, b.String(), profile.Options{})
+		p, err := parse(t, b.String(), profile.Options{Unfinished: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -187,7 +187,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 
 // A handle's loop that crosses itself is refused like an outline that does.
 func TestHandleCrossesItself(t *testing.T) {
-	_, err := parse(t, closedBox+"0 LWPOLYLINE 8 HANDLE 70 1 10 0 20 0 10 80 20 30 10 80 20 0 10 0 20 30", profile.Options{})
+	_, err := parse(t, closedBox+"0 LWPOLYLINE 8 HANDLE 70 1 10 0 20 0 10 80 20 30 10 80 20 0 10 0 20 30", profile.Options{Unfinished: true})
 	if classOf(err) != dxf.SelfIntersection {
 		t.Errorf("got %v", err)
 	}
@@ -195,7 +195,7 @@ func TestHandleCrossesItself(t *testing.T) {
 
 // Loops within the outline on some other layer may be holes: they are not dropped in silence.
 func TestLoopsOnOtherLayers(t *testing.T) {
-	p, err := parse(t, closedBox+"0 CIRCLE 8 PINS 10 50 20 15 40 3", profile.Options{})
+	p, err := parse(t, closedBox+"0 CIRCLE 8 PINS 10 50 20 15 40 3", profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -253,7 +253,7 @@ func TestSplineWithinTolerance(t *testing.T) {
 			fmt.Fprintf(&b, "10 %.17g 20 %.17g 41 %.17g ", pts[i].X, pts[i].Y, weights[i])
 		}
 		fmt.Fprintf(&b, "0 LWPOLYLINE 8 OUTLINE 70 0 10 0 20 %.17g 10 0 20 0 10 200 20 0 10 200 20 %.17g", pts[0].Y, pts[n-1].Y)
-		p, err := parse(t, b.String(), profile.Options{})
+		p, err := parse(t, b.String(), profile.Options{Unfinished: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -281,7 +281,7 @@ func TestGridWithinScaledBlock(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := profile.Read(d, profile.Options{})
+	p, err := profile.Read(d, profile.Options{Unfinished: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,6 +24,7 @@ type batchFlags struct {
 	done             []string
 	paper            choices
 	force, json      bool
+	unfinished       bool
 }
 
 func newBatch(a *app) *cobra.Command {
@@ -49,6 +50,7 @@ func newBatch(a *app) *cobra.Command {
 	flags.StringArrayVar(&f.done, "done", nil, "mark `ORDER=STEP` as done: "+oneOf(markNames())+"; may be repeated")
 	flags.Var(&f.paper, "paper", "lay papers out for this paper: "+oneOf(paperNames())+" (default a4)")
 	flags.BoolVar(&f.force, "force", false, "overwrite files in DIR/plan that formbuck did not write")
+	flags.BoolVar(&f.unfinished, "unfinished", false, unfinishedHelp)
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	complete(cmd, "paper", paperNames())
 	return cmd

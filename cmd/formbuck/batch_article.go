@@ -101,7 +101,7 @@ func decodeArticle(from io.Reader) (*articleFile, error) {
 
 // order is what make would be asked for.
 func (k *knives) order() order {
-	o := order{variant: k.file, hands: k.hands, paper: k.paper}
+	o := order{variant: k.file, hands: k.hands, paper: k.paper, unfinished: k.read.order.unfinished}
 	if !k.other {
 		return o
 	}
@@ -125,6 +125,9 @@ func (w *knifeWork) inputs() string {
 	fmt.Fprintf(&b, "%d\n%s\n%s\n%v\n%v\n%s\n", format, version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
 	for _, s := range w.variant.Settings() {
 		fmt.Fprintf(&b, "%s = %s\n", s.Key.Path, s.Value)
+	}
+	if w.order.unfinished {
+		b.WriteString("unfinished\n")
 	}
 	return digest(b.Bytes())
 }

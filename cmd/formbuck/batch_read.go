@@ -45,7 +45,7 @@ func (b *batchRun) gather() (faults batch.Faults) {
 	for n, o := range b.orders {
 		file := seenFrom(b.list, o.Variant)
 		if _, known := found[file]; !known {
-			w, err := loadWork(order{variant: file})
+			w, err := loadWork(order{variant: file, unfinished: b.flags.unfinished})
 			if err != nil {
 				faults = append(faults, b.refused(o, "variant", err.Error())...)
 				found[file] = nil

@@ -31,6 +31,8 @@ type compareFlags struct {
 	hands  choices
 	pieces choices
 	json   bool
+
+	unfinished bool
 }
 
 func newCompare(a *app) *cobra.Command {
@@ -48,6 +50,7 @@ func newCompare(a *app) *cobra.Command {
 	flags := cmd.Flags()
 	flags.Var(&f.hands, "hand", "look at this hand only: "+oneOf(handNames())+"; may be repeated")
 	flags.Var(&f.pieces, "piece", "look at this piece only: "+oneOf(pieceNames())+"; may be repeated")
+	unfinishedFlag(flags, &f.unfinished)
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())
@@ -68,7 +71,9 @@ func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) 
 	var works [2]*knifeWork
 	var records [2]*record.Record
 	for i, file := range []string{older, newer} {
-		w, r, err := recordOf(ctx, orderOf(file, f.hands, f.pieces))
+		o := orderOf(file, f.hands, f.pieces)
+		o.unfinished = f.unfinished
+		w, r, err := recordOf(ctx, o)
 		if err != nil {
 			return err
 		}

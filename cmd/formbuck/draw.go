@@ -55,7 +55,7 @@ type drawFlags struct {
 	at                       lengths
 	step                     positive
 	picture, sections, strip string
-	force, json              bool
+	force, json, unfinished  bool
 }
 
 func newDraw(a *app) *cobra.Command {
@@ -74,6 +74,7 @@ func newDraw(a *app) *cobra.Command {
 			if len(args) > 0 {
 				o.variant = args[0]
 			}
+			o.unfinished = f.unfinished
 			return a.draw(o, f)
 		},
 	}
@@ -86,6 +87,7 @@ func newDraw(a *app) *cobra.Command {
 	flags.Var(&f.at, "at", "let --sections show these x, in mm, such as 10,45 (default: the telling ones)")
 	flags.StringVar(&f.strip, "strip", "", "draw the knife leaving its sheath into the new file `FILE.png`")
 	flags.BoolVar(&f.force, "force", false, "let the pictures overwrite files")
+	unfinishedFlag(flags, &f.unfinished)
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	complete(cmd, "hand", handNames())
 	return cmd

@@ -55,6 +55,7 @@ type layoutFlags struct {
 	dxf, svg    string
 	ngc         string
 	force, json bool
+	unfinished  bool
 }
 
 func newLayout(a *app) *cobra.Command {
@@ -70,7 +71,9 @@ func newLayout(a *app) *cobra.Command {
 			if len(args) > 0 {
 				file = args[0]
 			}
-			return a.layout(orderOf(file, f.hands, choices{}), f)
+			o := orderOf(file, f.hands, choices{})
+			o.unfinished = f.unfinished
+			return a.layout(o, f)
 		},
 	}
 	flags := cmd.Flags()
@@ -79,6 +82,7 @@ func newLayout(a *app) *cobra.Command {
 	flags.StringVar(&f.svg, "svg", "", "write it as a picture that prints 1:1 into the new file `FILE.svg`")
 	flags.StringVar(&f.ngc, "ngc", "", "write the programs for the mill into the folder `FOLDER`")
 	flags.BoolVar(&f.force, "force", false, "let the files overwrite others")
+	unfinishedFlag(flags, &f.unfinished)
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
 	complete(cmd, "hand", handNames())
 	return cmd

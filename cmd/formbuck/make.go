@@ -43,7 +43,9 @@ what was found is told.
 
 A variant whose sheath would bind on the cutting edge, with all its pieces on the buck, is
 not finished: nothing is written and the exit status is 1. With --unfinished its pieces are
-made all the same, with a warning. What binds elsewhere is warned of; formbuck draw tells more.`
+made all the same, with a warning; so are those of an outline that is no knife's by its size
+(shorter than 40 mm, longer than 600 mm, or wider than half its length). What binds elsewhere
+is warned of; formbuck draw tells more.`
 
 const makeExample = `  formbuck make                                the demo knife, into a folder named for it
   formbuck make hunter.toml                    every piece for every hand, into hunter
@@ -66,7 +68,7 @@ type order struct {
 	measure bool                              // measure the meshes against bodies built apart from them
 	close   float64                           // how close the meshes come to the pieces, mm; 0: as close as usual
 
-	unfinished bool // make the pieces of a buck that binds on the edge
+	unfinished bool // make the pieces of a buck that binds on the edge, and take an outline of a size that no knife has
 }
 
 // orderOf is the order for a variant's file; empty: the demo.
@@ -201,7 +203,7 @@ func (f *makeFlags) bind(cmd *cobra.Command) {
 	flags.BoolVar(&f.force, "force", false, forceHelp)
 	flags.BoolVar(&f.ascii, "ascii", false, "write the STL files as text")
 	flags.BoolVar(&f.knife, "on-knife", false, "leave the pieces where they sit on the knife, not as they are printed")
-	flags.BoolVar(&f.unfinished, "unfinished", false, "make the pieces even where the sheath would bind on the cutting edge")
+	flags.BoolVar(&f.unfinished, "unfinished", false, unfinishedHelp)
 	flags.Var(&f.close, "tolerance", "let meshes lie up to this many `MM` off the pieces, 0.001 to 0.2 (default 0.01)")
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())

@@ -12,6 +12,7 @@ import (
 	"formbuck/profile/picture"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 const profileLong = `Say what a drawing holds and what was made of it: the outline and its holes, the units,
@@ -111,6 +112,7 @@ func newProfile(a *app) *cobra.Command {
 	flags.Var(&f.units, "units", "take the drawing's lengths in this unit: "+oneOf(f.units.of))
 	flags.StringVar(&f.options.Layer, "layer", "", "look for the outline on the layer `NAME`")
 	flags.Var(&f.gap, "join-gap", "close gaps between the ends of lines up to this many `MM`, 1 at most (default 0.05)")
+	unfinishedFlag(flags, &f.options.Unfinished)
 	flags.StringVar(&f.svg, "svg", "", "draw what was understood, faults marked, 1:1 into the new file `FILE`")
 	flags.BoolVar(&f.force, "force", false, "let --svg overwrite a file")
 	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
@@ -161,7 +163,7 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 	d := &drawing{File: path, Holes: []holeEntry{}, Warnings: []string{}, Errors: []drawingError{}}
 	entities, err := input(path, func(r io.Reader) (*dxf.Drawing, error) { return dxf.Decode(r, path) })
 	if err == nil {
-		d.profile, err = profile.Read(entities, opt)
+		d.profile, err = readProfile(entities, opt)
 	}
 	if d.blame(err) {
 		return d, err
@@ -170,6 +172,28 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 		return nil, err
 	}
 	return d, d.fill()
+}
+
+// readProfile reads what a drawing holds. A fault that --unfinished lets pass says so.
+func readProfile(d *dxf.Drawing, o profile.Options) (*profile.Profile, error) {
+	p, err := profile.Read(d, o)
+	var faults dxf.Faults
+	if errors.As(err, &faults) {
+		for _, f := range faults {
+			if f.Class == dxf.ImplausibleSize {
+				f.What += " (--unfinished takes it as it is)"
+			}
+		}
+	}
+	return p, err
+}
+
+// unfinishedHelp says what --unfinished does where pieces are made.
+const unfinishedHelp = "make the pieces even where the sheath would bind on the cutting edge, or the outline is no knife's by its size"
+
+// unfinishedFlag lets a verb that reads a knife take one of another size than any knife has.
+func unfinishedFlag(flags *pflag.FlagSet, to *bool) {
+	flags.BoolVar(to, "unfinished", false, "take an outline that is no knife's by its size")
 }
 
 // blame takes up the faults of a drawing, the first of them as the answer's error; false where err

@@ -74,8 +74,8 @@ func (w *knifeWork) understand() error {
 	if err != nil {
 		return err
 	}
-	w.profile, err = profile.Read(entities, profile.Options{
-		Units: d.Units, Layer: d.Layers.Outline, Gap: d.JoinGap, Layers: marksOf(d.Layers),
+	w.profile, err = readProfile(entities, profile.Options{
+		Units: d.Units, Layer: d.Layers.Outline, Gap: d.JoinGap, Layers: marksOf(d.Layers), Unfinished: w.order.unfinished,
 	})
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package dxf
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -84,8 +85,8 @@ func (f *Fault) Error() string {
 	return b.String()
 }
 
-// Faults is every fault of a drawing, in the order of its lines. It is an error; an empty list is
-// not one and is never returned as such.
+// Faults is every fault of a drawing, causes before what follows from them and each in the order of its
+// lines. It is an error; an empty list is not one and is never returned as such.
 type Faults []*Fault
 
 // Error is all faults, a line each.
@@ -106,11 +107,25 @@ func (f Faults) Unwrap() []error {
 	return out
 }
 
-// Err is the list sorted by line, as an error; nil when it is empty.
+// Err is the list as an error, causes first and then by line; nil when it is empty.
 func (f Faults) Err() error {
 	if len(f) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(f, func(a, b *Fault) int { return a.Line - b.Line })
+	slices.SortStableFunc(f, func(a, b *Fault) int { return cmp.Or(a.Class.rank()-b.Class.rank(), a.Line-b.Line) })
 	return f
+}
+
+// rank orders classes of faults by what can cause what: a file's format and size cause faults of its
+// geometry, never the other way round.
+func (c Class) rank() int {
+	switch c {
+	case NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap, BadMark:
+		return 2
+	case TooMany:
+		return 3
+	case ImplausibleSize:
+		return 1
+	}
+	return 0
 }

@@ -529,6 +529,111 @@ def replaced(tags, n, code, value):
     return out
 
 
+# A knife with two lines along the axes; its drawings in good habits and bad all hold this outline.
+KNIFE = [(-105, -9), (-99, -14), (-12, -12), (0, -13.5), (70, -13.5, 0.15), (115, 7, 0.02), (60, 13), (-98, 13, 0.1)]
+
+
+def bulge_arc(a, b, bulge):
+    """Centre, radius and angles, counter-clockwise, of a polyline's arc."""
+    (ax, ay), (bx, by) = a, b
+    k = (1 - bulge * bulge) / (4 * bulge)
+    c = ((ax + bx) / 2 - k * (by - ay), (ay + by) / 2 + k * (bx - ax))
+    ang = [math.degrees(math.atan2(p[1] - c[1], p[0] - c[0])) for p in (a, b)]
+    return c, math.dist(a, c), *(ang if bulge > 0 else ang[::-1])
+
+
+def pieces(s, pts, layer="0", short=0.0):
+    """The closed polyline as single lines and arcs, its lines short at their end."""
+    for i, p in enumerate(pts):
+        q = pts[(i + 1) % len(pts)]
+        if len(p) > 2 and p[2]:
+            s.arc(*bulge_arc(p[:2], q[:2], p[2]), layer)
+            continue
+        n = math.dist(p[:2], q[:2])
+        s.line(p[:2], tuple(q[k] - short * (q[k] - p[k]) / n for k in (0, 1)), layer)
+
+
+def rect(x0, y0, x1, y1):
+    return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+
+
+def rect_lines(s, x0, y0, x1, y1, layer="0"):
+    r = rect(x0, y0, x1, y1)
+    for i in range(4):
+        s.line(r[i], r[(i + 1) % 4], layer)
+
+
+def cells(s, layer="0"):
+    """A title block whose lines are trimmed from crossing to crossing, so that three and four meet."""
+    xs, ys = [100, 140, 230], [-148, -130, -112]
+    for x in xs:
+        for a, b in zip(ys, ys[1:]):
+            s.line((x, a), (x, b), layer)
+    for y in ys:
+        for a, b in zip(xs, xs[1:]):
+            s.line((a, y), (b, y), layer)
+
+
+def habits():
+    """The knife as people with different habits draw it."""
+    def one(name, draw, **kw):
+        s = Sheet()
+        draw(s)
+        write("habits/%s.dxf" % name, text(s.file(**kw)))
+
+    knife = lambda s, layer="0": s.lw(KNIFE, True, layer)
+    a3 = rect(-190, -148, 230, 149)
+    one("plain", knife)
+    one("pieces", lambda s: pieces(s, KNIFE))
+    one("frame-polyline-layer-0", lambda s: (s.lw(a3, True, "0"), s.lw(rect(100, -148, 230, -112), True, "0"),
+                                             s.lw(rect(100, -148, 140, -130), True, "0"), knife(s)))
+    one("frame-lines-layer-0", lambda s: (rect_lines(s, -190, -148, 230, 149), cells(s), pieces(s, KNIFE)))
+
+    def rounded_frame(s):
+        s.lw([(-180, -148), (220, -148, math.tan(math.pi / 8)), (230, -138), (230, 139, math.tan(math.pi / 8)), (220, 149),
+              (-180, 149, math.tan(math.pi / 8)), (-190, 139), (-190, -138, math.tan(math.pi / 8))], True, "0")
+        x0, y0, x1, y1, r = -185, -143, 225, 144, 8
+        for a, b in [((x0 + r, y0), (x1 - r, y0)), ((x1, y0 + r), (x1, y1 - r)), ((x1 - r, y1), (x0 + r, y1)), ((x0, y1 - r), (x0, y0 + r))]:
+            s.line(a, b, "0")
+        for c, a in [((x1 - r, y0 + r), 270), ((x1 - r, y1 - r), 0), ((x0 + r, y1 - r), 90), ((x0 + r, y0 + r), 180)]:
+            s.arc(c, r, a, a + 90, "0")
+        knife(s)
+    one("frame-rounded-double", rounded_frame)
+
+    def zones(s):
+        rect_lines(s, -190, -148, 230, 149)
+        rect_lines(s, -180, -138, 220, 139)
+        for x in range(-140, 221, 60):
+            s.line((x, -148), (x, -138), "0")
+            s.line((x, 139), (x, 155), "0")  # centring marks stand out of the border
+        pieces(s, KNIFE)
+    one("frame-double-zones", zones)
+    one("frame-named", lambda s: (knife(s, "knife"), s.lw(a3, True, "frame")))
+    one("frame-named-sheet-with-knife", lambda s: (knife(s, "Sheet1"), s.lw(a3, True, "Sheet1")))
+    one("title-beside", lambda s: (knife(s), s.lw(rect(20, -60, 120, -30), True, "TITLE")))
+    one("table-beside", lambda s: (knife(s), cells(s)))
+
+    def symbol(s):
+        s.lw(a3, True, "0")
+        s.lw(rect(100, -148, 230, -112), True, "0")
+        s.circle((120, -130), 5, "0")
+        s.circle((120, -130), 3, "0")
+        s.lw([(130, -134), (140, -136), (140, -124), (130, -126)], True, "0")
+        knife(s)
+    one("frame-with-symbol", symbol)
+
+    def in_block(s):
+        s.block("A3", (0, 0), lambda b: (b.lw(a3, True, "0"), cells(b)))
+        s.insert("A3", (0, 0), "0")
+        knife(s)
+    one("frame-in-block", in_block)
+    one("frame-tight", lambda s: (knife(s), rect_lines(s, -110, -20, 120, 20)))
+    one("frame-about-slot", lambda s: (s.lw(a3, True, "0"), knife(s), rect_lines(s, -90, -3, -70, 3)))
+    one("tube-in-hole", lambda s: (knife(s), s.circle((-80, 0), 3, "0"), s.circle((-80, 0), 2, "0"), s.circle((-20, 0), 4, "0"),
+                                   s.lw([(-21, -1), (-19, -1), (-20, 1)], True, "0")))
+    one("bolt-on-holes-layer", lambda s: (knife(s), s.circle((-80, 0), 5, "HOLES"), s.circle((-80, 0), 3, "HOLES")))
+
+
 def bad():
     def one(name, draw, **kw):
         s = Sheet()
@@ -568,8 +673,15 @@ def bad():
     one("self-intersection-touch", lambda s: s.lw([(-90, -14), (95, -14), (95, 16), (0, -14), (-90, 16)]))
     one("two-outlines-beside", lambda s: (s.lw(BOX), s.lw([(x, y + 60) for x, y in BOX])))
     one("two-outlines-layers", lambda s: (s.lw(BOX, True, "A"), s.lw([(x, y + 60) for x, y in BOX], True, "B")))
-    one("two-outlines-border", lambda s: (slot(s, "knife"), s.lw([(-150, -100), (150, -100), (150, 100), (-150, 100)], True, "frame")))
-    one("two-outlines-in-hole", lambda s: (s.circle((0, 0), 60), s.circle((0, 0), 30), s.circle((0, 0), 10)))
+    one("two-outlines-inset", lambda s: (slot(s), s.lw([(-85, -13), (85, -13, 1), (85, 13), (-85, 13, 1)])))
+    one("open-outline-in-frame", lambda s: (s.lw(rect(-190, -148, 230, 149), True, "0"), pieces(s, KNIFE, "0", 0.2)))
+    one("open-outline-many-gaps", lambda s: [s.line((100 * math.cos(a), 20 * math.sin(a)), (100 * math.cos(b), 20 * math.sin(b)))
+                                             for a, b in [(i * math.pi / 100, (i + 0.9) * math.pi / 100) for i in range(200)]])
+    one("implausible-size-inches", lambda s: s.lw([tuple(v / 25.4 if i < 2 else v for i, v in enumerate(p)) for p in KNIFE]))
+    one("implausible-size-not-inches", lambda s: s.lw(KNIFE), units=1)
+    one("implausible-size-not-inches-open", lambda s: pieces(s, KNIFE, "0", 0.01), units=1)
+    one("implausible-size-wide", lambda s: s.lw(rect(-190, -148, 230, 149)))
+    one("implausible-size-ten-times", lambda s: s.lw([tuple(10 * v if i < 2 else v for i, v in enumerate(p)) for p in KNIFE]))
     one("hole-crosses-outline", lambda s: (s.lw(BOX), s.circle((95, 0), 5)))
     one("hole-crosses-outline-layer", lambda s: (s.lw(BOX), s.circle((120, 0), 5, "HOLES")))
     one("holes-cross", lambda s: (s.lw(BOX), s.circle((0, 0), 5), s.circle((6, 0), 5)))
@@ -597,8 +709,9 @@ def bad():
 
 
 if __name__ == "__main__":
-    for d in ("good", "bad"):
+    for d in ("good", "bad", "habits"):
         os.makedirs(os.path.join(HERE, d), exist_ok=True)
     good()
     structure()
+    habits()
     bad()

@@ -1,0 +1,185 @@
+package profile_test
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"formbuck/profile"
+	"formbuck/profile/dxf"
+)
+
+// habit is what a drawing of the one knife holds beside it.
+type habit struct {
+	holes int
+	why   map[string]int // what was left out, by reason
+}
+
+var habits = map[string]habit{
+	"plain":                        {},
+	"pieces":                       {},
+	"frame-polyline-layer-0":       {why: map[string]int{"the sheet's frame": 3}},
+	"frame-lines-layer-0":          {why: map[string]int{"the sheet's frame": 16}},
+	"frame-rounded-double":         {why: map[string]int{"the sheet's frame": 9}},
+	"frame-double-zones":           {why: map[string]int{"the sheet's frame": 22}},
+	"frame-named":                  {why: map[string]int{"the sheet's frame": 1}},
+	"frame-named-sheet-with-knife": {why: map[string]int{"the sheet's frame": 1}},
+	"title-beside":                 {why: map[string]int{"a title block or table beside the knife": 1}},
+	"table-beside":                 {why: map[string]int{"a title block or table beside the knife": 12}},
+	"frame-with-symbol": {why: map[string]int{
+		"the sheet's frame": 2, "beside the knife, within the sheet's frame": 3,
+	}},
+	"frame-in-block":      {why: map[string]int{"the sheet's frame": 13}},
+	"frame-tight":         {why: map[string]int{"the sheet's frame": 4}},
+	"frame-about-slot":    {holes: 1, why: map[string]int{"the sheet's frame": 1}},
+	"tube-in-hole":        {holes: 2, why: map[string]int{"within a hole": 2}},
+	"bolt-on-holes-layer": {holes: 1, why: map[string]int{"within a hole": 1}},
+}
+
+// However a knife is drawn, and whatever is drawn beside it, the outline is the knife's, without a warning; what is left
+// out is said.
+func TestHabits(t *testing.T) {
+	plain, err := read(t, filepath.Join(corpus, "habits", "plain.dxf"), profile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, _ := filepath.Glob(filepath.Join(corpus, "habits", "*.dxf"))
+	if len(files) != len(habits) {
+		t.Errorf("%d drawings, %d expected", len(files), len(habits))
+	}
+	for name, want := range habits {
+		t.Run(name, func(t *testing.T) {
+			p, err := read(t, filepath.Join(corpus, "habits", name+".dxf"), profile.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "area", p.Outline.Area(), plain.Outline.Area(), 0.01)
+			near(t, "perimeter", p.Outline.Perimeter(), plain.Outline.Perimeter(), 0.01)
+			near(t, "holes", float64(len(p.Holes)), float64(want.holes), 0)
+			why := map[string]int{}
+			for _, s := range p.Skipped {
+				why[s.Why] += s.Count
+			}
+			if fmt.Sprint(why) != fmt.Sprint(want.why) {
+				t.Errorf("left out %v, want %v", why, want.why)
+			}
+			if len(p.Warnings) > 0 {
+				t.Errorf("warnings %q", warnings(p))
+			}
+		})
+	}
+}
+
+const knifeLoop = "10 -105 20 -9 10 -99 20 -14 10 0 20 -13.5 10 70 20 -13.5 42 0.15 10 115 20 7 10 60 20 13 10 -98 20 13 "
+
+// A knife is never taken for a frame, whatever is within it: rectangles with holes and slots stay the outline, and so
+// does a knife on a layer that is named for frames, alone or beside another.
+func TestKnifeIsNoFrame(t *testing.T) {
+	for name, drawn := range map[string]string{
+		"rectangle with a hole":      "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 CIRCLE 8 0 10 50 20 15 40 12",
+		"rectangle with a slot":      "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 1 10 20 20 10 10 90 20 10 42 1 10 90 20 20 10 20 20 20 42 1",
+		"rectangle with a rectangle": "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 1 10 20 20 10 10 90 20 10 10 90 20 20 10 20 20 20",
+		"alone on a frame's layer":   "0 LWPOLYLINE 8 FRAME 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30",
+		"rectangle about a line":     "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 0 10 10 20 5 10 100 20 8 10 190 20 5",
+	} {
+		p, err := parse(t, drawn, profile.Options{})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		near(t, name, p.Outline.Area(), 6000, 1e-9)
+	}
+	p, err := parse(t, "0 LWPOLYLINE 8 TITLE 70 1 "+knifeLoop+"0 CIRCLE 8 logo 10 300 20 0 40 12", profile.Options{})
+	if err != nil || p.Layer != "TITLE" {
+		t.Errorf("a knife on a layer for titles: %v", err)
+	}
+}
+
+// A knife of another size than any is refused, with the mistake that is likely, and taken where that is said to be meant.
+func TestNoKnife(t *testing.T) {
+	for file, want := range map[string]string{
+		"implausible-size-inches":          `the outline is 8.665 mm long (units mm, $INSUNITS of the drawing), which is no knife: drawn in inches? state drawing.units = "in"`,
+		"implausible-size-not-inches":      `the outline is 5590 mm long (units in, $INSUNITS of the drawing), which is no knife: drawn in millimetres? state drawing.units = "mm"`,
+		"implausible-size-not-inches-open": `layer 0 is 5588 mm long (units in, $INSUNITS of the drawing), which is no knife: drawn in millimetres? state drawing.units = "mm"`,
+		"implausible-size-ten-times":       `the outline is 2201 mm long (units mm, $INSUNITS of the drawing), which is no knife: drawn 10 times as large? draw it 1:1`,
+		"implausible-size-wide":            `the outline is 420 mm long and 297 mm wide, wider than half its length, which is no knife: is it a sheet's frame or another part? name the layer of the knife's outline (drawing.layers.outline)`,
+	} {
+		_, err := read(t, filepath.Join(corpus, "bad", file+".dxf"), profile.Options{})
+		if err == nil || !strings.HasPrefix(err.Error()+"\n", file+".dxf: implausible-size: "+want+"\n") {
+			t.Errorf("%s: %v", file, err)
+		}
+		p, err := read(t, filepath.Join(corpus, "bad", file+".dxf"), profile.Options{Unfinished: true})
+		if told := strings.Contains(strings.Join(warnings(p), "\n"), want); !told || (err == nil) == strings.HasSuffix(file, "-open") {
+			t.Errorf("%s, unfinished: %v, warnings %q", file, err, warnings(p))
+		}
+	}
+}
+
+// Units that are not stated are found where only one makes a knife, and asked for where several do.
+func TestUnitsNotStated(t *testing.T) {
+	for name, c := range map[string]struct {
+		scale   float64 // of a knife of 220 mm
+		measure string
+		units   string
+		refused string
+	}{
+		"millimetres":      {1, "", "mm", ""},
+		"inches":           {1 / 25.4, "", "", `is 8.665 units long: 220.1 mm if drawn in inches, 86.65 mm if drawn in centimetres; state drawing.units = "in" or "cm"`},
+		"inches, imperial": {1 / 25.4, "0", "in", ""},
+		"centimetres":      {0.1, "1", "", `is 22.01 units long: 559.1 mm if drawn in inches, 220.1 mm if drawn in centimetres; state drawing.units = "in" or "cm"`},
+		"metres":           {0.001, "", "", `is 0.2201 units long: 220.1 mm if drawn in metres; state drawing.units = "m"`},
+		"ten times":        {10, "", "", `is 2201 units long, which is no knife in mm, in, cm or m: draw it 1:1, and state drawing.units`},
+	} {
+		header := ""
+		if c.measure != "" {
+			header = "9\n$MEASUREMENT\n70\n" + c.measure + "\n"
+		}
+		data := "0\nSECTION\n2\nHEADER\n" + header + "0\nENDSEC\n" + entitiesOf("0 LWPOLYLINE 8 0 70 1 "+scaled(knifeLoop, c.scale)+
+			"0 LWPOLYLINE 8 0 70 1 "+scaled("10 -190 20 -148 10 230 20 -148 10 230 20 149 10 -190 20 149", c.scale))
+		d, err := dxf.Parse([]byte(data), "u.dxf")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := profile.Read(d, profile.Options{})
+		switch {
+		case c.refused != "" && (err == nil || !strings.HasSuffix(err.Error(), c.refused)):
+			t.Errorf("%s: %v", name, err)
+		case c.refused == "" && (err != nil || p.Units != c.units || math.Abs(p.Outline.Bounds().Size().X-220) > 0.01):
+			t.Errorf("%s: units %v, %v", name, p, err)
+		}
+	}
+}
+
+// scaled is entities with their coordinates scaled.
+func scaled(pairs string, k float64) string {
+	f := strings.Fields(pairs)
+	for i := 0; i+1 < len(f); i += 2 {
+		if f[i] == "10" || f[i] == "20" {
+			var v float64
+			fmt.Sscan(f[i+1], &v) //nolint:errcheck // figures of this file
+			f[i+1] = fmt.Sprintf("%.9f", v*k)
+		}
+	}
+	return strings.Join(f, " ") + " "
+}
+
+// entitiesOf is a section of entities and the end of the file.
+func entitiesOf(pairs string) string {
+	return "0\nSECTION\n2\nENTITIES\n" + strings.Join(strings.Fields(pairs), "\n") + "\n0\nENDSEC\n0\nEOF\n"
+}
+
+// Of many gaps the first line says what closes all of them, and that does.
+func TestManyGaps(t *testing.T) {
+	file := filepath.Join(corpus, "bad", "open-outline-many-gaps.dxf")
+	_, err := read(t, file, profile.Options{})
+	lines := strings.Split(fmt.Sprint(err), "\n")
+	if len(lines) != 12 || lines[0] != "open-outline-many-gaps.dxf: open-outline: 200 gaps up to 0.314 mm: drawing.join_gap = 0.32" ||
+		!strings.HasSuffix(lines[11], ": 190 more gaps") {
+		t.Errorf("%d lines: %s\n...\n%s", len(lines), lines[0], lines[len(lines)-1])
+	}
+	if _, err = read(t, file, profile.Options{Gap: 0.32}); err != nil {
+		t.Errorf("with that gap: %v", err)
+	}
+}
