@@ -122,8 +122,10 @@ func (c Class) rank() int {
 	switch c {
 	case NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap, BadMark:
 		return 2
-	case TooMany:
+	case Unsettled:
 		return 3
+	case TooMany:
+		return 4
 	case ImplausibleSize:
 		return 1
 	}

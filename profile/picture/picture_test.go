@@ -29,9 +29,7 @@ func draw(t *testing.T, name string) string {
 	c := picture.Picture{}
 	c.Profile, err = profile.Read(d, profile.Options{})
 	if !errors.As(err, &c.Faults) {
-		if c.Plan, err = c.Profile.Plan(profile.Hints{}); err != nil {
-			t.Fatal(err)
-		}
+		c.Plan, _ = c.Profile.Plan(profile.Hints{}) // an outline that is no knife's has none, and is drawn all the same
 	}
 	var a, b bytes.Buffer
 	if err := errors.Join(picture.WriteSVG(&a, c), picture.WriteSVG(&b, c)); err != nil {
