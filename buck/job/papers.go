@@ -29,17 +29,26 @@ func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand) []fu
 		})
 	}
 	work := []func() (File, error){func() (File, error) {
-		var pages []*drawing.Drawing
+		var all []*drawing.Drawing
 		for _, d := range drawn {
-			pages = append(pages, d().Tiles(p)...)
+			all = append(all, d())
 		}
 		if s.Sheath != nil {
-			pages = append(pages, s.Sheath.Plan().Tiles(p)...)
+			all = append(all, s.Sheath.Plan())
+		}
+		var pages, rest []*drawing.Drawing
+		for _, d := range all {
+			own, left := d.Split(p)
+			pages, rest = append(pages, own...), append(rest, left...)
+		}
+		title := name + ": pieces"
+		if len(rest) > 0 {
+			title += " and sections"
 		}
 		for _, part := range s.drawnParts() {
-			pages = append(pages, part.Draw().Tiles(p)...)
+			rest = append(rest, part.Draw())
 		}
-		return pdf(name+"-drawing.pdf", name+": drawings", pages)
+		return pdf(name+"-drawing.pdf", name+": drawings", append(pages, drawing.Together(p, title, rest)...))
 	}}
 	for i, f := range faces {
 		work = append(work, func() (File, error) {

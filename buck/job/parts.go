@@ -41,9 +41,6 @@ func (s *Set) drawnParts() []paper.Part {
 	return parts
 }
 
-// markOff is how far a mark's line lies from what it states, mm: beyond that of an overall measure.
-const markOff = 17
-
 // standoffMarks state how far the posts are apart, how long and wide the plate's room is where walls and top would meet,
 // and how high it stands over the blade's face.
 func standoffMarks(p *buck.StandoffPiece, f buck.Face) []paper.Mark {
@@ -61,7 +58,7 @@ func standoffMarks(p *buck.StandoffPiece, f buck.Face) []paper.Mark {
 	return []paper.Mark{
 		{On: paper.Plan, From: on(r2.Vec{X: -p.Apart / 2}, p.TopZ), To: on(r2.Vec{X: p.Apart / 2}, p.TopZ), Off: rim, What: "posts"},
 		{On: paper.Plan, From: on(r2.Vec{X: -half.X}, p.TopZ), To: on(r2.Vec{X: half.X}, p.TopZ), Off: rim + 8, What: "at the top"},
-		{On: paper.Plan, From: on(r2.Vec{Y: -half.Y}, p.TopZ), To: on(r2.Vec{Y: half.Y}, p.TopZ), Off: -foot.Length/2 - markOff, What: "top"},
+		{On: paper.Plan, From: on(r2.Vec{Y: -half.Y}, p.TopZ), To: on(r2.Vec{Y: half.Y}, p.TopZ), Off: -foot.Length/2 - 9, What: "top"},
 		{On: paper.Side, From: r3.Vec{X: end, Z: z * p.Face}, To: r3.Vec{X: end, Z: z * p.TopZ}, Off: -9, What: "over the face"},
 	}
 }
@@ -74,6 +71,6 @@ func drainMarks(p *buck.DrainPiece) []paper.Mark {
 	return []paper.Mark{
 		{On: paper.Plan, From: at(p.From, 0), To: at(0, 0), Off: wide, What: "over the tip"},
 		{On: paper.Plan, From: at(0, 0), To: at(p.To, 0), Off: wide + 8, What: "beyond the tip"},
-		{On: paper.Side, From: at(p.From, -p.Slit), To: at(p.From, p.Slit), Off: markOff, What: "slit"},
+		{On: paper.Side, From: at(p.From, -p.Slit), To: at(p.From, p.Slit), Off: 9, What: "slit"},
 	}
 }

@@ -30,13 +30,19 @@ func (s *Sheath) Plan() *drawing.Drawing {
 	s.areas(p)
 	s.holes(p)
 	s.labels(p)
-	d.Text(r2.Vec{X: 9, Y: d.Size.Y - 8}, drawing.Type{Size: 5, Bold: true}, s.Knife.Spec.Name+": sheath, seen on the right face")
+	d.Heading(r2.Vec{X: 9, Y: d.Size.Y - 8}, s.Knife.Spec.Name+": sheath, seen on the right face")
 	low, high2 := p.at(box.Min), p.at(box.Max)
 	d.Dimension(low, r2.Vec{X: high2.X, Y: low.Y}, -13, "")
 	d.Dimension(r2.Vec{X: high2.X, Y: low.Y}, high2, -9, "")
 	mouth := [2]r2.Vec{p.at(s.Mouth[0]), p.at(s.Mouth[1])}
 	d.Dimension(mouth[0], mouth[1], 14, drawing.Millimetres(s.MouthWidth())+" straight")
-	x, y := high2.X+planRoom-3, d.Size.Y-20
+	d.AddApart(table(rows), r2.Vec{X: high2.X + planRoom - 3, Y: d.Size.Y - 20})
+	return d
+}
+
+// table is the list of holes, its first line on y = 0.
+func table(rows [][]string) *drawing.Drawing {
+	d, y := drawing.New("holes", r2.Vec{}), 0.0
 	for i, row := range rows {
 		t := drawing.Type{Size: planPoint, Bold: i == 0}
 		for k, text := range row {
@@ -44,7 +50,7 @@ func (s *Sheath) Plan() *drawing.Drawing {
 			if k == 0 {
 				t.Align = drawing.Left
 			}
-			d.Text(r2.Vec{X: x + []float64{0, 36, 48, 61}[k], Y: y}, t, text)
+			d.Text(r2.Vec{X: []float64{0, 36, 48, 61}[k], Y: y}, t, text)
 		}
 		y -= planRow
 	}

@@ -72,6 +72,7 @@ func (v *view) area(c color.NRGBA, p drawing.Pen, path profile.Path) {
 const (
 	room   = 9.0 // round what is drawn, mm
 	dimGap = 8.0 // from one dimension line to the next
+	past   = 2.0 // by which the axis goes on beyond the knife
 )
 
 // Face is the knife with the pieces of a buck that was studied on one of its faces, with the measures by which they
@@ -94,8 +95,8 @@ func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
 	v.knife(k, f)
 	v.pieces(b, f)
 	v.measures(b, f, box)
-	v.Text(r2.Vec{X: room, Y: size.Y - 8}, drawing.Type{Size: 5, Bold: true}, title)
-	cuts.draw(v, r2.Vec{X: room, Y: 6})
+	v.Heading(r2.Vec{X: room, Y: size.Y - 8}, title)
+	v.AddApart(cuts.draw(v), r2.Vec{X: room, Y: 6})
 	return v.Drawing
 }
 
@@ -113,7 +114,7 @@ func (v *view) knife(k *buck.Knife, f buck.Face) {
 		v.Stroke(fine, v.path(h.Path()))
 	}
 	b := p.Outline.Path().Bounds()
-	v.Line(axis, v.at(r2.Vec{X: b.Min.X - 6}), v.at(r2.Vec{X: b.Max.X + 6}))
+	v.Line(axis, v.at(r2.Vec{X: b.Min.X - past}), v.at(r2.Vec{X: b.Max.X + past}))
 	up, down := r2.Vec{Y: b.Max.Y + 5}, r2.Vec{Y: b.Min.Y - 5}
 	v.Line(dash, v.at(down), v.at(up))
 	v.Text(r2.Add(v.at(up), r2.Vec{Y: 1.5}), drawing.Type{Size: 3, Align: drawing.Centre}, "throat")

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"formbuck/buck/paper/drawing"
 	"formbuck/mesh"
@@ -40,96 +41,121 @@ const (
 )
 
 const (
-	partGap  = 32.0 // between two views, mm: room for a dimension's text that is longer than its line
-	partRoom = 26.0 // on either side of them
-	partTop  = 36.0 // above them
-	partFoot = 16.0 // below
-	noteWide = 200.0
-	small    = 12.0 // pieces no longer than this, mm, are drawn larger
-	larger   = 5.0
+	viewGap   = 5.0   // between what is drawn of two views, mm
+	noteWide  = 95.0  // of the notes' lines, at the most
+	noteLine  = 4.6   // from one of them to the next
+	leastNote = 55.0  // of lines beside the views, at the least
+	longPart  = 90.0  // pieces no shorter have their notes beside the views
+	widest    = 240.0 // of views and notes together: a page of any paper that lies
+	small     = 12.0  // pieces no longer than this, mm, are drawn larger
+	larger    = 5.0
 )
 
 // Draw draws the piece in three views with its measures: at 1:1, and a very small one 5:1.
 func (p Part) Draw() *drawing.Drawing {
 	box := p.Mesh.Bounds()
-	scale := 1.0
+	s := sheet{scale: 1, title: p.Title + ", 1:1"}
 	if size := box.Size(); max(size.X, size.Y, size.Z) < small {
-		scale = larger
+		s.scale, s.title = larger, fmt.Sprintf("%s, %.0f:1", p.Title, larger)
 	}
-	views := []axes{planView, sideView, endView}
+	s.views = []axes{planView, sideView, endView}
 	if p.Left {
-		for i := range views {
-			views[i] = views[i].turned()
+		for i := range s.views {
+			s.views[i] = s.views[i].turned()
 		}
 	}
-	var low, high [3]r2.Vec
-	for i, v := range views {
-		low[i], high[i] = spread(p.Mesh, v)
-	}
-	size := func(i int) r2.Vec { return r2.Scale(scale, r2.Sub(high[i], low[i])) }
-	title := p.Title + ", 1:1"
-	if scale > 1 {
-		title = fmt.Sprintf("%s, %.0f:1", p.Title, scale)
-	}
-	t := drawing.Type{Size: 3.3}
-	wide := max(size(0).X+size(2).X+partGap+2*partRoom, noteWide+2*room)
-	var notes []string
-	for _, note := range p.Notes {
-		notes = append(notes, drawing.Wrap(note, t, noteWide)...)
-	}
-	foot := 6 * float64(len(notes)+1)
-	d := drawing.New(title, r2.Vec{X: wide, Y: size(0).Y + size(1).Y + partGap + partTop + partFoot + foot})
-	d.Text(r2.Vec{X: room, Y: d.Size.Y - 8}, drawing.Type{Size: 5, Bold: true}, title)
-	corner := [3]r2.Vec{
-		{X: partRoom, Y: foot + partFoot + size(1).Y + partGap},
-		{X: partRoom, Y: foot + partFoot},
-		{X: partRoom + size(0).X + partGap, Y: foot + partFoot},
-	}
-	s := sheet{Drawing: d, scale: scale, views: views}
-	for i, v := range views {
-		s.by = append(s.by, r2.Sub(corner[i], r2.Scale(scale, low[i])))
+	for i, v := range s.views {
+		s.low[i], s.high[i] = spread(p.Mesh, v)
+		s.drawn[i] = drawing.New(s.title, r2.Vec{})
 		var paths []profile.Path
 		for _, l := range lines(p.Mesh, v) {
 			paths = append(paths, drawing.Polyline(s.place(i, l[0]), s.place(i, l[1])))
 		}
-		d.Stroke(drawing.Pen{Width: 0.25}, paths...)
+		s.drawn[i].Stroke(drawing.Pen{Width: 0.25}, paths...)
 	}
-	s.overall(low, high)
+	s.overall(p.Marks)
 	for _, m := range p.Marks {
-		a, b := s.place(int(m.On), views[m.On].seen(m.From)), s.place(int(m.On), views[m.On].seen(m.To))
-		switch {
-		case a.X > b.X+1e-9: // a view that is turned over runs the other way
-			a, b = b, a
-		case p.Left && math.Abs(a.X-b.X) < 1e-9: // its other side is where there is room
-			a.X = s.place(int(m.On), low[m.On]).X + s.place(int(m.On), high[m.On]).X - a.X
-			b.X = a.X
-		}
-		d.Dimension(a, b, m.Off, drawing.Millimetres(r3.Norm(r3.Sub(m.To, m.From)))+" "+m.What)
+		s.mark(m, p.Left)
 	}
-	for i, note := range notes {
-		d.Text(r2.Vec{X: room, Y: 6 * float64(len(notes)-i)}, t, note)
+	return s.joined(p.Notes, box.Size().X*s.scale >= longPart)
+}
+
+// sheet is a piece in three views, each with its measures and with its lower left corner in the origin.
+type sheet struct {
+	title     string
+	scale     float64
+	views     []axes
+	low, high [3]r2.Vec
+	drawn     [3]*drawing.Drawing
+}
+
+// mark states a measure on its view.
+func (s *sheet) mark(m Mark, left bool) {
+	on := int(m.On)
+	a, b := s.place(on, s.views[on].seen(m.From)), s.place(on, s.views[on].seen(m.To))
+	switch {
+	case a.X > b.X+1e-9: // a view that is turned over runs the other way
+		a, b = b, a
+	case left && math.Abs(a.X-b.X) < 1e-9: // its other side is where there is room
+		a.X = s.place(on, s.high[on]).X - a.X
+		b.X = a.X
+	}
+	s.drawn[on].Dimension(a, b, m.Off, drawing.Millimetres(r3.Norm(r3.Sub(m.To, m.From)))+" "+m.What)
+}
+
+// joined puts the views together, third-angle, as near to each other as their measures let them: the heading over the plan,
+// under it the side, beside that the end; and the notes below or, beside a long piece, to the right of the plan.
+func (s *sheet) joined(notes []string, beside bool) *drawing.Drawing {
+	plan, side, end := s.drawn[Plan].Ink(), s.drawn[Side].Ink(), s.drawn[End].Ink()
+	d := drawing.New(s.title, r2.Vec{})
+	d.Heading(r2.Vec{X: min(plan.Min.X, side.Min.X), Y: plan.Max.Y + viewGap}, s.title)
+	d.Add(s.drawn[Plan], r2.Vec{})
+	down := plan.Min.Y - viewGap - side.Max.Y
+	d.Add(s.drawn[Side], r2.Vec{Y: down})
+	left := min(plan.Min.X, side.Min.X)
+	by := r2.Vec{X: side.Max.X + viewGap - end.Min.X, Y: down}
+	if by.X+end.Max.X-left > widest { // no room beside the side: below it
+		by = r2.Vec{X: left - end.Min.X, Y: down + side.Min.Y - viewGap - end.Max.Y}
+		s.drawn[End].Text(r2.Vec{X: end.Max.X + viewGap}, drawing.Type{Size: 3, Colour: drawing.Quiet}, "from the tip")
+	}
+	d.Add(s.drawn[End], by)
+	at, wide := r2.Vec{X: left, Y: min(side.Min.Y+down, end.Min.Y+by.Y) - viewGap - noteLine}, noteWide
+	if right := max(plan.Max.X, by.X+end.Max.X) + viewGap; beside && right-left+leastNote < widest {
+		wide = min(wide, widest-(right-left))
+		at = r2.Vec{X: right, Y: plan.Max.Y - noteLine}
+	}
+	d.AddApart(noted(notes, wide), at)
+	return d.Fitted(room)
+}
+
+// noted are the notes, the first line on y = 0.
+func noted(notes []string, wide float64) *drawing.Drawing {
+	d, t, y := drawing.New("notes", r2.Vec{}), drawing.Type{Size: 3.3}, 0.0
+	for _, note := range notes {
+		for _, line := range drawing.Wrap(note, t, wide) {
+			d.Text(r2.Vec{Y: y}, t, line)
+			y -= noteLine
+		}
 	}
 	return d
 }
 
-// sheet is a drawing with three views on it.
-type sheet struct {
-	*drawing.Drawing
-	scale float64
-	views []axes
-	by    []r2.Vec
-}
+// place is a point of a view on its drawing.
+func (s *sheet) place(view int, p r2.Vec) r2.Vec { return r2.Scale(s.scale, r2.Sub(p, s.low[view])) }
 
-func (s *sheet) place(view int, p r2.Vec) r2.Vec { return r2.Add(r2.Scale(s.scale, p), s.by[view]) }
-
-// overall states length, width and height.
-func (s *sheet) overall(low, high [3]r2.Vec) {
-	state := func(view int, a, b r2.Vec, off float64) {
-		s.Dimension(s.place(view, a), s.place(view, b), off, drawing.Millimetres(r2.Norm(r2.Sub(a, b))))
+// overall states length, width and height; the height on the right where a mark is on the left.
+func (s *sheet) overall(marks []Mark) {
+	state := func(view View, a, b r2.Vec, off float64) {
+		s.drawn[view].Dimension(s.place(int(view), a), s.place(int(view), b), off, drawing.Millimetres(r2.Norm(r2.Sub(a, b))))
 	}
-	state(1, low[1], r2.Vec{X: high[1].X, Y: low[1].Y}, -9)
-	state(0, low[0], r2.Vec{X: low[0].X, Y: high[0].Y}, 9)
-	state(1, low[1], r2.Vec{X: low[1].X, Y: high[1].Y}, 9)
+	plan, side := s.low[Plan], s.low[Side]
+	state(Side, side, r2.Vec{X: s.high[Side].X, Y: side.Y}, -9)
+	state(Plan, plan, r2.Vec{X: plan.X, Y: s.high[Plan].Y}, 9)
+	x, off := side.X, 9.0
+	if slices.ContainsFunc(marks, func(m Mark) bool { return m.On == Side && m.Off > 0 }) {
+		x, off = s.high[Side].X, -off
+	}
+	state(Side, r2.Vec{X: x, Y: side.Y}, r2.Vec{X: x, Y: s.high[Side].Y}, off)
 }
 
 // spread is the box of a body as it is seen.

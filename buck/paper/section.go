@@ -88,20 +88,21 @@ func (c cuts) height() float64 {
 	return tall + 8
 }
 
-// draw draws the sections side by side, their lower edges on a line.
-func (c cuts) draw(v *view, corner r2.Vec) {
-	x := corner.X
+// draw draws the sections side by side, their lower edges on a line, and marks on the view where they are.
+func (c cuts) draw(v *view) *drawing.Drawing {
+	d, x := drawing.New("sections", r2.Vec{}), 0.0
 	for _, one := range c {
 		wide := max(2*one.wide, 26)
-		one.draw(v.Drawing, r2.Vec{X: x + wide/2, Y: corner.Y + 6 - one.low})
-		v.Text(r2.Vec{X: x + wide/2, Y: corner.Y}, drawing.Type{Size: 3, Align: drawing.Centre}, fmt.Sprintf("%s: x %.1f mm", one.what, one.x))
+		one.draw(d, r2.Vec{X: x + wide/2, Y: 6 - one.low})
+		d.Text(r2.Vec{X: x + wide/2}, drawing.Type{Size: 3, Align: drawing.Centre}, fmt.Sprintf("%s: x %.1f mm", one.what, one.x))
 		p := v.at(r2.Vec{X: one.x})
 		mark := v.at(r2.Vec{X: one.x, Y: one.high + 1})
 		v.Line(axis, r2.Vec{X: p.X, Y: mark.Y}, r2.Vec{X: p.X, Y: v.at(r2.Vec{X: one.x, Y: one.low - 1}).Y})
 		x += wide + 8
 	}
-	v.Text(r2.Vec{X: x, Y: corner.Y + 12}, drawing.Type{Size: 3, Colour: drawing.Quiet}, "sections from the mouth to the tip, right face right:")
-	v.Text(r2.Vec{X: x, Y: corner.Y + 8}, drawing.Type{Size: 3, Colour: drawing.Quiet}, "steel grey, tape and pieces tinted, the sheet's inner face brown")
+	d.Text(r2.Vec{X: x, Y: 12}, drawing.Type{Size: 3, Colour: drawing.Quiet}, "sections from the mouth to the tip, right face right:")
+	d.Text(r2.Vec{X: x, Y: 8}, drawing.Type{Size: 3, Colour: drawing.Quiet}, "steel grey, tape and pieces tinted, the sheet's inner face brown")
+	return d
 }
 
 // steel is the border of the steel where there is any.

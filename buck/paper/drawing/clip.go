@@ -9,21 +9,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// clipped is what of an item lies within a box, moved. Lines are cut where they leave it; areas are cut
-// along it; a text is left out if its middle lies outside.
+// clipped is what of lines or areas lies within a box, moved. Lines are cut where they leave it, areas along it.
 func clipped(it item, box r2.Box, by r2.Vec) []item {
-	switch {
-	case it.text != "":
-		t := it.type_
-		middle := r2.Add(it.at, r2.Rotate(r2.Vec{X: (0.5 - t.Align.shift()) * Width(t, it.text)}, t.TurnDeg*math.Pi/180, r2.Vec{}))
-		if !holds(box, middle) {
-			return nil
-		}
-		it.at = r2.Add(it.at, by)
-		return []item{it}
-	case it.filled:
+	if it.filled {
 		it.paths = clipAreas(it.paths, box, by)
-	default:
+	} else {
 		it.paths = clipLines(it.paths, box, by)
 	}
 	if len(it.paths) == 0 {

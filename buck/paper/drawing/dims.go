@@ -49,6 +49,14 @@ func (d *Drawing) Dimension(a, b r2.Vec, off float64, text string) {
 		d.arrow(q, along)
 	}
 	at, align := r2.Scale(0.5, r2.Add(p, q)), Centre
+	if wide > length-1 && math.Abs(along.X) < 1e-9 { // level, beside the line on its outer side
+		shift := r2.Vec{X: math.Copysign(lift+arrowWide/2, off*aside.X), Y: -dimSize * 0.36}
+		if align = Left; shift.X < 0 {
+			align = Right
+		}
+		d.Text(r2.Add(at, shift), Type{Size: dimSize, Align: align}, text)
+		return
+	}
 	if wide > length-1 {
 		at, align = r2.Add(q, r2.Scale(2*arrowLong+0.8, along)), Left
 		if turn != math.Atan2(along.Y, along.X)*180/math.Pi {
@@ -92,9 +100,9 @@ func (d *Drawing) Bars(corner r2.Vec) {
 		turn         float64
 	}{
 		{x, y, 100, 10, 0, "100 mm", 0},
-		{x, y, 101.6, 25.4, 7, "4 in", 0},
+		{x, y, 101.6, 25.4, 5, "4 in", 0},
 		{y, x, 100, 10, 0, "100 mm", 90},
-		{y, x, 101.6, 25.4, 7, "4 in", 90},
+		{y, x, 101.6, 25.4, 5, "4 in", 90},
 	} {
 		from := r2.Add(corner, r2.Add(r2.Scale(b.off, b.aside), r2.Vec{}))
 		if b.along == y {

@@ -75,6 +75,7 @@ type Drawing struct {
 	Title string
 	Size  r2.Vec // of the paper, mm
 	items []item
+	apart []string // titles of what may be set apart
 }
 
 // New is an empty drawing on a paper.
@@ -89,6 +90,9 @@ type item struct {
 	at     r2.Vec
 	type_  Type
 	filled bool
+
+	heading bool // says what the drawing is, which every page of several says by itself
+	apart   int  // number of the thing that it is part of and that may be set apart; 0: of none
 }
 
 // Stroke draws lines along paths.
@@ -109,6 +113,12 @@ func (d *Drawing) Text(at r2.Vec, t Type, text string) {
 	}
 	t.Colour = shade(t.Colour)
 	d.items = append(d.items, item{text: text, at: at, type_: t})
+}
+
+// Heading sets what the drawing is over it. Where the drawing takes several pages it is left out, since their foot says so.
+func (d *Drawing) Heading(at r2.Vec, text string) {
+	d.Text(at, Type{Size: 5, Bold: true}, text)
+	d.items[len(d.items)-1].heading = true
 }
 
 // Line draws a straight line.
@@ -163,13 +173,18 @@ func Placed(p profile.Path, turnDeg float64, by r2.Vec) profile.Path {
 // Add puts all of another drawing into this one, moved.
 func (d *Drawing) Add(other *Drawing, by r2.Vec) {
 	for _, it := range other.items {
-		moved := it
-		moved.at = r2.Add(it.at, by)
-		moved.paths = make([]profile.Path, len(it.paths))
-		for i, p := range it.paths {
-			moved.paths[i] = Placed(p, 0, by)
-		}
-		d.items = append(d.items, moved)
+		d.items = append(d.items, it.moved(by))
+	}
+}
+
+// AddApart puts all of another drawing into this one, as Add does, and lets it be set elsewhere where both together are
+// too large for a page.
+func (d *Drawing) AddApart(other *Drawing, by r2.Vec) {
+	first := len(d.items)
+	d.Add(other, by)
+	d.apart = append(d.apart, other.Title)
+	for i := first; i < len(d.items); i++ {
+		d.items[i].apart = len(d.apart)
 	}
 }
 

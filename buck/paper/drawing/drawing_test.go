@@ -204,37 +204,6 @@ func content(data []byte) string {
 	return all.String()
 }
 
-// TestTiles lays the pages of a drawing on each other: every point of it is on a page, at 1:1, and
-// neighbours share at least 10 mm.
-func TestTiles(t *testing.T) {
-	for _, paper := range drawing.Papers() {
-		d := drawing.New("wide", vec(600, 250))
-		for i := range 60 {
-			for j := range 25 {
-				d.Line(drawing.Pen{}, vec(float64(i)*10+3, float64(j)*10+3), vec(float64(i)*10+4, float64(j)*10+3))
-			}
-		}
-		pages := d.Tiles(paper)
-		seen := 0
-		for _, p := range pages {
-			var b bytes.Buffer
-			if err := p.SVG(&b); err != nil {
-				t.Fatal(err)
-			}
-			seen += len(regexp.MustCompile(`M[0-9.]+ [0-9.]+L[0-9.]+ [0-9.]+" fill="none" stroke="#181b21" stroke-width="0.18"`).FindAll(b.Bytes(), -1))
-			if size := paper.Size(); p.Size.X != size.Y || p.Size.Y != size.X {
-				t.Errorf("%s: page of %v", paper, p.Size)
-			}
-		}
-		if len(pages) < 4 || seen < 60*25*11/10 {
-			t.Errorf("%s: %d pages show %d of %d marks", paper, len(pages), seen, 60*25)
-		}
-	}
-	if n := len(drawing.New("small", vec(240, 150)).Tiles(drawing.A4)); n != 1 {
-		t.Errorf("a small drawing takes %d pages", n)
-	}
-}
-
 // TestArcs measures the cubics against the circle.
 func TestArcs(t *testing.T) {
 	d := drawing.New("arc", vec(300, 300))

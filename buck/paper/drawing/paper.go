@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -28,94 +27,120 @@ func (p Paper) Size() r2.Vec {
 }
 
 const (
-	margin  = 10.0 // of a page, that printers may leave white
-	overlap = 12.0 // of two pages side by side
-	foot    = 22.0 // of a page, for the bars and what is said of the page
+	margin   = 10.0 // of a page, that printers may leave white
+	overlap  = 12.0 // of two pages side by side, at least
+	foot     = 22.0 // of a page, for the bars and what is said of the page
+	sideBars = 9.0  // the width that the upright bars take beside the field
+	air      = 0.5  // between what is drawn and the field's border, at least
+	mostAir  = 4.0  // and where there is room
+	apartBy  = 7.0  // from one thing on a page to the next
 )
 
-// Tiles puts a drawing that may be larger than the paper on as many pages as it takes, lying, at 1:1.
-// Pages overlap by 12 mm, with crosses to lay them on each other by, and every page has bars of 100 mm
-// and 4 in both ways.
-func (d *Drawing) Tiles(p Paper) []*Drawing {
+// sheet is a page on which things are drawn at 1:1: lying, or upright.
+type sheet struct {
+	size, field r2.Vec
+	corner      r2.Vec   // of the field, its lower left one
+	items       []item   // on the page
+	taken       []r2.Box // what of the field is taken, from its corner
+	crosses     []r2.Vec // to lay pages on each other by, from its corner
+}
+
+// newSheet is an empty one.
+func newSheet(p Paper, upright bool) *sheet {
 	size := p.Size()
-	size.X, size.Y = size.Y, size.X
-	field := r2.Vec{X: size.X - 2*margin - sideBars, Y: size.Y - 2*margin - foot}
-	nx, ny := tiles(d.Size.X, field.X), tiles(d.Size.Y, field.Y)
-	var pages []*Drawing
-	for j := ny - 1; j >= 0; j-- { // from the top left
-		for i := range nx {
-			lo := r2.Vec{X: float64(i) * (field.X - overlap), Y: float64(j) * (field.Y - overlap)}
-			pages = append(pages, d.tile(tile{
-				size: size, field: field, lo: lo, number: len(pages) + 1, of: nx * ny, i: i, j: j, nx: nx, ny: ny,
-			}))
+	if !upright {
+		size.X, size.Y = size.Y, size.X
+	}
+	return &sheet{
+		size: size, corner: r2.Vec{X: margin + sideBars, Y: margin + foot},
+		field: r2.Vec{X: size.X - 2*margin - sideBars, Y: size.Y - 2*margin - foot},
+	}
+}
+
+// room finds a place for something of a size beside what is there, from the field's corner: as far up as it goes, and then
+// as far to the left.
+func (s *sheet) room(size r2.Vec) (corner r2.Vec, ok bool) {
+	left, over := clear(s.field.X-size.X), clear(s.field.Y-size.Y)
+	xs, tops := []float64{left}, []float64{s.field.Y - over}
+	for _, b := range s.taken {
+		xs, tops = append(xs, b.Max.X+apartBy), append(tops, b.Min.Y-apartBy)
+	}
+	for _, top := range tops {
+		for _, x := range xs {
+			at := r2.Vec{X: x, Y: top - size.Y}
+			if s.free(r2.Box{Min: at, Max: r2.Add(at, size)}) && (!ok || top > corner.Y+size.Y || top == corner.Y+size.Y && x < corner.X) {
+				corner, ok = at, true
+			}
 		}
 	}
-	return pages
+	return corner, ok
 }
 
-// sideBars is the width that the upright bars take beside the field, mm.
-const sideBars = 12.0
+// clear is how far something stays off the field's border where it leaves so much free.
+func clear(left float64) float64 { return min(max(left/2, air), mostAir) }
 
-// tiles is how many fields, overlapping, cover a length.
-func tiles(length, field float64) int {
-	return 1 + int(math.Ceil(max(0, length-field-1e-6)/(field-overlap)))
-}
-
-// tile is one page of many.
-type tile struct {
-	size, field, lo r2.Vec
-	number, of      int
-	i, j, nx, ny    int
-}
-
-func (d *Drawing) tile(t tile) *Drawing {
-	title := d.Title
-	if t.of > 1 {
-		title = fmt.Sprintf("%s, page %d of %d", d.Title, t.number, t.of)
+// free tells whether a box is on the field, and far enough from what is there.
+func (s *sheet) free(b r2.Box) bool {
+	const slack = 1e-6
+	if b.Min.X < air-slack || b.Min.Y < air-slack || b.Max.X > s.field.X-air+slack || b.Max.Y > s.field.Y-air+slack {
+		return false
 	}
-	page := New(title, t.size)
-	corner := r2.Vec{X: margin + sideBars, Y: margin + foot}
-	clip := r2.Box{Min: t.lo, Max: r2.Add(t.lo, t.field)}
-	for _, it := range d.items {
-		page.items = append(page.items, clipped(it, clip, r2.Sub(corner, t.lo))...)
+	for _, t := range s.taken {
+		if b.Min.X < t.Max.X+apartBy-slack && t.Min.X < b.Max.X+apartBy-slack && b.Min.Y < t.Max.Y+apartBy-slack && t.Min.Y < b.Max.Y+apartBy-slack {
+			return false
+		}
 	}
-	pen := Pen{Width: 0.13, Colour: Hair}
-	page.Box(pen, r2.Box{Min: corner, Max: r2.Add(corner, t.field)})
-	page.crosses(t, corner)
+	return true
+}
+
+// put draws items that take a box with the box's lower left corner at a place.
+func (s *sheet) put(items []item, box r2.Box, at r2.Vec) {
+	by := r2.Add(s.corner, r2.Sub(at, box.Min))
+	for _, it := range items {
+		s.items = append(s.items, it.moved(by))
+	}
+	s.taken = append(s.taken, r2.Box{Min: at, Max: r2.Add(at, box.Size())})
+}
+
+// page is the sheet as a drawing, with its frame, bars of 100 mm and 4 in both ways, and what it is.
+func (s *sheet) page(title string) *Drawing {
+	page := New(title, s.size)
+	page.items = append(page.items, s.items...)
+	page.Box(Pen{Width: 0.13, Colour: Hair}, r2.Box{Min: s.corner, Max: r2.Add(s.corner, s.field)})
+	for _, at := range s.crosses {
+		page.cross(r2.Add(s.corner, at))
+	}
 	page.Bars(r2.Vec{X: margin, Y: margin})
-	page.Text(r2.Vec{X: t.size.X - margin, Y: margin + 9}, Type{Size: 4, Bold: true, Align: Right}, title)
-	page.Text(r2.Vec{X: t.size.X - margin, Y: margin + 3}, Type{Size: 3.2, Align: Right, Colour: Quiet}, "print at actual size (100 %), then measure the bars both ways")
+	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 9}, Type{Size: 4, Bold: true, Align: Right}, title)
+	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 3}, Type{Size: 3.2, Align: Right, Colour: Quiet}, "print at actual size (100 %), then measure the bars both ways")
 	return page
 }
 
-// crosses mark the corners of what two neighbouring pages share.
-func (d *Drawing) crosses(t tile, corner r2.Vec) {
-	xs, ys := []float64{}, []float64{}
-	if t.i > 0 {
-		xs = append(xs, overlap/2)
+// crossed puts crosses on the sheet.
+func (s *sheet) crossed(at []r2.Vec) {
+	s.crosses = at
+	for _, p := range at {
+		s.taken = append(s.taken, r2.Box{Min: r2.Sub(p, r2.Vec{X: 3, Y: 3}), Max: r2.Add(p, r2.Vec{X: 3, Y: 3})})
 	}
-	if t.i < t.nx-1 {
-		xs = append(xs, t.field.X-overlap/2)
+}
+
+// cross is a mark to lay pages on each other by.
+func (d *Drawing) cross(p r2.Vec) {
+	pen := Pen{Width: 0.18}
+	d.Line(pen, r2.Add(p, r2.Vec{X: -3}), r2.Add(p, r2.Vec{X: 3}))
+	d.Line(pen, r2.Add(p, r2.Vec{Y: -3}), r2.Add(p, r2.Vec{Y: 3}))
+	d.Circle(pen, p, 1.5)
+}
+
+// paged are sheets as the pages of one thing.
+func paged(title string, sheets []*sheet) []*Drawing {
+	var pages []*Drawing
+	for i, s := range sheets {
+		said := title
+		if len(sheets) > 1 {
+			said = fmt.Sprintf("%s, page %d of %d", title, i+1, len(sheets))
+		}
+		pages = append(pages, s.page(said))
 	}
-	if t.j > 0 {
-		ys = append(ys, overlap/2)
-	}
-	if t.j < t.ny-1 {
-		ys = append(ys, t.field.Y-overlap/2)
-	}
-	mark := func(x, y float64) {
-		p := r2.Add(corner, r2.Vec{X: x, Y: y})
-		pen := Pen{Width: 0.18}
-		d.Line(pen, r2.Add(p, r2.Vec{X: -3}), r2.Add(p, r2.Vec{X: 3}))
-		d.Line(pen, r2.Add(p, r2.Vec{Y: -3}), r2.Add(p, r2.Vec{Y: 3}))
-		d.Circle(pen, p, 1.5)
-	}
-	for _, x := range xs {
-		mark(x, overlap)
-		mark(x, t.field.Y-overlap)
-	}
-	for _, y := range ys {
-		mark(overlap, y)
-		mark(t.field.X-overlap, y)
-	}
+	return pages
 }

@@ -1,0 +1,58 @@
+package job_test
+
+import (
+	"regexp"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/job"
+	"formbuck/buck/paper/drawing"
+	"formbuck/buck/path"
+	"formbuck/profile"
+)
+
+var pageOf = regexp.MustCompile(`/Type /Page\b[^s]`)
+
+// drawn is how many pages the drawings of a job for all hands take.
+func drawn(t *testing.T, k *buck.Knife, p drawing.Paper) int {
+	t.Helper()
+	set := makeSet(t, k, job.Request{Hands: buck.Hands()})
+	study, err := path.Of(k, buck.Hands())
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := set.Files(t.Context(), job.Format{Paper: p, Draw: study}, buck.Hands())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if f.Name == k.Spec.Name+"-drawing.pdf" {
+			return len(pageOf.FindAll(f.Data, -1))
+		}
+	}
+	t.Fatal("no drawings")
+	return 0
+}
+
+// TestPagesOfLongKnives: all drawings of a chef's knife of 200 mm and of a camp knife of 250 mm take fewer than ten pages on
+// either paper.
+func TestPagesOfLongKnives(t *testing.T) {
+	for name, plan := range map[string]*profile.Plan{"chef": bucktest.Chef(), "camp": bucktest.Camp()} {
+		k := bucktest.Knife(t, plan, bucktest.LongSpec(name))
+		for _, p := range drawing.Papers() {
+			if n := drawn(t, k, p); n < 4 || n > 9 {
+				t.Errorf("%s on %s: %d pages", name, p, n)
+			}
+		}
+	}
+}
+
+// TestPagesOnLetter: a demo's drawings take as many pages on Letter as on A4.
+func TestPagesOnLetter(t *testing.T) {
+	k := demo(t, "thistle")
+	a4, letter := drawn(t, k, drawing.A4), drawn(t, k, drawing.Letter)
+	if a4 != letter || a4 > 5 {
+		t.Errorf("%d pages of A4, %d of Letter", a4, letter)
+	}
+}
