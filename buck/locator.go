@@ -1,6 +1,7 @@
 package buck
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -22,10 +23,11 @@ type Locator struct {
 // LocatorPiece is the locator of the right face; the left face's is its mirror, but for the text. It is a
 // plate that lies on the blade's flat and stops at the handle's front, with two hooks over the spine,
 // and a window for each piece of the face: the piece's outline in the plan grown by the clearance. It is
-// lowered over the pieces while their glue is wet and pressed against spine and handle. Along the
-// handle's front, where ramps begin, it goes on over them as a bridge.
+// lowered over the pieces while their glue is wet and pressed against spine and handle, the second of two parts
+// against spine and first part. Along the handle's front, where ramps begin, it goes on over them as a bridge.
 type LocatorPiece struct {
 	Knife        *Knife
+	Part, Parts  int    // of one or of two: 0 begins at the handle
 	Plate        r2.Box // in the plan, before windows and handle are taken out
 	UnderZ, TopZ float64
 	HookZ        float64 // lower end of the hooks
@@ -88,41 +90,6 @@ func (w *Window) Distance(p r2.Vec) float64 {
 	return far
 }
 
-// NewLocator lays the locator over the pieces of one face: its bosses, the ramps and the drain insert.
-// Its errors are Faults.
-func NewLocator(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) (*LocatorPiece, error) {
-	k, m := d.Knife, d.Knife.Spec.Locator
-	l := &LocatorPiece{
-		Knife: k, Clearance: m.Clearance, Fit: m.Fit, Wall: m.Wall, handle: k.handle,
-		UnderZ: k.Spec.Blade.Thickness/2 + m.Fit,
-	}
-	l.HookZ, l.BridgeZ = l.UnderZ-m.Hook, l.UnderZ
-	var feet []r2.Vec
-	for _, s := range bosses {
-		boss := newWindow(s.name(), s.FootLine())
-		l.Windows, feet = append(l.Windows, boss), append(feet, boss.Foot...)
-	}
-	l.Windows = append(l.Windows, newWindow("drain", d.FootLine()))
-	hole := boxOf(feet)
-	l.Plate.Max.X = max(d.At(r2.Vec{X: d.From}).X+prong, hole.Max.X+l.Clearance+frame)
-	for _, r := range ramps {
-		w := newWindow(r.name(), r.FootLine())
-		w.Under = true
-		l.Windows = append(l.Windows, w)
-		b := boxOf(w.Foot)
-		hole.Min.Y, hole.Max.Y = min(hole.Min.Y, b.Min.Y), max(hole.Max.Y, b.Max.Y)
-		l.BridgeZ = max(l.BridgeZ, r.highest()+bridgeGap)
-	}
-	l.TopZ = l.BridgeZ + m.Thickness
-	l.Plate.Min.Y = hole.Min.Y - l.Clearance - frame
-	l.Plate.Max.Y = hole.Max.Y + l.Clearance + frame
-	l.Plate.Min.X = l.front()
-	if err := l.hang(); err != nil {
-		return nil, err
-	}
-	return l, nil
-}
-
 // name is the boss's name among the pieces of its face.
 func (s *StandoffPiece) name() string {
 	if s.Name == "" {
@@ -150,6 +117,14 @@ func (r *RampPiece) highest() float64 {
 		}
 	}
 	return top
+}
+
+// Stop says what the locator lies against along the blade.
+func (l *LocatorPiece) Stop() string {
+	if l.Part > 0 {
+		return fmt.Sprintf("lies against the other part at x %.1f mm, gap to it and to the knife %.3g mm", l.Plate.Min.X, l.Fit)
+	}
+	return fmt.Sprintf("stops at the handle's front, gap to the knife %.3g mm", l.Fit)
 }
 
 // Late is by how much too near to the handle the locator lies because the handle's front, rounded off, has
@@ -193,17 +168,17 @@ func (l *LocatorPiece) front() float64 {
 	return max(least, l.Knife.Plan.HandleFront-10)
 }
 
-// hang finds places for two hooks on the spine, as far apart as there are, and lets the plate reach over
-// them.
-func (l *LocatorPiece) hang() error {
+// hang finds places for two hooks on the spine, as far apart as there are and no nearer than asked for, and lets the plate
+// reach over them.
+func (l *LocatorPiece) hang(apart float64) error {
 	var fit []r2.Box
 	for x := l.Plate.Min.X + 1; x+hookRun < l.Plate.Max.X; x++ {
 		if b, ok := l.hook(x); ok {
 			fit = append(fit, b)
 		}
 	}
-	if len(fit) < 2 || fit[len(fit)-1].Min.X-fit[0].Min.X < hooksApart {
-		return fault("locator.hook", "the spine has no room for two hooks beside the pieces, %d mm apart", hooksApart)
+	if len(fit) < 2 || fit[len(fit)-1].Min.X-fit[0].Min.X < apart {
+		return fault("locator.hook", "the spine has no room for two hooks beside the pieces, %.0f mm apart", apart)
 	}
 	l.Hooks = []r2.Box{fit[0], fit[len(fit)-1]}
 	for _, h := range l.Hooks {

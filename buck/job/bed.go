@@ -8,26 +8,39 @@ import (
 	"formbuck/mesh/threemf"
 )
 
-// ThreeMF is one file with all pieces of the set: named, coloured by their kind and side by side on
-// the bed, or, as the format asks, where they sit on the knife.
-func (s *Set) ThreeMF(f Format) (File, error) {
+// ThreeMF is all pieces of the set, named and coloured by their kind: side by side on the printer's bed, in a file for each
+// plate where one is not enough, or, as the format asks, in one file where they sit on the knife.
+func (s *Set) ThreeMF(f Format) ([]File, error) {
 	name := s.Knife.Spec.Name
 	p := &threemf.Package{
 		Title: name, Description: "pieces of the forming buck of " + name, Application: "formbuck",
-		Assembled: f.Place == OnKnife,
+		Assembled: f.Place == OnKnife, Bed: s.Knife.Spec.Whole.Bed,
 	}
 	for _, piece := range s.Pieces {
 		m, err := f.InFile(piece)
 		if err != nil {
-			return File{}, fmt.Errorf("%s: %w", piece.Name, err)
+			return nil, fmt.Errorf("%s: %w", piece.Name, err)
 		}
 		p.Objects = append(p.Objects, threemf.Object{Name: name + "-" + piece.Name, Colour: piece.Kind.colour(), Mesh: m})
 	}
-	var b bytes.Buffer
-	if err := threemf.Encode(&b, p); err != nil {
-		return File{}, fmt.Errorf("%s: %w", name, err)
+	plates := []*threemf.Package{p}
+	if !p.Assembled {
+		plates = p.Plates()
 	}
-	return File{Name: name + ".3mf", Data: b.Bytes()}, nil
+	var files []File
+	for i, plate := range plates {
+		file := name
+		if len(plates) > 1 {
+			file = fmt.Sprintf("%s-plate-%d", name, i+1)
+			plate.Title = fmt.Sprintf("%s, plate %d of %d", name, i+1, len(plates))
+		}
+		var b bytes.Buffer
+		if err := threemf.Encode(&b, plate); err != nil {
+			return nil, fmt.Errorf("%s: %w", file, err)
+		}
+		files = append(files, File{Name: file + ".3mf", Data: b.Bytes()})
+	}
+	return files, nil
 }
 
 // colour is that of a kind's pieces in a print file.

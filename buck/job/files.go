@@ -78,18 +78,19 @@ func (s *Set) STL(p *Piece, f Format) (File, error) {
 // Files are the print file and the picture of every piece, in their order, a picture of the whole
 // buck, and a print file of all pieces; where papers are asked for, those, and last the page. They are made side by side.
 func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, error) {
-	var work []func() (File, error)
+	var work tasks
 	for _, p := range s.Pieces {
-		work = append(work,
+		work.add(
 			func() (File, error) { return s.STL(p, f) },
 			func() (File, error) { return s.Picture(p, f) })
 	}
-	work = append(work, func() (File, error) { return s.Whole(hands, f) })
+	work.add(func() (File, error) { return s.Whole(hands, f) })
 	if len(s.Pieces) > 0 {
-		work = append(work, func() (File, error) { return s.ThreeMF(f) })
+		work = append(work, func() ([]File, error) { return s.ThreeMF(f) })
 	}
 	if s.Sheath != nil {
-		work = append(append(work, s.SheathDXF, s.SheathSVG), s.programs()...)
+		work.add(s.SheathDXF, s.SheathSVG)
+		work.add(s.programs()...)
 	}
 	if f.Paper == "" {
 		return together(ctx, work)
@@ -107,7 +108,8 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 		content, err := s.content(f, study.Report(), hands)
 		told <- answer{content, err}
 	}()
-	files, err := together(ctx, append(work, s.papers(f.Paper, study, hands)...))
+	work.add(s.papers(f.Paper, study, hands)...)
+	files, err := together(ctx, work)
 	if err != nil {
 		return nil, err
 	}
@@ -119,10 +121,23 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 	return append(files, front), err
 }
 
+// tasks each make a file or several.
+type tasks []func() ([]File, error)
+
+// add puts tasks that make one file each to the others.
+func (t *tasks) add(all ...func() (File, error)) {
+	for _, one := range all {
+		*t = append(*t, func() ([]File, error) {
+			f, err := one()
+			return []File{f}, err
+		})
+	}
+}
+
 // together makes files side by side, until the context is done. The last one is begun first: papers and what shows the whole
 // buck take longest.
-func together(ctx context.Context, work []func() (File, error)) ([]File, error) {
-	files, errs := make([]File, len(work)), make([]error, len(work))
+func together(ctx context.Context, work tasks) ([]File, error) {
+	files, errs := make([][]File, len(work)), make([]error, len(work))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0)) // more would only need more memory at once
 	for i, w := range slices.Backward(work) {
@@ -140,7 +155,7 @@ func together(ctx context.Context, work []func() (File, error)) ([]File, error) 
 			return nil, err
 		}
 	}
-	return files, nil
+	return slices.Concat(files...), nil
 }
 
 // Picture is the piece in three views, on the knife's axes.

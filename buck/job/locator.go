@@ -37,40 +37,58 @@ func locators(s *Set, r Request) ([]build, error) {
 	}
 	var builds []build
 	for _, f := range faces {
-		l, err := buck.NewLocator(bosses, ramps, drain)
+		parts, err := buck.NewLocators(bosses, ramps, drain)
 		if err != nil {
 			s.warn("locator: %v; none was made", err)
 			return nil, nil
 		}
-		if late := l.Late(); late > 0.02 && f == faces[0] {
+		if late := parts[0].Late(); late > 0.02 && f == faces[0] {
 			s.warn("locator: the handle's front is rounded off where the template stops, so that it shows the pieces %.2f mm too near to the handle", late)
 		}
-		hand, stand := buck.Left, overturned
-		if f == buck.LeftFace {
-			hand, stand = buck.Right, upright
+		for _, l := range parts {
+			b, err := s.locator(l, f, r)
+			if err != nil {
+				return nil, err
+			}
+			builds = append(builds, b)
 		}
-		if err := engrave(s, l, f, string(hand)); err != nil {
-			return nil, err
-		}
-		builds = append(builds, build{
-			piece: &Piece{
-				Kind: Locator, Name: fmt.Sprintf("%s-%s", Locator, hand), Hand: string(hand), Face: f,
-				Governed: fmt.Sprintf("%.3g mm round each piece", l.Clearance),
-				Figure:   Figure{"round each piece", l.Clearance},
-				Measures: locatorMeasures(l), stand: stand, references: ofLocator(l),
-			},
-			mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },
-			mirror: f == buck.LeftFace,
-		})
 	}
 	return builds, nil
+}
+
+// halfNames name the two parts of what is too long for the printer's bed.
+var halfNames = []string{"handle", "blade"}
+
+// locator is a template, or one of its two parts, for a face.
+func (s *Set) locator(l *buck.LocatorPiece, f buck.Face, r Request) (build, error) {
+	hand, stand := buck.Left, overturned
+	if f == buck.LeftFace {
+		hand, stand = buck.Right, upright
+	}
+	name, said := fmt.Sprintf("%s-%s", Locator, hand), string(hand)
+	if l.Parts > 1 {
+		name, said = name+"-"+halfNames[l.Part], said+" "+halfNames[l.Part]
+	}
+	if err := engrave(s, l, f, said); err != nil {
+		return build{}, err
+	}
+	return build{
+		piece: &Piece{
+			Kind: Locator, Name: name, Hand: string(hand), Face: f,
+			Governed: fmt.Sprintf("%.3g mm round each piece", l.Clearance),
+			Figure:   Figure{"round each piece", l.Clearance},
+			Measures: locatorMeasures(l), stand: stand, references: ofLocator(l),
+		},
+		mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },
+		mirror: f == buck.LeftFace,
+	}, nil
 }
 
 func locatorMeasures(l *buck.LocatorPiece) []string {
 	return []string{
 		fmt.Sprintf("windows %.3g mm wider than the pieces, all round", l.Clearance),
 		fmt.Sprintf("hooks over the spine from x %.1f and %.1f mm, %.3g mm deep", l.Hooks[0].Min.X, l.Hooks[1].Min.X, l.UnderZ-l.HookZ),
-		fmt.Sprintf("stops at the handle's front, gap to the knife %.3g mm", l.Fit),
+		l.Stop(),
 	}
 }
 

@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"regexp"
+	"slices"
 	"testing"
 
 	"formbuck/buck"
@@ -54,5 +55,26 @@ func TestPagesOnLetter(t *testing.T) {
 	a4, letter := drawn(t, k, drawing.A4), drawn(t, k, drawing.Letter)
 	if a4 != letter || a4 > 5 {
 		t.Errorf("%d pages of A4, %d of Letter", a4, letter)
+	}
+}
+
+// TestPlates: what a bed of 120 mm does not take at once is in several files, each named for its plate; what one takes, in one.
+func TestPlates(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	for bed, want := range map[float64][]string{220: {"thistle.3mf"}, 120: {"thistle-plate-1.3mf", "thistle-plate-2.3mf"}} {
+		spec := v.Spec
+		spec.Whole.Bed = bed
+		set := makeSet(t, bucktest.Knife(t, plan, spec), job.Request{})
+		files, err := set.ThreeMF(job.Format{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, f := range files {
+			got = append(got, f.Name)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("a bed of %.0f mm: %v, want %v", bed, got, want)
+		}
 	}
 }

@@ -42,7 +42,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 		name, stand := fmt.Sprintf("%s-%s", Whole, hand), upright
 		governed := fmt.Sprintf("%.1f mm long: in one part on a bed of %.4g mm", w.To-w.From, s.Knife.Spec.Whole.Bed)
 		if w.Parts > 1 {
-			name = fmt.Sprintf("%s-%s", name, []string{"handle", "blade"}[part])
+			name = fmt.Sprintf("%s-%s", name, halfNames[part])
 			stand = onCut(part)
 			governed = fmt.Sprintf("%.1f mm long: cut at x %.1f mm for a bed of %.4g mm", w.To-w.From, w.Cut, s.Knife.Spec.Whole.Bed)
 		}

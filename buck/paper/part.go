@@ -41,9 +41,9 @@ const (
 )
 
 const (
-	viewGap   = 5.0   // between what is drawn of two views, mm
-	noteWide  = 95.0  // of the notes' lines, at the most
-	noteLine  = 4.6   // from one of them to the next
+	viewGap   = 4.0   // between what is drawn of two views, mm
+	noteWide  = 105.0 // of the notes' lines, at the most
+	noteLine  = 4.2   // from one of them to the next
 	leastNote = 55.0  // of lines beside the views, at the least
 	longPart  = 90.0  // pieces no shorter have their notes beside the views
 	widest    = 240.0 // of views and notes together: a page of any paper that lies

@@ -16,7 +16,10 @@ func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := roundShare * tol
 	k := l.Knife
-	lines := []relief.Line{box(l.Plate), box(l.Bridge())}
+	lines := []relief.Line{box(l.Plate)}
+	if b := l.Bridge(); b.Max.X > b.Min.X {
+		lines = append(lines, box(b))
+	}
 	for _, w := range l.Windows {
 		lines = append(lines, clipped(around(straightened(w.Foot, chord/2), l.Clearance, chord), true, l.Plate)...)
 	}

@@ -21,7 +21,11 @@ func Locator(l *buck.LocatorPiece) (sdf.SDF3, error) {
 	if err != nil {
 		return nil, err
 	}
-	plate, bridge := slab(l.Plate, l.UnderZ, l.TopZ), slab(l.Bridge(), l.BridgeZ, l.TopZ)
+	plate := slab(l.Plate, l.UnderZ, l.TopZ)
+	var bridge sdf.SDF3
+	if b := l.Bridge(); b.Max.X > b.Min.X {
+		bridge = slab(b, l.BridgeZ, l.TopZ)
+	}
 	for _, w := range l.Windows {
 		hole, err := corners(w.Foot)
 		if err != nil {
@@ -29,12 +33,12 @@ func Locator(l *buck.LocatorPiece) (sdf.SDF3, error) {
 		}
 		through := prism(hole, l.Clearance, 50)
 		plate = sdf.Difference3D(plate, through)
-		if !w.Under {
+		if !w.Under && bridge != nil {
 			bridge = sdf.Difference3D(bridge, through)
 		}
 	}
 	parts := []sdf.SDF3{plate}
-	if l.BridgeZ > l.UnderZ {
+	if l.BridgeZ > l.UnderZ && bridge != nil {
 		parts = append(parts, bridge)
 	}
 	for _, h := range l.Hooks {

@@ -22,11 +22,11 @@ func locator(t testing.TB, k *buck.Knife) *buck.LocatorPiece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := buck.NewLocator([]*buck.StandoffPiece{s}, ramps(t, k), d)
+	parts, err := buck.NewLocators([]*buck.StandoffPiece{s}, ramps(t, k), d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return l
+	return parts[0]
 }
 
 // The locator's mesh and its twin agree. An engraved square lessens the volume by exactly its area times its

@@ -8,7 +8,7 @@ func wholeRows() []row {
 		}
 	}
 	return []row{
-		one("bed", `"220 mm"`, Range{Min: 50, Max: 2000}, "the longest that the printer's bed takes; a whole printed buck that is longer is cut in two",
+		one("bed", `"220 mm"`, Range{Min: 50, Max: 2000}, "the longest that the printer's bed takes; a template or a whole printed buck that is longer is cut in two",
 			func(v *Variant) any { return &v.Spec.Whole.Bed }),
 		one("pin", `"4 mm"`, Range{Min: 1.5, Max: 12}, "diameter of the pins that join the two parts of a whole buck",
 			func(v *Variant) any { return &v.Spec.Whole.Pin }),

@@ -20,6 +20,8 @@ import (
 	"image/color"
 
 	"formbuck/mesh"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Class is a kind of fault. The list is closed.
@@ -125,6 +127,8 @@ type Package struct {
 	Gap float64
 	// Bed is the width in mm that a row of objects takes at most; 0 means DefaultBed.
 	Bed float64
+
+	corners []r3.Vec // where each object's least corner lies on its plate; nil: rows are laid out
 	// Assembled leaves the objects where their coordinates put them instead of laying them out.
 	Assembled bool
 }

@@ -250,3 +250,51 @@ func ExampleEncode() {
 	// cube {0 0 0} 8000
 	// pyramid {25 0 0} 10
 }
+
+// TestPlates: every object is on just one plate, within the bed and 5 mm off its border where it is not larger than that, and
+// away from the others; no two plates could be one.
+func TestPlates(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := &threemf.Package{Bed: rapid.Float64Range(100, 300).Draw(t, "bed")}
+		area := 0.0
+		for i := range rapid.IntRange(1, 30).Draw(t, "objects") {
+			size := r3.Vec{X: rapid.Float64Range(1, 120).Draw(t, "l"), Y: rapid.Float64Range(1, 90).Draw(t, "w"), Z: 3}
+			lo := r3.Vec{X: rapid.Float64Range(-30, 30).Draw(t, "x"), Y: rapid.Float64Range(-30, 30).Draw(t, "y")}
+			p.Objects = append(p.Objects, threemf.Object{Name: fmt.Sprint(i), Mesh: meshtest.Box(r3.Box{Min: lo, Max: r3.Add(lo, size)}).Snapped()})
+			area += (size.X + 6) * (size.Y + 6)
+		}
+		plates := p.Plates()
+		seen := map[string]bool{}
+		for _, plate := range plates {
+			var b bytes.Buffer
+			if err := threemf.Encode(&b, plate); err != nil {
+				t.Fatal(err)
+			}
+			f, err := threemf.Decode(&b)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, a := range f.Items {
+				box := a.Mesh.Bounds()
+				if seen[a.Name] {
+					t.Fatalf("object %s is on two plates", a.Name)
+				}
+				seen[a.Name] = true
+				if min(box.Min.X, box.Min.Y) < 5-0.002 || max(box.Max.X, box.Max.Y) > p.Bed-5+0.002 && max(box.Size().X, box.Size().Y) < p.Bed-10.002 {
+					t.Fatalf("object %s at %v on a bed of %v", a.Name, box, p.Bed)
+				}
+				for _, o := range f.Items[:i] {
+					if d := apart(box, o.Mesh.Bounds()); d < threemf.DefaultGap-0.002 {
+						t.Fatalf("objects %s and %s are %v apart", a.Name, o.Name, d)
+					}
+				}
+			}
+		}
+		if len(seen) != len(p.Objects) {
+			t.Fatalf("%d of %d objects are on plates", len(seen), len(p.Objects))
+		}
+		if side := p.Bed - 10; len(plates) > 3+int(4*area/side/side) {
+			t.Fatalf("%d plates for %.0f mm2", len(plates), area)
+		}
+	})
+}

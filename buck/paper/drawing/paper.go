@@ -33,7 +33,7 @@ const (
 	sideBars = 9.0  // the width that the upright bars take beside the field
 	air      = 0.5  // between what is drawn and the field's border, at least
 	mostAir  = 4.0  // and where there is room
-	apartBy  = 7.0  // from one thing on a page to the next
+	apartBy  = 6.0  // from one thing on a page to the next
 )
 
 // sheet is a page on which things are drawn at 1:1: lying, or upright.
