@@ -26,6 +26,7 @@ type Knife struct {
 	plunges                     []profile.Segment // with which edge and grind line begin after a plunge
 	drawn                       func() drawn
 	beside, ridged              func() [][]r2.Vec
+	shell                       *shell
 }
 
 // NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
@@ -40,7 +41,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 		edge:      *profile.NewNear(plan.Edge),
 		handleRim: *profile.NewNear(plan.Handle.Path()),
 	}
-	k.drawn, k.beside, k.ridged = k.drawOnce(), k.besideOnce(), k.ridgeOnce()
+	k.drawn, k.beside, k.ridged, k.shell = k.drawOnce(), k.besideOnce(), k.ridgeOnce(), new(shell)
 	k.setGrind()
 	k.parted = k.partings()
 	return k, k.check()

@@ -56,18 +56,23 @@ func (s *StandoffPiece) plateKey(name string) string {
 	return s.key(name)
 }
 
-// beyondMouth tells whether p lies on the handle's side of the mouth line, through the points where the throat
-// crosses the outline.
-func (k *Knife) beyondMouth(p r2.Vec) bool {
-	a := k.Plan.ThroatEdge
-	out := r2.Vec{X: -1}
-	if d := r2.Sub(k.Plan.ThroatSpine, a); r2.Norm(d) > 1e-9 {
-		out = r2.Vec{X: -d.Y, Y: d.X}
+// mouthLine is a point of the mouth's line, through the points where the throat crosses the outline, and the way out of
+// the sheath.
+func (k *Knife) mouthLine() (at, out r2.Vec) {
+	at, out = k.Plan.ThroatEdge, r2.Vec{X: -1}
+	if d := r2.Sub(k.Plan.ThroatSpine, at); r2.Norm(d) > 1e-9 {
+		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
 		if out.X > 0 {
 			out = r2.Scale(-1, out)
 		}
 	}
-	return r2.Dot(r2.Sub(p, a), out) > 0
+	return at, out
+}
+
+// beyondMouth tells whether p lies on the handle's side of the mouth.
+func (k *Knife) beyondMouth(p r2.Vec) bool {
+	at, out := k.mouthLine()
+	return r2.Dot(r2.Sub(p, at), out) > 0
 }
 
 // meets tells whether the boss's foot and a pill have anything in common, and where.

@@ -252,7 +252,7 @@ func (k *Knife) chord(x float64) (low, high float64) {
 }
 
 // demand gathers what asks for height: the plate with its clearance over the blade, and the clip
-// over the highest part of sheath and handle under it.
+// over the highest part of the formed sheath and of the bare knife under it.
 func (s *StandoffPiece) demand() {
 	k, spec := s.Knife, s.Knife.Spec
 	flat := s.Top.Grown(-s.EdgeInset())
@@ -263,44 +263,13 @@ func (s *StandoffPiece) demand() {
 		Sum:  fmt.Sprintf("blade %.4g + plate %.4g + clearance %.4g", s.Face, s.Plate.Thickness, spec.Standoff.Clearance),
 		TopZ: plate,
 	})
-	under, at := highest(spec.Clip.Length, spec.Clip.Width, s.Top, s.outside)
+	under := k.under(spec.Clip, s.Top)
 	s.Demands = append(s.Demands, Demand{
-		What: "clip over the " + s.under(at),
+		What: "clip over the " + under.what,
 		Sum: fmt.Sprintf("%s %.4g + clearance %.4g - sheet over the boss %.4g",
-			s.under(at), under, spec.Clip.Clearance, spec.Sheet.BossThickness),
-		TopZ: under + spec.Clip.Clearance - spec.Sheet.BossThickness,
+			under.what, under.z, spec.Clip.Clearance, spec.Sheet.BossThickness),
+		TopZ: under.z + spec.Clip.Clearance - spec.Sheet.BossThickness,
 	})
-}
-
-// outside is the outermost surface over p, boss aside: the bare knife beyond the mouth, and sheet
-// over it within.
-func (s *StandoffPiece) outside(p r2.Vec) float64 {
-	k, spec := s.Knife, s.Knife.Spec
-	h := k.WornHalf(p)
-	switch {
-	case p.X < 0:
-		return h
-	case k.handle.holds(p):
-		return h + spec.Sheet.Thickness
-	case h > 0:
-		return h + spec.Tape.Total() + spec.Sheet.Thickness
-	default:
-		return spec.Sheet.Thickness
-	}
-}
-
-// under names what lies at p.
-func (s *StandoffPiece) under(p r2.Vec) string {
-	switch on := s.Knife.handle.holds(p) || s.Knife.behind(p); {
-	case on && p.X < 0:
-		return "bare handle"
-	case on:
-		return "sheathed handle"
-	case p.X < 0:
-		return "bare blade"
-	default:
-		return "sheath"
-	}
 }
 
 // setHeight takes the governing demand, or the height stated, which may not be less.

@@ -32,19 +32,22 @@ func standoff(t *testing.T, s buck.Spec) *buck.StandoffPiece {
 // face. Each mm of handle is half a mm of height. Derived here.
 func TestHeightDemand(t *testing.T) {
 	for _, tt := range []struct {
-		handle, height float64
-		governs        string
+		handle, clip, height float64
+		governs              string
 	}{
-		{22, 8.6, "bare handle"},
-		{24, 9.6, "bare handle"},
-		{18, 6.6, "bare handle"},
-		{4.5, 1.9, "plate"}, // no clip to clear: plate 1.5 and 0.4 over the blade
+		{22, 76, 8.6, "bare handle"},
+		{24, 76, 9.6, "bare handle"},
+		// At the mouth, 2 mm behind the front, 2 mm of sheet square to a rounding of 7.2: a circle of 9.2 about (-5.2, 1.8)
+		// stands at 1.8 + sqrt(9.2^2 - 5.2^2) = 9.38947 there, over the handle's 9.
+		{18, 76, 6.98947, "sheathed handle"},
+		{4.5, 76, 2.1, "sheath"}, // over a ramp: wall 0.8 and glue 0.1 over the blade's 1.6, sheet 2
+		{4.5, 20, 1.9, "plate"},  // no clip to clear: plate 1.5 and 0.4 over the blade
 	} {
 		s := bucktest.Spec()
-		s.Handle.Thickness, s.Handle.Rounding = tt.handle, min(8, 0.4*tt.handle)
+		s.Handle.Thickness, s.Handle.Rounding, s.Clip.Length = tt.handle, min(8, 0.4*tt.handle), tt.clip
 		p := standoff(t, s)
-		near(t, "height over the face", p.Height(), tt.height, 1e-9)
-		near(t, "top plane", p.TopZ, tt.height+1.6, 1e-9)
+		near(t, "height over the face", p.Height(), tt.height, 1e-3)
+		near(t, "top plane", p.TopZ, tt.height+1.6, 1e-3)
 		if got := p.Governing().What; !strings.Contains(got, tt.governs) {
 			t.Errorf("handle %g: governed by %q, want %q", tt.handle, got, tt.governs)
 		}

@@ -62,3 +62,8 @@ func (f *field) row(j, i0, i1 int) []float64 { return f.z[f.at(i0, j):f.at(i1, j
 func (g Grid) Window(i0, i1, j0, j1 int) Window {
 	return Window{max(i0, 0), min(i1, g.NX), max(j0, 0), min(j1, g.NY)}
 }
+
+// common are the cells of both windows.
+func (w Window) common(v Window) Window {
+	return Window{max(w.i0, v.i0), max(min(w.i1, v.i1), max(w.i0, v.i0)), max(w.j0, v.j0), max(min(w.j1, v.j1), max(w.j0, v.j0))}
+}

@@ -101,6 +101,9 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 		}
 		s.grave("%s: its foot stands out by %.1f mm beside the blade at (%.1f, %.1f) mm%s", title, over, at.X, at.Y, mend)
 	}
+	if spare := p.Spared(); spare != nil {
+		s.warn("%s: %s", title, spare)
+	}
 	if p.Name == "" && p.Crowds() {
 		s.grave("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
 	}

@@ -1,0 +1,190 @@
+package buck
+
+import (
+	"math"
+	"sync"
+
+	"formbuck/buck/formed"
+	"formbuck/mesh/crew"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// The sides, in mm, of the cells on which the sheath under a clip is formed: first where it may be highest is looked for,
+// and only there it is formed finely. A ball whose middle is over middles of cells comes off a foot by up to half a cell too
+// early, so that the sheet there is a little too high.
+const (
+	outerCoarse = 0.2
+	outerFine   = 0.05
+	// outerMiss is by how much, in mm, heights of the coarse cells may be off where slopes are no steeper than 4, and
+	// outerAside how far to the side, where they are.
+	outerMiss  = 0.6
+	outerAside = 0.2
+)
+
+// shell is what has been found of the highest places under clips.
+type shell struct {
+	sync.Mutex
+	found map[laid]outermost
+}
+
+// laid is a clip laid on a boss.
+type laid struct {
+	clip Clip
+	on   Pill
+}
+
+// outermost is the highest that lies under a clip, where, and what it is.
+type outermost struct {
+	z    float64
+	at   r2.Vec
+	what string
+}
+
+// form forms the sheet over the knife with its ramps and drain insert, all bosses left aside, on cells of a box: what the
+// clip on a boss lies over does not depend on that boss, nor on how high it becomes. A ramp or drain that is at fault is left
+// aside, too: whoever makes it is told.
+func (k *Knife) form(box r2.Box, step float64) *formed.Map {
+	coat := Coat{Knife: k}
+	if _, ramps, err := k.Ramps(); err == nil {
+		coat.Ramps = ramps
+	}
+	if drain, err := NewDrain(k); err == nil {
+		coat.Drain = drain
+	}
+	radius := 2 * k.Spec.Sheet.Thickness // of the ball: the sheet, and a foot as sharp as the press makes it
+	g := formed.Over(grownBy(box, 2*radius), step, 0)
+	m, half, tape := formed.NewMap(g), formed.NewMap(g), formed.NewMap(g)
+	crew.Each(g.NY, func(j int) {
+		k.Steel(half, tape, j)
+		coat.Fill(m, half, tape, j)
+	})
+	return formed.Closing(m, radius, 0)
+}
+
+// grownBy is a box with room on every side.
+func grownBy(b r2.Box, room float64) r2.Box {
+	by := r2.Vec{X: room, Y: room}
+	return r2.Box{Min: r2.Sub(b.Min, by), Max: r2.Add(b.Max, by)}
+}
+
+// clipped is the part of a convex area on one side of the mouth's line, the line's own part with it: beyond the mouth or
+// within it.
+func (k *Knife) clipped(area []r2.Vec, beyond bool) []r2.Vec {
+	at, out := k.mouthLine()
+	sign := 1.0
+	if beyond {
+		sign = -1
+	}
+	side := func(p r2.Vec) float64 { return sign * r2.Dot(r2.Sub(p, at), out) }
+	var part []r2.Vec
+	for i, p := range area {
+		q := area[(i+1)%len(area)]
+		a, b := side(p), side(q)
+		if a <= 0 {
+			part = append(part, p)
+		}
+		if a < 0 && b > 0 || a > 0 && b < 0 {
+			part = append(part, r2.Add(p, r2.Scale(a/(a-b), r2.Sub(q, p))))
+		}
+	}
+	return part
+}
+
+// footprint are the corners of the clip over a boss.
+func (c Clip) footprint(on Pill) []r2.Vec {
+	var area []r2.Vec
+	for _, q := range [4]r2.Vec{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
+		area = append(area, on.At(r2.Vec{X: q.X * c.Length / 2, Y: q.Y * c.Width / 2}))
+	}
+	return area
+}
+
+// bareStep is how far apart, in mm, the points of the bare knife under a clip are, and bareBorder those on the borders of
+// that area, where a surface that rises towards it is highest.
+const (
+	bareStep   = 0.25
+	bareBorder = 0.05
+)
+
+// bare is the highest of the bare knife over a convex area, and where.
+func (k *Knife) bare(area []r2.Vec) (z float64, at r2.Vec) {
+	z = math.Inf(-1)
+	look := func(p r2.Vec) {
+		if h := k.WornHalf(p); h > z {
+			z, at = h, p
+		}
+	}
+	for i, p := range area {
+		side := r2.Sub(area[(i+1)%len(area)], p)
+		n := math.Ceil(r2.Norm(side) / bareBorder)
+		for s := range int(n) + 1 {
+			look(r2.Add(p, r2.Scale(float64(s)/max(n, 1), side)))
+		}
+	}
+	in := newPatch(area)
+	if len(in.sides) == 0 {
+		return z, at
+	}
+	box := boxOf(area)
+	for x := math.Ceil(box.Min.X/bareStep) * bareStep; x < box.Max.X; x += bareStep {
+		for y := math.Ceil(box.Min.Y/bareStep) * bareStep; y < box.Max.Y; y += bareStep {
+			if p := (r2.Vec{X: x, Y: y}); in.holds(p) {
+				look(p)
+			}
+		}
+	}
+	return z, at
+}
+
+// under is the highest of what lies under the clip on a boss at a place: the outer side of the formed sheath, bosses aside,
+// and the bare knife beyond the mouth.
+func (k *Knife) under(clip Clip, on Pill) outermost {
+	k.shell.Lock()
+	defer k.shell.Unlock()
+	key := laid{clip, on}
+	if o, ok := k.shell.found[key]; ok {
+		return o
+	}
+	area := clip.footprint(on)
+	o := outermost{z: math.Inf(-1)}
+	if within := k.clipped(area, false); len(within) > 0 {
+		o.z, o.at = k.sheathed(within)
+		o.what = k.sheetOn(o.z, o.at)
+	}
+	const same = 1e-3 // mm: no more than the cells' rounding, so that it is the plain figure that is told
+	if h, p := k.bare(k.clipped(area, true)); h > o.z-same {
+		o = outermost{max(h, o.z), p, "bare blade"}
+		if k.onHandle(p) || k.behind(p) {
+			o.what = "bare handle"
+		}
+	}
+	if k.shell.found == nil {
+		k.shell.found = make(map[laid]outermost)
+	}
+	k.shell.found[key] = o
+	return o
+}
+
+// sheathed is the highest of the formed sheath over a convex area within the mouth, and where.
+func (k *Knife) sheathed(area []r2.Vec) (z float64, at r2.Vec) {
+	t := k.Spec.Sheet.Thickness
+	box := grownBy(boxOf(area), t+outerAside)
+	rough := k.form(box, outerCoarse)
+	z, _ = rough.Highest(area, t, box)
+	high := rough.Holding(area, t+outerAside, z-outerMiss)
+	return k.form(high, outerFine).Highest(area, t, high)
+}
+
+// sheetOn names the sheath where its outer side stands at a height over p.
+func (k *Knife) sheetOn(z float64, p r2.Vec) string {
+	t := k.Spec.Sheet.Thickness
+	switch {
+	case k.handle.holds(p):
+		return "sheathed handle"
+	case z > k.Spec.Blade.Thickness/2+k.Spec.Tape.Total()+t+0.05 && len(k.Plan.Handle) > 0 && distance(&k.handleRim, p) < 3*t:
+		return "sheath before the handle"
+	default:
+		return "sheath"
+	}
+}
