@@ -131,9 +131,18 @@ func TestClipOverFormedSheath(t *testing.T) {
 	for x := wall; x < c.X+20; x += 0.5 {
 		ahead = max(ahead, column(plain, x))
 	}
+	columns := map[int]float64{} // eighths of a millimetre ahead of the longest clip's end, within the mouth
+	for n := range 8 * 40 {
+		switch x := c.X - 40 + float64(n)/8; {
+		case x < 0 && x > -0.125, x == 0:
+			columns[n] = column(steep, 0) // the mouth's edge
+		case x > 0 && x < wall:
+			columns[n] = column(steep, x)
+		}
+	}
 	step, last := 0.5, 0.0
 	if testing.Short() {
-		step = 1.5
+		step = 2
 	}
 	for long := 40.0; long <= 80; long += step {
 		shorter := *k
@@ -144,8 +153,10 @@ func TestClipOverFormedSheath(t *testing.T) {
 		}
 		back := c.X - long/2
 		z := ahead
-		for x := max(back, 0); x < wall; x += 0.1 {
-			z = max(z, column(steep, x))
+		for n := int(math.Round(8 * (80 - long) / 2)); n < 8*40; n++ {
+			if high, ok := columns[n]; ok {
+				z = max(z, high)
+			}
 		}
 		for x := back; x <= 0; x += 0.1 {
 			for y := -half; y <= half; y += half / 32 {
@@ -169,7 +180,7 @@ func TestClipOverFormedSheath(t *testing.T) {
 // it, too, and the sheet between it and the handle stands higher. It does not come to touch the clip's end.
 func TestClipBesideBoss(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
-	for _, long := range []float64{50, 52, 54, 56, 60} {
+	for _, long := range []float64{50, 54, 60} {
 		v.Spec.Clip.Length = long
 		k := bucktest.Knife(t, plan, v.Spec)
 		p, err := buck.NewStandoff(k)
