@@ -67,7 +67,7 @@ func (v *prover) bite(m *ngc.Motion, path profile.Path, low float64) {
 			high := s.rim(at)
 			over = max(over, high-low)
 			near := v.strokes.at(at)
-			if v.left -= 1 + 3*len(near); v.left < 0 {
+			if v.left -= 1 + len(s.Raised) + 3*len(near); v.left < 0 {
 				return
 			}
 			for _, c := range near {

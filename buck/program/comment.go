@@ -1,6 +1,7 @@
 package program
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -139,6 +140,9 @@ type stated struct {
 	faults   ngc.Faults
 }
 
+// mostStated is how many comments a set-up may have: that of a trimming program has a hundred.
+const mostStated = 2000
+
 // readSetup reads the set-up from a program's head.
 func readSetup(p *ngc.Program) *stated {
 	s := &stated{unit: 1, seen: map[string]bool{}}
@@ -153,10 +157,15 @@ func readSetup(p *ngc.Program) *stated {
 	refuse := func(c ngc.Comment, what string) {
 		s.faults = append(s.faults, &ngc.Fault{File: p.File, Line: c.Line, Column: c.Column, What: what})
 	}
+	stated := 0
 	for _, c := range p.Comments {
 		text, ok := strings.CutPrefix(strings.TrimSpace(c.Text), mark)
 		if !ok {
 			continue
+		}
+		if stated++; stated > mostStated {
+			refuse(c, fmt.Sprintf("more than %d set-up comments", mostStated))
+			return s
 		}
 		if c.Line > head {
 			refuse(c, "a set-up comment after the first motion")

@@ -35,7 +35,8 @@ const (
 	level    = 1e-6  // mm that count as no difference of height
 	most     = 40    // faults that are reported
 	exactly  = 0.005 // share by which a feed may be over what is stated: what rounding takes, in whatever units
-	effort   = 3e7   // steps that a proof may take: a trimming program of make needs a hundredth of them
+	effort   = 1e7   // steps that the proof of a file may take: a trimming program of make needs a fiftieth of them
+	share    = 1e6   // of them that each program of a run may take at the least
 )
 
 // Measure is where a program goes, and how long that takes with rapids of the given speed in mm/min;
@@ -102,7 +103,7 @@ func Prove(p *ngc.Program) (*Proof, error) {
 	if len(s.faults) > 0 {
 		return proof, s.faults
 	}
-	v := &prover{Proof: proof, stated: s, program: p, drilled: make([]bool, len(s.Holes)), left: effort}
+	v := &prover{Proof: proof, stated: s, program: p, drilled: make([]bool, len(s.Holes)), left: max(effort/max(p.Of, 1), share)}
 	v.run()
 	if len(v.found) > 0 {
 		slices.SortStableFunc(v.found, func(a, b *ngc.Fault) int { return a.Line - b.Line })

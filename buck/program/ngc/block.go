@@ -95,9 +95,10 @@ const (
 	maxLine = 256 // characters; NIST IR 6556, from memory
 )
 
-// scan takes one line apart; refuse is told what is wrong, and at which column.
-func scan(text string, line int, comment func(Comment), refuse func(column int, format string, args ...any)) *block {
-	b := &block{line: line}
+// scan takes one line apart; refuse is told what is wrong, and at which column. The block is emptied first, and is the
+// same for all lines of a file.
+func scan(b *block, text string, line int, comment func(Comment), refuse func(column int, format string, args ...any)) *block {
+	*b = block{line: line}
 	if len(text) > maxLine {
 		refuse(maxLine+1, "the line has %d characters, and %d are allowed", len(text), maxLine)
 		return b

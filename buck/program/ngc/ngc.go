@@ -84,6 +84,7 @@ type Program struct {
 	File     string
 	Lines    int  // number of its last line in the file
 	Inch     bool // whether it is written in inches
+	Of       int  // how many programs are in the file
 	Stopped  bool // whether a stop (M0) ends it, and another program follows
 	Motions  []Motion
 	Comments []Comment

@@ -42,7 +42,7 @@ func ReadAll(file string, from io.Reader) ([]*Program, error) {
 	r.begin()
 	for raw := range bytes.SplitSeq(text, []byte("\n")) {
 		r.number++
-		if r.line(strings.TrimSuffix(string(raw), "\r")); r.steps > maxSteps {
+		if r.line(strings.TrimSuffix(string(raw), "\r")); r.steps > maxSteps || len(r.faults) > maxFaults {
 			break
 		}
 	}
@@ -60,6 +60,7 @@ type reader struct {
 	steps    int
 	programs []*Program
 	machine  *machine
+	block    block  // of the line
 	faults   Faults // lines that cannot be read
 	stuck    *Fault // what cannot be carried out
 }
@@ -90,7 +91,7 @@ func (r *reader) line(text string) {
 		return
 	}
 	p := r.machine.p
-	b := scan(text, r.number, r.comment, r.refuse)
+	b := scan(&r.block, text, r.number, r.comment, r.refuse)
 	switch {
 	case b.percent && !r.first:
 		r.percents++
@@ -162,6 +163,9 @@ func (r *reader) end(newline bool) ([]*Program, error) {
 		return nil, Faults{r.stuck}
 	case !r.ended:
 		return nil, Faults{{File: r.file, Line: max(r.number, 1), What: "the program has no end: M2, M30 or a second % is missing"}}
+	}
+	for _, p := range r.programs {
+		p.Of = len(r.programs)
 	}
 	return r.programs, nil
 }
