@@ -109,7 +109,11 @@ func (m *machine) known(b *block) *Fault {
 			return w.fault("%s counts from a place that the program has not stated", w.text)
 		case m.mode >= 810 && given && i < 2: // the cycle goes there first
 		case m.mode > 0:
-			return &Fault{What: "feeds from a place that the program has not stated: " + "XYZ"[i:i+1] + " is not known"}
+			since := ""
+			if m.tool != 0 {
+				since = " since the tool was changed"
+			}
+			return &Fault{What: "feeds from a place that the program has not stated" + since + ": " + "XYZ"[i:i+1] + " is not known"}
 		}
 	}
 	return nil

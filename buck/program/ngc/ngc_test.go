@@ -189,7 +189,7 @@ func TestRefusals(t *testing.T) {
 		{"dwell in milliseconds", start + "G4 P500\nM2", "a.ngc:4:4: G4 stands still from 0 to 60 seconds, and P500 is another time"},
 		{"dwell and motion", start + "G1 G4 P1 X2\nM2", "a.ngc:4:4: G4 and a motion or G64 exclude each other"},
 		{"tolerance without units", "G64 P1 G90\nM2", "a.ngc:1:5: P1 comes before the program has said, by G20 or G21, whether it is in inches or mm"},
-		{"place after a change", start + "T1 M6\nG1 X1\nM2", "a.ngc:5: feeds from a place that the program has not stated: X is not known"},
+		{"place after a change", start + "T1 M6\nG1 X1\nM2", "a.ngc:5: feeds from a place that the program has not stated since the tool was changed: X is not known"},
 		{"binary", start + "\x00\nM2", `a.ngc:4:1: "\x00" is no printable ASCII character: controls do not agree what it is`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
