@@ -309,9 +309,6 @@ func (s *StandoffPiece) Overhang() (float64, r2.Vec) {
 	return most, at
 }
 
-// Crowds tells whether the boss's foot is wider than the room that other pieces leave it.
-func (s *StandoffPiece) Crowds() bool { return s.Foot().Width > s.Knife.bossRoom().Width }
-
 // Foot is the pill that the walls reach at the lowest point of the underside.
 func (s *StandoffPiece) Foot() Pill {
 	return s.Top.Grown((s.TopZ - s.Knife.Spec.Blade.EdgeThickness/2 - s.Gap) * tanDeg(s.DraftDeg))

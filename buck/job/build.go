@@ -11,7 +11,6 @@ import (
 	"formbuck/mesh"
 
 	"github.com/deadsy/sdfx/sdf"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 func standoffs(s *Set, r Request) ([]build, error) {
@@ -104,9 +103,6 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 	if spare := p.Spared(); spare != nil {
 		s.warn("%s: %s", title, spare)
 	}
-	if p.Name == "" && p.Crowds() {
-		s.grave("standoff: it is so high that its foot reaches into the ramp; move either, or lower the boss")
-	}
 }
 
 func standoffMeasures(p *buck.StandoffPiece) []string {
@@ -183,43 +179,9 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 	}
 }
 
-// crossing warns of pieces in one place with the drain insert, as on a knife too short for them all.
-func (s *Set) crossing(d *buck.DrainPiece, r Request) error {
-	foot := d.FootLine()
-	warn := func(name string, other []r2.Vec, mend string) {
-		if at, crosses := buck.Overlap(foot, other); crosses {
-			s.grave("drain: it and the %s are in one place, about (%.1f, %.1f) mm: they cannot both be glued on; %s, or leave one out", name, at.X, at.Y, mend)
-		}
-	}
-	_, ramps, err := s.Knife.Ramps()
-	if err != nil {
-		return err
-	}
-	for _, p := range ramps {
-		warn("ramp at the "+p.Side, p.FootLine(), "lower drain.lap, or draw the ramp's end back with ramp.x less than 0")
-	}
-	if len(r.faces()) == 0 {
-		return nil
-	}
-	bosses, err := buck.NewStandoffs(s.Knife)
-	if err != nil {
-		return err
-	}
-	for _, p := range bosses {
-		warn(pieceName(p), p.FootLine(), "lower drain.lap, take a shorter plate, or move the boss with standoff.x")
-	}
-	return nil
-}
-
 func drains(s *Set, r Request) ([]build, error) {
 	p, err := buck.NewDrain(s.Knife)
 	if err != nil {
-		return nil, err
-	}
-	if short := p.Short(); short > 0 {
-		s.warn("drain.length: the insert ends %.1f mm before the sheath's trimmed edge; the channel would stay shut", short)
-	}
-	if err := s.crossing(p, r); err != nil {
 		return nil, err
 	}
 	s.note("drain: carries no mark: its jaws are %.2f mm thick at the most", p.RadiusAt(0)-p.Slit)

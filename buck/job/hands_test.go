@@ -200,7 +200,7 @@ func TestWarnings(t *testing.T) {
 		{"as it is", func(*buck.Spec) {}, 0},
 		{"steep walls", func(s *buck.Spec) { s.Standoff.DraftDeg = 2 }, 1},
 		{"beside the blade", func(s *buck.Spec) { s.Standoff.Y = -4 }, 1},
-		{"very high", func(s *buck.Spec) { s.Standoff.Height = 17 }, 1},
+		{"so high that it reaches into either ramp", func(s *buck.Spec) { s.Standoff.Height = 30 }, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := v.Spec

@@ -68,7 +68,7 @@ type build struct {
 }
 
 // Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; one
-// of a mesh that is not fit for a file, a *mesh.FaultError.
+// of a mesh that is not fit for a file, a *mesh.FaultError; of what no measures may lead to, a sound.Fault.
 func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
 	sheath := s.layOut(r)
@@ -96,7 +96,7 @@ func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	}
 	s.shrink()
 	sheath()
-	return s, nil
+	return s, s.judge(r)
 }
 
 // meshAll meshes every build once, side by side, and lets through only what is fit for a file.

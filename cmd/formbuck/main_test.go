@@ -14,7 +14,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"formbuck": main})
+	testscript.Main(m, map[string]func(){"formbuck": main, "formbuck-knives": tryKnives})
 }
 
 // TestScripts runs every script in testdata/script against the whole program. Beside the usual

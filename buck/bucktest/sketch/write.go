@@ -1,4 +1,4 @@
-package main
+package sketch
 
 import (
 	"bytes"
@@ -7,8 +7,15 @@ import (
 	"strconv"
 )
 
-// drawing is the text of a DXF file as it grows.
-type drawing struct {
+// Values of $INSUNITS.
+const (
+	Inches      = 1
+	Millimetres = 4
+	Centimetres = 5
+)
+
+// Drawing is the text of a DXF file as it grows.
+type Drawing struct {
 	body   bytes.Buffer
 	handle int
 }
@@ -22,7 +29,7 @@ func pairTo(b *bytes.Buffer, code int, value any) {
 }
 
 // entity begins an entity.
-func (d *drawing) entity(kind, layer, class string) {
+func (d *Drawing) entity(kind, layer, class string) {
 	d.handle++
 	d.put(0, kind)
 	d.put(5, fmt.Sprintf("%X", 0x100+d.handle))
@@ -31,10 +38,10 @@ func (d *drawing) entity(kind, layer, class string) {
 	d.put(100, class)
 }
 
-func (d *drawing) put(code int, value any) { pairTo(&d.body, code, value) }
+func (d *Drawing) put(code int, value any) { pairTo(&d.body, code, value) }
 
-// polyline writes an LWPOLYLINE with bulges.
-func (d *drawing) polyline(layer string, arcs []arc, closed bool) {
+// Polyline writes an LWPOLYLINE with bulges.
+func (d *Drawing) Polyline(layer string, arcs []Arc, closed bool) {
 	d.entity("LWPOLYLINE", layer, "AcDbPolyline")
 	n, flag := len(arcs), 1
 	if !closed {
@@ -43,19 +50,20 @@ func (d *drawing) polyline(layer string, arcs []arc, closed bool) {
 	d.put(90, n)
 	d.put(70, flag)
 	for _, a := range arcs {
-		d.put(10, a.ax)
-		d.put(20, a.ay)
-		if a.bulge != 0 {
-			d.put(42, a.bulge)
+		d.put(10, a.AX)
+		d.put(20, a.AY)
+		if a.Bulge != 0 {
+			d.put(42, a.Bulge)
 		}
 	}
 	if !closed {
-		d.put(10, arcs[len(arcs)-1].bx)
-		d.put(20, arcs[len(arcs)-1].by)
+		d.put(10, arcs[len(arcs)-1].BX)
+		d.put(20, arcs[len(arcs)-1].BY)
 	}
 }
 
-func (d *drawing) line(layer string, x0, y0, x1, y1 float64) {
+// Line writes a LINE.
+func (d *Drawing) Line(layer string, x0, y0, x1, y1 float64) {
 	d.entity("LINE", layer, "AcDbLine")
 	d.put(10, x0)
 	d.put(20, y0)
@@ -63,18 +71,18 @@ func (d *drawing) line(layer string, x0, y0, x1, y1 float64) {
 	d.put(21, y1)
 }
 
-// lineOrArc writes one piece as LINE or ARC.
-func (d *drawing) lineOrArc(layer string, a arc) {
-	if a.bulge == 0 {
-		d.line(layer, a.ax, a.ay, a.bx, a.by)
+// LineOrArc writes one piece as LINE or ARC.
+func (d *Drawing) LineOrArc(layer string, a Arc) {
+	if a.Bulge == 0 {
+		d.Line(layer, a.AX, a.AY, a.BX, a.BY)
 		return
 	}
-	k := (1 - a.bulge*a.bulge) / (4 * a.bulge)
-	dx, dy := a.bx-a.ax, a.by-a.ay
-	cx, cy := (a.ax+a.bx)/2-k*dy, (a.ay+a.by)/2+k*dx
-	r := math.Hypot(a.ax-cx, a.ay-cy)
-	from, to := math.Atan2(a.ay-cy, a.ax-cx), math.Atan2(a.by-cy, a.bx-cx)
-	if a.bulge < 0 {
+	k := (1 - a.Bulge*a.Bulge) / (4 * a.Bulge)
+	dx, dy := a.BX-a.AX, a.BY-a.AY
+	cx, cy := (a.AX+a.BX)/2-k*dy, (a.AY+a.BY)/2+k*dx
+	r := math.Hypot(a.AX-cx, a.AY-cy)
+	from, to := math.Atan2(a.AY-cy, a.AX-cx), math.Atan2(a.BY-cy, a.BX-cx)
+	if a.Bulge < 0 {
 		from, to = to, from
 	}
 	deg := func(rad float64) float64 { return math.Mod(rad*180/math.Pi+360, 360) }
@@ -87,8 +95,8 @@ func (d *drawing) lineOrArc(layer string, a arc) {
 	d.put(51, deg(to))
 }
 
-// spline writes a clamped cubic with evenly spaced inner knots.
-func (d *drawing) spline(layer string, controls [][2]float64) {
+// Spline writes a clamped cubic with evenly spaced inner knots.
+func (d *Drawing) Spline(layer string, controls [][2]float64) {
 	d.entity("SPLINE", layer, "AcDbSpline")
 	n := len(controls)
 	d.put(70, 8)
@@ -106,8 +114,8 @@ func (d *drawing) spline(layer string, controls [][2]float64) {
 	}
 }
 
-// ellipse writes an elliptic arc.
-func (d *drawing) ellipse(layer string, c, major [2]float64, ratio, start, end float64) {
+// Ellipse writes an elliptic arc.
+func (d *Drawing) Ellipse(layer string, c, major [2]float64, ratio, start, end float64) {
 	d.entity("ELLIPSE", layer, "AcDbEllipse")
 	d.put(10, c[0])
 	d.put(20, c[1])
@@ -120,14 +128,16 @@ func (d *drawing) ellipse(layer string, c, major [2]float64, ratio, start, end f
 	d.put(42, end)
 }
 
-func (d *drawing) circle(layer string, x, y, r float64) {
+// Circle writes a CIRCLE.
+func (d *Drawing) Circle(layer string, x, y, r float64) {
 	d.entity("CIRCLE", layer, "AcDbCircle")
 	d.put(10, x)
 	d.put(20, y)
 	d.put(40, r)
 }
 
-func (d *drawing) text(layer string, x, y, h float64, s string) {
+// Text writes a TEXT of height h.
+func (d *Drawing) Text(layer string, x, y, h float64, s string) {
 	d.entity("TEXT", layer, "AcDbText")
 	d.put(10, x)
 	d.put(20, y)
@@ -135,8 +145,8 @@ func (d *drawing) text(layer string, x, y, h float64, s string) {
 	d.put(1, s)
 }
 
-// bytes is the whole file, for units as $INSUNITS counts them.
-func (d *drawing) bytes(units int, layers ...string) []byte {
+// Bytes is the whole file, for units as $INSUNITS counts them.
+func (d *Drawing) Bytes(units int, layers ...string) []byte {
 	var b bytes.Buffer
 	p := func(code int, value any) { pairTo(&b, code, value) }
 	p(0, "SECTION")
