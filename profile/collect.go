@@ -24,8 +24,15 @@ type bucket struct {
 	strands []strand
 	points  []Mark
 	kinds   []kindCount
-	unread  []dxf.Item
-	dropped int // pieces without length
+	unread  []unread
+	far     dxf.Faults // what reaches too far
+	dropped int        // pieces without length
+}
+
+// unread is geometry of a kind that is not read, and its box in mm; nil where that is not known.
+type unread struct {
+	dxf.Item
+	box *r2.Box
 }
 
 // kindCount counts entities of a kind.
@@ -112,7 +119,8 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 		return
 	}
 	if box := p.Bounds(); !(max(max(-box.Min.X, box.Max.X), max(-box.Min.Y, box.Max.Y)) <= largest) {
-		c.fault(it, dxf.OutOfRange, "reaches beyond 1e6 mm")
+		b.uncount(it.Kind)
+		b.tooFar(c.faultOf(it, dxf.OutOfRange, "reaches beyond 1e6 mm"+c.farther()))
 		return
 	}
 	if len(b.strands) == cap(b.strands) {
@@ -122,9 +130,35 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 }
 
 func (c *collector) fault(it *dxf.Item, class dxf.Class, what string) {
-	c.faults = append(c.faults, &dxf.Fault{
-		File: c.file, Line: it.Line, Class: class, Entity: it.Kind, Handle: it.Handle, Layer: it.Layer, What: what,
-	})
+	c.faults = append(c.faults, c.faultOf(it, class, what))
+}
+
+func (c *collector) faultOf(it *dxf.Item, class dxf.Class, what string) *dxf.Fault {
+	return &dxf.Fault{File: c.file, Line: it.Line, Class: class, Entity: it.Kind, Handle: it.Handle, Layer: it.Layer, What: what}
+}
+
+// farther says what may be wrong where something is too far off: units longer than those it was drawn in.
+func (c *collector) farther() string {
+	if c.scale <= 1 {
+		return ""
+	}
+	return `: drawn in millimetres? state drawing.units = "mm"`
+}
+
+// Far keeps what is too far off to be read, until it is known whether its layer is used.
+func (c *collector) Far(it dxf.Item) {
+	b := c.bucket(&it)
+	f := *it.Entity.Far
+	f.File = c.file
+	f.What += c.farther()
+	b.tooFar(&f)
+}
+
+// tooFar keeps a fault, up to maxFaults.
+func (b *bucket) tooFar(f *dxf.Fault) {
+	if len(b.far) < maxFaults {
+		b.far = append(b.far, f)
+	}
 }
 
 // Chain takes a row of lines and arcs.
@@ -223,9 +257,12 @@ func (c *collector) Skip(it dxf.Item, why string) {
 }
 
 // Unread keeps geometry that is not read, until it is known whether its layer is used.
-func (c *collector) Unread(it dxf.Item) {
+func (c *collector) Unread(it dxf.Item, box *r2.Box) {
 	b := c.bucket(&it)
-	b.unread = append(b.unread, it)
+	if box != nil {
+		box.Min, box.Max = r2.Scale(c.scale, box.Min), r2.Scale(c.scale, box.Max)
+	}
+	b.unread = append(b.unread, unread{it, box})
 }
 
 // maxSkipped is how many kinds and layers are counted apart.

@@ -183,3 +183,73 @@ func TestManyGaps(t *testing.T) {
 		t.Errorf("with that gap: %v", err)
 	}
 }
+
+// What is drawn onto a finished outline is told with its place; what only touches it, or lies within, is left out.
+func TestGuardOntoOutline(t *testing.T) {
+	const knife = "0 LWPOLYLINE 8 OUTLINE 70 1 " + knifeLoop
+	for name, c := range map[string]struct {
+		drawn string
+		class dxf.Class
+	}{
+		"guard":          {"0 LWPOLYLINE 8 OUTLINE 70 0 10 10 20 -13.5 10 10 20 -25 10 16 20 -25 10 16 20 -13.5", dxf.Branch},
+		"guard, short":   {"0 LWPOLYLINE 8 OUTLINE 70 0 10 10 20 -13.7 10 10 20 -25 10 16 20 -25 10 16 20 -13.7", dxf.Branch},
+		"extension line": {"0 LINE 8 OUTLINE 10 10 20 -13.5 11 10 21 -30", ""},
+		"plunge line":    {"0 LINE 8 OUTLINE 10 10 20 -13.5 11 10 21 13", ""},
+	} {
+		p, err := parse(t, knife+c.drawn, profile.Options{})
+		if classOf(err) != c.class {
+			t.Errorf("%s: %v", name, err)
+		}
+		if c.class == dxf.Branch && !strings.Contains(err.Error(), "at (10.000, -13.") {
+			t.Errorf("%s: no place: %v", name, err)
+		}
+		if c.class == "" && len(p.Warnings) != 1 {
+			t.Errorf("%s: warnings %q", name, warnings(p))
+		}
+	}
+}
+
+// What cannot be read is refused where it may be of the knife, and left out and said elsewhere.
+func TestUnreadElsewhere(t *testing.T) {
+	const knife = "0 LWPOLYLINE 8 OUTLINE 70 1 " + knifeLoop
+	for name, c := range map[string]struct {
+		drawn string
+		class dxf.Class
+		why   string
+	}{
+		"face beside":        {"0 3DFACE 8 OUTLINE 10 0 20 50 11 9 21 50 12 9 22 60 13 0 23 60", "", "kind not read, beside the outline"},
+		"face on it":         {"0 3DFACE 8 OUTLINE 10 0 20 0 11 9 21 0 12 9 22 60 13 0 23 60", dxf.Unsupported, ""},
+		"double line beside": {"0 MLINE 8 OUTLINE 10 0 20 90 11 0 21 90 12 1 22 0 13 0 23 1 11 50 21 90 12 1 22 0 13 0 23 1", "", "kind not read, beside the outline"},
+		"region":             {"0 REGION 8 OUTLINE 70 1", dxf.Unsupported, ""},
+		"far line, unused":   {"0 LINE 8 SKETCH 10 0 20 0 11 1e9 21 0", "", "too far off, layer not used"},
+		"far line":           {"0 LINE 8 OUTLINE 10 0 20 0 11 1e9 21 0", dxf.OutOfRange, ""},
+		"far vertex, unused": {"0 POLYLINE 8 SKETCH 66 1 0 VERTEX 8 SKETCH 10 1e9 20 0 0 VERTEX 8 SKETCH 10 1 20 0 0 SEQEND", "", "too far off, layer not used"},
+		"far circle, unused": {"0 CIRCLE 8 SKETCH 10 9e5 20 0 40 9e5", "", "too far off, layer not used"},
+		"text far off":       {"0 TEXT 8 OUTLINE 10 1e9 20 0 40 5 1 a", "", "text"},
+	} {
+		p, err := parse(t, knife+c.drawn, profile.Options{})
+		if classOf(err) != c.class {
+			t.Errorf("%s: %v", name, err)
+		}
+		if c.why != "" && (len(p.Skipped) != 1 || p.Skipped[0].Why != c.why) {
+			t.Errorf("%s: left out %v", name, p.Skipped)
+		}
+	}
+}
+
+// A cause is told before what follows from it.
+func TestCauseFirst(t *testing.T) {
+	blocks := "0 SECTION 2 BLOCKS 0 BLOCK 2 b0 10 0 20 0 0 CIRCLE 8 0 10 0 20 0 40 1 0 ENDBLK "
+	for i := range 8 {
+		blocks += fmt.Sprintf("0 BLOCK 2 b%d 10 0 20 0 0 INSERT 8 0 2 b%d 10 0 20 0 70 30 71 30 0 ENDBLK ", i+1, i)
+	}
+	data := strings.Join(strings.Fields(blocks+"0 ENDSEC"), "\n") + "\n" + entitiesOf("0 INSERT 8 0 2 b8 10 0 20 0")
+	d, err := dxf.Parse([]byte(data), "bomb.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = profile.Read(d, profile.Options{Units: "mm"})
+	if classOf(err) != dxf.BlockTooDeep || strings.Contains(err.Error(), "no-outline") {
+		t.Errorf("got %v", err)
+	}
+}

@@ -126,6 +126,10 @@ func (p *planner) throat() bool {
 	}
 	w.ThroatEdge, w.ThroatSpine = p.throatA.at, p.throatB.at
 	if mid := (w.ThroatEdge.X + w.ThroatSpine.X) / 2; mid >= w.Tip.X-1 || mid <= w.Butt.X {
+		if p.own(Throat) == nil {
+			p.offKnife()
+			return false
+		}
 		p.fault(dxf.BadMark, "the throat does not lie between butt and tip")
 		return false
 	}

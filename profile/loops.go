@@ -259,15 +259,20 @@ func counterClockwise(p Path) Loop {
 // maxStray is how many open paths are warned of one by one.
 const maxStray = 10
 
-// strayFaults refuses open paths on the outline's layer that look like an outline of their own, and
+// strayFaults refuses open paths on the outline's layer that look like an outline of their own or go on from it, and
 // warns of the others.
 func (r *reader) strayFaults(b *bucket, outline ring) {
 	j := r.join(b)
 	box := outline.path.Bounds()
+	near := NewNear(outline.path)
 	for i := range j.open {
 		c := &j.open[i]
 		r.profile.Left = append(r.profile.Left, c.path)
 		e := j.strands[c.strandAt(0)].from
+		if leaves(c.path, outline.path, near) {
+			r.faultAt(dxf.Branch, e, c.path.Start(), fmt.Sprintf("more than two ways meet: an open path of %.4g mm outside the outline begins and ends on its side; draw it as part of the outline", c.path.Length()))
+			continue
+		}
 		x := c.path.Bounds()
 		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)
 		if large || c.path.Length() > 0.6*outline.path.Length() {
@@ -282,4 +287,16 @@ func (r *reader) strayFaults(b *bucket, outline ring) {
 		}
 		r.warn(e.Line, "%s handle %X layer %s: an open path of %.4g mm on the outline's layer was left out", e.Kind, e.Handle, e.Layer, c.path.Length())
 	}
+}
+
+// leaves reports whether an open path begins and ends on the side of a loop and lies outside it, as a guard does that was
+// drawn onto a finished outline.
+func leaves(p, loop Path, near *Near) bool {
+	if near.Within(p.Start(), openReach) >= openReach || near.Within(p.End(), openReach) >= openReach {
+		return false
+	}
+	return slices.ContainsFunc(p, func(s Segment) bool {
+		at := s.At(0.5)
+		return near.Within(at, openReach) >= openReach && !Loop(loop).Contains(at)
+	})
 }

@@ -133,6 +133,7 @@ func (r *reader) read() {
 			continue
 		}
 		r.unreadFaults(b)
+		r.faults = append(r.faults, b.far...)
 	}
 	r.remarks()
 }
@@ -339,6 +340,9 @@ func (r *reader) unused(b *bucket) {
 	for _, k := range b.kinds {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
 	}
+	for _, f := range b.far {
+		r.skipped = addSkipped(r.skipped, Skipped{Kind: f.Entity, Layer: b.name, Why: "too far off, layer not used", Count: 1})
+	}
 	for _, it := range b.unread {
 		r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
 	}
@@ -365,9 +369,13 @@ func (r *reader) leave(b *bucket) {
 	}
 }
 
-// unreadFaults refuses geometry that is not read on a layer that is used.
+// unreadFaults refuses geometry that is not read on a layer that is used, unless it lies beside the outline.
 func (r *reader) unreadFaults(b *bucket) {
 	for _, it := range b.unread {
+		if it.box != nil && len(r.profile.Outline) > 0 && apart(*it.box, r.profile.Outline.Bounds()) {
+			r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, beside the outline", Count: 1})
+			continue
+		}
 		r.fault(dxf.Unsupported, it.Entity, nil, "geometry of this kind is not read; explode it, or turn it into polylines")
 	}
 }

@@ -92,7 +92,7 @@ func (w *walker) ellipse(it Item, e *Ellipse, normal r3.Vec, m *matrix) {
 // polyline gives a row of lines and arcs; where the map does not keep circles round, piece by piece.
 func (w *walker) polyline(it Item, p *Polyline, own matrix, m *matrix) {
 	if p.Mesh {
-		w.sink.Unread(it)
+		w.sink.Unread(it, nil)
 		return
 	}
 	if p.World {

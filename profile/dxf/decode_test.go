@@ -123,7 +123,8 @@ func (s *sink) Conic(it dxf.Item, c dxf.Conic) {
 func (s *sink) Curve(it dxf.Item, c dxf.Curve) { s.add("curve %s %d", it.Layer, len(c.Controls)) }
 func (s *sink) Point(it dxf.Item, at r2.Vec)   { s.add("point %s %v", it.Layer, at) }
 func (s *sink) Skip(it dxf.Item, why string)   { s.add("skip %s %s", it.Kind, why) }
-func (s *sink) Unread(it dxf.Item)             { s.add("unread %s", it.Kind) }
+func (s *sink) Unread(it dxf.Item, _ *r2.Box)  { s.add("unread %s", it.Kind) }
+func (s *sink) Far(it dxf.Item)                { s.add("far %s", it.Kind) }
 func (s *sink) add(format string, args ...any) {
 	s.lines = append(s.lines, fmt.Sprintf(format, args...))
 }

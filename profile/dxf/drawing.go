@@ -66,11 +66,16 @@ type Entity struct {
 	Invisible bool   // group 60
 	Extrusion r3.Vec // normal of its own coordinate system; zero where that is 0,0,1
 	Shape     Shape  // nil for a kind that is not read
+	Far       *Fault // a coordinate beyond what is accepted; nil: none
+	Box       *Box   // of the points of a kind that is not read; nil: it states none
 }
 
 // Shape is the geometry of an entity: *Line, *Arc, *Circle, *Polyline, *Ellipse, *Spline, *Insert,
 // *Point or *Text.
 type Shape interface{ shape() }
+
+// Box is the box of an entity's points in world coordinates.
+type Box struct{ Min, Max r3.Vec }
 
 // Line is a straight line in world coordinates.
 type Line struct{ A, B r3.Vec }

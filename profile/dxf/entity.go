@@ -110,11 +110,22 @@ func (d *decoder) pair() bool {
 	return false
 }
 
-// coord takes the last pair as a coordinate or length.
+// coord takes the last pair as a coordinate or length. One that is too far off is a fault of its entity alone, which
+// counts where its layer is used.
 func (d *decoder) coord(to *float64) {
+	if v, err := d.scan.float(); err == nil && math.Abs(v) > d.limit {
+		if d.cur.Far == nil {
+			d.cur.Far = d.placed(d.scan.line, OutOfRange, d.beyond(d.limit))
+		}
+		return
+	}
 	if v, ok := d.number(d.limit); ok {
 		*to = v
 	}
+}
+
+func (d *decoder) beyond(limit float64) string {
+	return fmt.Sprintf("group %d: %s is beyond %g drawing units", d.scan.code, d.scan.value(), limit)
 }
 
 // maxPlain is the largest value that is not a length: a knot, an angle, a weight, a bulge.
@@ -149,7 +160,7 @@ func (d *decoder) number(limit float64) (float64, bool) {
 	case err != nil:
 		d.fault(BadNumber, fmt.Sprintf("group %d: number expected, found %s", d.scan.code, d.scan.value()))
 	case math.Abs(v) > limit:
-		d.fault(OutOfRange, fmt.Sprintf("group %d: %s is beyond %g drawing units", d.scan.code, d.scan.value(), limit))
+		d.fault(OutOfRange, d.beyond(limit))
 	default:
 		return v, true
 	}
@@ -160,7 +171,12 @@ func (d *decoder) number(limit float64) (float64, bool) {
 func (d *decoder) fault(c Class, what string) { d.faultAt(d.scan.line, c, what) }
 
 func (d *decoder) faultAt(line int, c Class, what string) {
-	d.add(&Fault{Line: line, Class: c, Entity: d.cur.Kind, Handle: d.cur.Handle, Layer: d.cur.Layer, What: what})
+	d.add(d.placed(line, c, what))
+}
+
+// placed is a fault of the current entity.
+func (d *decoder) placed(line int, c Class, what string) *Fault {
+	return &Fault{Line: line, Class: c, Entity: d.cur.Kind, Handle: d.cur.Handle, Layer: d.cur.Layer, What: what}
 }
 
 // need records a fault for a group code that the current entity has not had, or has had more than once. An entity that

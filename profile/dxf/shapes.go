@@ -35,10 +35,37 @@ func (d *decoder) shape() {
 		d.point()
 	case "TEXT":
 		d.text()
+	case "3DFACE", "MLINE":
+		d.boxed()
 	default:
 		for d.pair() {
 			continue
 		}
+	}
+}
+
+// boxed takes the box of the points of a kind that is not read.
+func (d *decoder) boxed() {
+	var p r3.Vec
+	b := &Box{Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for d.pair() {
+		switch d.scan.code {
+		case 10, 11, 12, 13:
+			if d.cur.Kind == "MLINE" && d.scan.code > 11 {
+				continue // directions
+			}
+			d.coord(&p.X)
+			b.Min.X, b.Max.X = min(b.Min.X, p.X), max(b.Max.X, p.X)
+		case 20, 21, 22, 23:
+			if d.cur.Kind == "MLINE" && d.scan.code > 21 {
+				continue
+			}
+			d.coord(&p.Y)
+			b.Min.Y, b.Max.Y = min(b.Min.Y, p.Y), max(b.Max.Y, p.Y)
+		}
+	}
+	if b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y {
+		d.cur.Box = b
 	}
 }
 
@@ -245,6 +272,9 @@ func (d *decoder) polyline() {
 	for !d.scan.end && d.is("VERTEX") {
 		d.begin()
 		whole = d.vertexEntity() && whole
+		if own.Far == nil {
+			own.Far = d.cur.Far
+		}
 	}
 	if !d.scan.end && d.is("SEQEND") {
 		d.begin()

@@ -21,7 +21,7 @@ func (d *decoder) header() {
 			if v, ok := d.number(1e6); ok {
 				d.drawing.Units = Units(v)
 			}
-			if mm := d.drawing.Units.MM(); mm > 0 {
+			if mm := d.drawing.Units.MM(); mm > 0 && mm < 1 {
 				d.limit = maxMM / mm
 			}
 		case variable == "$MEASUREMENT" && s.code == 70:
@@ -105,6 +105,9 @@ func (d *decoder) block() {
 		case 70:
 			b.XRef = d.integer()&(4|8) != 0
 		}
+	}
+	if d.cur.Far != nil {
+		d.add(d.cur.Far)
 	}
 	b.Entities = d.entities(nil)
 	if !s.end && d.is("ENDBLK") {

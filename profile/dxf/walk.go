@@ -39,8 +39,10 @@ type Sink interface {
 	Point(it Item, at r2.Vec)
 	// Skip is an entity that is left out on purpose, and why.
 	Skip(it Item, why string)
-	// Unread is geometry of a kind that is not read.
-	Unread(it Item)
+	// Unread is geometry of a kind that is not read. The box is that of its points in plan, nil where they are not known.
+	Unread(it Item, box *r2.Box)
+	// Far is geometry of which a part is too far off to be read.
+	Far(it Item)
 }
 
 const (
@@ -126,6 +128,10 @@ func (w *walker) entity(e *Entity, m *matrix, layer string) {
 		w.sink.Skip(it, why)
 		return
 	}
+	if e.Far != nil && annotation[e.Kind] == "" {
+		w.sink.Far(it)
+		return
+	}
 	own, ok := ocs(e.Extrusion)
 	if !ok {
 		w.fault(e, OutOfRange, "extrusion has no direction")
@@ -152,7 +158,7 @@ func (w *walker) entity(e *Entity, m *matrix, layer string) {
 	case *Point:
 		w.sink.Point(it, m.plan(s.At))
 	default:
-		w.other(it)
+		w.other(it, m)
 	}
 }
 
@@ -197,12 +203,23 @@ var annotation = map[string]string{
 }
 
 // other sorts an entity that has no shape.
-func (w *walker) other(it Item) {
+func (w *walker) other(it Item, m *matrix) {
 	if why, ok := annotation[it.Kind]; ok {
 		w.sink.Skip(it, why)
 		return
 	}
-	w.sink.Unread(it)
+	b := it.Box
+	if b == nil {
+		w.sink.Unread(it, nil)
+		return
+	}
+	a := m.plan(b.Min)
+	box := r2.Box{Min: a, Max: a}
+	for _, p := range m.plans([]r3.Vec{{X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}) {
+		box.Min.X, box.Min.Y = min(box.Min.X, p.X), min(box.Min.Y, p.Y)
+		box.Max.X, box.Max.Y = max(box.Max.X, p.X), max(box.Max.Y, p.Y)
+	}
+	w.sink.Unread(it, &box)
 }
 
 func (w *walker) line(it Item, l *Line, m *matrix) {
