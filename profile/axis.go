@@ -19,7 +19,7 @@ const (
 func (l Loop) longAxisDeg() float64 {
 	c := l.Centroid()
 	var xx, yy, xy float64
-	pts := l.Flatten(0.01)
+	pts := l.Flatten(max(0.01, 1e-5*diagonal(Path(l))))
 	for i, p := range pts {
 		a, b := r2.Sub(p, c), r2.Sub(pts[(i+1)%len(pts)], c)
 		k := r2.Cross(a, b) / 24

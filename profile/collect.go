@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -47,17 +48,35 @@ type collector struct {
 	byName  map[string]*bucket // by layer name as written, and in lower case
 	buckets []*bucket          // in the order of the drawing
 	skipped []Skipped
+	at      map[Skipped]int // index of an entry, by all but its count
 	faults  dxf.Faults
 	file    string
 	tilted  int
 	arena   Path
 	fit     fitter
-	spent   bool // the fitter's budget is used up, which was told
+	pieces  int  // lines and arcs so far
+	spent   bool // there are too many of them, or the fitter's budget is used up, which was told
 }
 
 // maxHalvings is how many halvings all curves of a drawing may take together; a knife takes some
 // hundreds.
-const maxHalvings = 300_000
+const maxHalvings = 30_000
+
+// maxPieces is how many lines and arcs all layers may hold together, maxOutline how many an outline may be made of; a
+// knife's has some hundreds.
+const (
+	maxPieces  = 60_000
+	maxOutline = 10_000
+)
+
+// room reports whether n more pieces may come; it tells once that they may not.
+func (c *collector) room(it *dxf.Item, n int) bool {
+	if c.pieces += n; c.pieces > maxPieces && !c.spent {
+		c.fault(it, dxf.TooLarge, fmt.Sprintf("the drawing has more than %d lines and arcs; leave out of it what is not the knife", maxPieces))
+		c.spent = true
+	}
+	return !c.spent
+}
 
 // noLength is the length, in mm, up to which a piece counts as having none.
 const noLength = 1e-6
@@ -113,7 +132,7 @@ func (c *collector) keep(it *dxf.Item, p Path, closed bool) {
 	}
 	if c.fit.budget < 0 {
 		if !c.spent {
-			c.fault(it, dxf.OutOfRange, "the curves up to here are too many or too long to be drawn with arcs")
+			c.fault(it, dxf.TooLarge, fmt.Sprintf("the curves up to here take more than %d arcs; draw them simpler", maxHalvings))
 		}
 		c.spent = true
 		return
@@ -163,6 +182,9 @@ func (b *bucket) tooFar(f *dxf.Fault) {
 
 // Chain takes a row of lines and arcs.
 func (c *collector) Chain(it dxf.Item, vertices []dxf.Vertex, closed bool) {
+	if !c.room(&it, len(vertices)-1) {
+		return
+	}
 	p := c.space(len(vertices))
 	at := func(v dxf.Vertex) r2.Vec { return r2.Vec{X: v.X * c.scale, Y: v.Y * c.scale} }
 	last := at(vertices[0])
@@ -201,6 +223,9 @@ func appendArc(p Path, s Segment) Path {
 
 // Conic takes an arc of an ellipse.
 func (c *collector) Conic(it dxf.Item, k dxf.Conic) {
+	if !c.room(&it, 1) {
+		return
+	}
 	k.Centre, k.U, k.V = r2.Scale(c.scale, k.Centre), r2.Scale(c.scale, k.U), r2.Scale(c.scale, k.V)
 	closed := k.T1-k.T0 >= 2*math.Pi-1e-9
 	n := max(1, int(math.Ceil((k.T1-k.T0)/(math.Pi/2)-1e-9)))
@@ -217,6 +242,9 @@ func (c *collector) Conic(it dxf.Item, k dxf.Conic) {
 
 // Curve takes a spline.
 func (c *collector) Curve(it dxf.Item, k dxf.Curve) {
+	if !c.room(&it, len(k.Controls)+len(k.Fits)) {
+		return
+	}
 	scale := func(in []r2.Vec) []r2.Vec {
 		out := slices.Clone(in)
 		for i := range out {
@@ -228,11 +256,11 @@ func (c *collector) Curve(it dxf.Item, k dxf.Curve) {
 	if len(k.Controls) > 0 {
 		n := newNurbs(k.Degree, k.Knots, scale(k.Controls), k.Weights)
 		spans := n.spans()
-		for i := 1; i < len(spans); i++ {
+		for i := 1; i < len(spans) && c.fit.budget >= 0; i++ {
 			p = c.fit.arcs(p, piece{n, spans[i]}, spans[i-1], spans[i])
 		}
 	} else if q := interpolate(scale(k.Fits), k.StartTangent, k.EndTangent, k.Closed); q != nil {
-		for i := 1; i < len(q.knots); i++ {
+		for i := 1; i < len(q.knots) && c.fit.budget >= 0; i++ {
 			p = c.fit.arcs(p, q, q.knots[i-1], q.knots[i])
 		}
 	}
@@ -253,7 +281,7 @@ func (c *collector) Point(it dxf.Item, at r2.Vec) {
 
 // Skip counts what is left out.
 func (c *collector) Skip(it dxf.Item, why string) {
-	c.skipped = addSkipped(c.skipped, Skipped{Kind: it.Kind, Layer: it.Layer, Why: why, Count: 1})
+	c.skip(Skipped{Kind: it.Kind, Layer: it.Layer, Why: why, Count: 1})
 }
 
 // Unread keeps geometry that is not read, until it is known whether its layer is used.
@@ -268,20 +296,17 @@ func (c *collector) Unread(it dxf.Item, box *r2.Box) {
 // maxSkipped is how many kinds and layers are counted apart.
 const maxSkipped = 500
 
-// addSkipped adds to the entry of the same kind, layer and reason.
-func addSkipped(list []Skipped, s Skipped) []Skipped {
-	for i := range list {
-		if list[i].Kind == s.Kind && list[i].Layer == s.Layer && list[i].Why == s.Why {
-			list[i].Count += s.Count
-			return list
-		}
+// skip adds to the entry of the same kind, layer and reason.
+func (c *collector) skip(s Skipped) {
+	n := s.Count
+	s.Count = 0
+	if _, ok := c.at[s]; !ok && len(c.skipped) >= maxSkipped {
+		s = Skipped{Why: "more kinds and layers"}
 	}
-	if len(list) >= maxSkipped {
-		s = Skipped{Why: "more kinds and layers", Count: s.Count}
-		if last := &list[len(list)-1]; last.Why == s.Why {
-			last.Count += s.Count
-			return list
-		}
+	i, ok := c.at[s]
+	if !ok {
+		i = len(c.skipped)
+		c.at[s], c.skipped = i, append(c.skipped, s)
 	}
-	return append(list, s)
+	c.skipped[i].Count += n
 }

@@ -14,17 +14,31 @@ type crossing struct {
 	shared         bool // they lie on each other for a stretch
 }
 
+// maxPairs is how many pairs of segments are looked at, maxCells how many cells they may take; a knife's take some
+// thousands.
+const (
+	maxPairs        = 10_000_000
+	maxCells        = 5_000_000
+	maxLooksAtCells = 10_000_000
+)
+
 // crossings finds where chains cross or touch themselves or each other, at most limit places. Pairs
-// are looked for on a grid, never all with all.
-func crossings(chains []*chain, limit int) []crossing {
+// are looked for on a grid, never all with all. It is not ok where there are too many to look at.
+func crossings(chains []*chain, limit int) (out []crossing, ok bool) {
 	g := newCrossGrid(chains)
 	if g == nil {
-		return nil
+		return nil, true
 	}
-	var out []crossing
+	if g.items == nil {
+		return nil, false
+	}
+	pairs := 0
 	seen := map[[2]int32]bool{}
 	for c := range g.columns * g.rows {
 		cell := g.items[g.start[c]:g.start[c+1]]
+		if pairs += len(cell) * (len(cell) - 1) / 2; pairs > maxPairs {
+			return out, false
+		}
 		for x, i := range cell {
 			for _, j := range cell[x+1:] {
 				if !overlapBoxes(&g.boxes[i], &g.boxes[j]) || g.idle(i, j) {
@@ -39,12 +53,12 @@ func crossings(chains []*chain, limit int) []crossing {
 					out = append(out, k)
 				}
 				if len(out) >= limit {
-					return out
+					return out, true
 				}
 			}
 		}
 	}
-	return out
+	return out, true
 }
 
 // crossGrid sorts segments into cells of a grid.
@@ -85,14 +99,24 @@ func newCrossGrid(chains []*chain) *crossGrid {
 	return g
 }
 
-// fill counts, then places: two passes over the cells that each segment's box covers.
+// fill counts, then places: two passes over the cells that each segment's box covers. Where these are too many there are
+// no items.
 func (g *crossGrid) fill() {
 	g.start = make([]int32, g.columns*g.rows+1)
+	looks := 0
 	for i := range g.boxes {
+		b := &g.boxes[i]
+		looks += (g.column(b.Max.X) - g.column(b.Min.X) + 1) * (g.row(b.Max.Y) - g.row(b.Min.Y) + 1)
+		if looks > maxLooksAtCells {
+			return
+		}
 		g.cover(i, func(c int) { g.start[c+1]++ })
 	}
 	for c := range g.start[1:] {
 		g.start[c+1] += g.start[c]
+	}
+	if g.start[len(g.start)-1] > maxCells {
+		return
 	}
 	g.items = make([]int32, g.start[len(g.start)-1])
 	at := make([]int32, len(g.start))

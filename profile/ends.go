@@ -47,12 +47,19 @@ func (e *ends) hash(x, y int64) int {
 	return int((h >> 32) & uint64(len(e.head)-1))
 }
 
-// near calls visit for every other end within reach of end i, until it returns false.
+// throng is at how many ends in the cells about one is looked.
+const throng = 1000
+
+// near calls visit for every other end within reach of end i, until it returns false or has been through a throng.
 func (e *ends) near(i int, visit func(j int, d float64) bool) {
+	left := throng
 	x, y := e.cellOf(e.at[i])
 	for dx := int64(-1); dx <= 1; dx++ {
 		for dy := int64(-1); dy <= 1; dy++ {
 			for j := e.head[e.hash(x+dx, y+dy)]; j >= 0; j = e.next[j] {
+				if left--; left < 0 {
+					return
+				}
 				if int(j) == i {
 					continue
 				}

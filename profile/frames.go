@@ -24,6 +24,7 @@ const (
 	frameAside  = 0.25      // longest loop within a sheet's frame that is no knife, in lengths of the outline
 	maxUpright  = 20_000    // lines of works that are looked at
 	maxContacts = 4_000_000 // places that are tried
+	maxWorks    = 2_000     // works that are looked at each with each
 )
 
 // What is said of what a sheet has beside the knife.
@@ -153,8 +154,8 @@ func (r *reader) aside(w *work, works []work) bool {
 		return false
 	}
 	border := 2 * (w.frame.Max.X - w.frame.Min.X + w.frame.Max.Y - w.frame.Min.Y)
-	if w.length > tableMore*border {
-		return true
+	if w.length > tableMore*border || len(works) > maxWorks {
+		return w.length > tableMore*border
 	}
 	return slices.ContainsFunc(works, func(o work) bool { return o.framed && holds(w.frame, o.frame) })
 }
@@ -175,7 +176,7 @@ func (r *reader) takeOut(w *work, why string) {
 	for _, i := range w.strands {
 		s := &w.layer.strands[i]
 		r.profile.Left = append(r.profile.Left, s.path)
-		r.skipped = addSkipped(r.skipped, Skipped{Kind: s.from.Kind, Layer: w.layer.name, Why: why, Count: 1})
+		r.skip(Skipped{Kind: s.from.Kind, Layer: w.layer.name, Why: why, Count: 1})
 		w.layer.uncount(s.from.Kind)
 		s.path = nil
 	}

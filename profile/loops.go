@@ -43,6 +43,9 @@ func (r *reader) loops(b *bucket, holes []*bucket) {
 			outline = i
 		}
 	}
+	if r.tooLarge(rings, outline) {
+		return
+	}
 	crossed := r.crossingFaults(rings, chains, outline)
 	r.profile.Outline = counterClockwise(rings[outline].path)
 	for i := range rings {
@@ -51,6 +54,22 @@ func (r *reader) loops(b *bucket, holes []*bucket) {
 		}
 	}
 	r.strayFaults(b, rings[outline])
+}
+
+// maxLoops is how many loops the layers of outline and holes may hold.
+const maxLoops = 1000
+
+// tooLarge refuses more loops, or an outline of more pieces, than any knife has.
+func (r *reader) tooLarge(rings []ring, outline int) bool {
+	switch n := len(rings[outline].path); {
+	case len(rings) > maxLoops:
+		r.fault(dxf.TooLarge, rings[outline].entity(0), nil, fmt.Sprintf("%d closed loops beside it on the layers of outline and holes; at most %d are read", len(rings)-1, maxLoops))
+	case n > maxOutline:
+		r.fault(dxf.TooLarge, rings[outline].entity(0), nil, fmt.Sprintf("an outline of %d lines and arcs; at most %d are read; draw it simpler", n, maxOutline))
+	default:
+		return false
+	}
+	return true
 }
 
 // rings adds a layer's loops, and its open chains after them for the crossing test; its branches and
@@ -177,7 +196,11 @@ func (r *reader) crossingFaults(rings, chains []ring, outline int) map[int]bool 
 	}
 	crossed := map[int]bool{}
 	var told []r2.Vec
-	for _, k := range crossings(list, maxFaults+1) {
+	found, ok := crossings(list, maxFaults+1)
+	if !ok {
+		r.fault(dxf.TooLarge, rings[outline].entity(0), nil, "its layer has too many lines over each other to be checked; leave out of it what is not the knife")
+	}
+	for _, k := range found {
 		a, b := all[k.chainA], all[k.chainB]
 		e, o := a.entity(k.segA), b.entity(k.segB)
 		if k.chainA == outline {
@@ -245,7 +268,7 @@ const holeShare = 0.5
 func (r *reader) leaveLoop(g ring, why string) {
 	e := g.entity(0)
 	r.profile.Left = append(r.profile.Left, g.path)
-	r.skipped = addSkipped(r.skipped, Skipped{Kind: e.Kind, Layer: g.from.strands[g.strandAt(0)].layer.name, Why: why, Count: 1})
+	r.skip(Skipped{Kind: e.Kind, Layer: g.from.strands[g.strandAt(0)].layer.name, Why: why, Count: 1})
 }
 
 // counterClockwise is the closed path as a loop with positive area.
@@ -295,8 +318,11 @@ func leaves(p, loop Path, near *Near) bool {
 	if near.Within(p.Start(), openReach) >= openReach || near.Within(p.End(), openReach) >= openReach {
 		return false
 	}
-	return slices.ContainsFunc(p, func(s Segment) bool {
-		at := s.At(0.5)
-		return near.Within(at, openReach) >= openReach && !Loop(loop).Contains(at)
-	})
+	const looks = 50
+	for i := 0; i < len(p); i += len(p)/looks + 1 {
+		if at := p[i].At(0.5); near.Within(at, openReach) >= openReach && !Loop(loop).Contains(at) {
+			return true
+		}
+	}
+	return false
 }

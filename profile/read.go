@@ -35,6 +35,9 @@ func Read(d *dxf.Drawing, o Options) (*Profile, error) {
 		}
 	}
 	r := newReader(d, o, unit, by)
+	if r.spent {
+		return r.profile, r.faults.Err()
+	}
 	r.read()
 	r.profile.Skipped = r.skipped
 	return r.profile, r.faults.Err()
@@ -45,6 +48,9 @@ func Read(d *dxf.Drawing, o Options) (*Profile, error) {
 func rawLong(d *dxf.Drawing, o Options) (long float64) {
 	for _, u := range []dxf.Units{dxf.Millimetres, dxf.Inches, dxf.Metres} {
 		r := newReader(d, o, u, "")
+		if r.spent {
+			return shortKnife // which is told when it is read
+		}
 		long = r.long() / u.MM()
 		if long*u.MM() >= shortKnife {
 			break
@@ -60,7 +66,7 @@ func newReader(d *dxf.Drawing, o Options, unit dxf.Units, by string) *reader {
 		options: o,
 		profile: &Profile{File: d.File, Units: unit.String(), UnitsBy: by, Scale: scale},
 		collector: collector{
-			scale: scale, byName: map[string]*bucket{}, file: d.File,
+			scale: scale, byName: map[string]*bucket{}, file: d.File, at: map[Skipped]int{},
 			fit: fitter{tol: CurveTolerance, budget: maxHalvings},
 		},
 		joined: map[*bucket]*joined{},
@@ -96,12 +102,17 @@ type reader struct {
 	joined  map[*bucket]*joined
 	faults  dxf.Faults
 
+	looked   int      // loops of layers that are not used, whether they lie in the outline
 	branches []r2.Vec // where more than two ends meet
 	frames   []r2.Box // of the sheet, which were left out
 	tables   []r2.Box // beside the knife, which were left out
 }
 
+// warn warns, up to maxFaults times.
 func (r *reader) warn(line int, format string, args ...any) {
+	if len(r.profile.Warnings) >= maxFaults {
+		return
+	}
 	r.profile.Warnings = append(r.profile.Warnings, Warning{Line: line, What: fmt.Sprintf(format, args...)})
 }
 
@@ -120,7 +131,7 @@ func (r *reader) read() {
 	for _, b := range r.buckets {
 		kind, isMark := marks[b]
 		if n := len(b.points); n > 0 && kind != Tip {
-			r.skipped = addSkipped(r.skipped, Skipped{Kind: "POINT", Layer: b.name, Why: "point", Count: n})
+			r.skip(Skipped{Kind: "POINT", Layer: b.name, Why: "point", Count: n})
 		}
 		switch {
 		case isMark:
@@ -328,7 +339,11 @@ func (r *reader) marks(b *bucket, kind MarkKind) {
 
 // selfCrossings refuses a loop of a mark that crosses itself.
 func (r *reader) selfCrossings(j *joined, c *chain) {
-	for _, k := range crossings([]*chain{c}, maxFaults+1) {
+	found, ok := crossings([]*chain{c}, maxFaults+1)
+	if !ok || len(c.path) > maxOutline {
+		r.fault(dxf.TooLarge, j.strands[c.strandAt(0)].from, nil, fmt.Sprintf("a mark of %d lines and arcs; draw it simpler", len(c.path)))
+	}
+	for _, k := range found {
 		r.faultAt(dxf.SelfIntersection, j.strands[c.strandAt(k.segA)].from, k.at, "crosses or touches itself")
 	}
 }
@@ -338,23 +353,29 @@ func (r *reader) unused(b *bucket) {
 	r.leave(b)
 	r.remarkLoops(b)
 	for _, k := range b.kinds {
-		r.skipped = addSkipped(r.skipped, Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
+		r.skip(Skipped{Kind: k.kind, Layer: b.name, Why: "layer not used", Count: k.count})
 	}
 	for _, f := range b.far {
-		r.skipped = addSkipped(r.skipped, Skipped{Kind: f.Entity, Layer: b.name, Why: "too far off, layer not used", Count: 1})
+		r.skip(Skipped{Kind: f.Entity, Layer: b.name, Why: "too far off, layer not used", Count: 1})
 	}
 	for _, it := range b.unread {
-		r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
+		r.skip(Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, layer not used", Count: 1})
 	}
 }
+
+// maxLooks is at how many loops of layers that are not used is looked.
+const maxLooks = 5000
 
 // remarkLoops warns of closed loops within the outline on a layer that is not used: they may be holes.
 func (r *reader) remarkLoops(b *bucket) {
 	const enough = 20
 	n := 0
 	for i, c := range r.join(b).loops {
-		if i < 10*enough && n < enough && r.profile.Outline.Contains(c.path[0].A) {
-			n++
+		if i < 10*enough && n < enough && r.looked < maxLooks {
+			r.looked++
+			if r.profile.Outline.Contains(c.path[0].A) {
+				n++
+			}
 		}
 	}
 	if n > 0 {
@@ -373,7 +394,7 @@ func (r *reader) leave(b *bucket) {
 func (r *reader) unreadFaults(b *bucket) {
 	for _, it := range b.unread {
 		if it.box != nil && len(r.profile.Outline) > 0 && apart(*it.box, r.profile.Outline.Bounds()) {
-			r.skipped = addSkipped(r.skipped, Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, beside the outline", Count: 1})
+			r.skip(Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, beside the outline", Count: 1})
 			continue
 		}
 		r.fault(dxf.Unsupported, it.Entity, nil, "geometry of this kind is not read; explode it, or turn it into polylines")

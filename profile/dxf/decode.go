@@ -15,7 +15,7 @@ const maxMM = 1e6
 // Decode reads a whole drawing; file is its name for messages. The error is a Faults with every
 // fault of the format; the drawing then holds what could be read, and nil only when nothing could.
 func Decode(r io.Reader, file string) (*Drawing, error) {
-	data, err := io.ReadAll(r)
+	data, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
@@ -54,6 +54,9 @@ type decoder struct {
 	seen  uint64            // group codes below 64 that cur has had
 	twice uint64            // those that it has had more than once
 
+	held   int // entities, layers and blocks
+	points int
+
 	lines    []Line // slabs
 	arcs     []Arc
 	vertices []Vertex // scratch
@@ -62,6 +65,9 @@ type decoder struct {
 // open tells DXF from what is not and readies the scanner.
 func (d *decoder) open(data []byte) *Fault {
 	d.scan.data = data
+	if len(data) > MaxBytes {
+		return &Fault{Class: TooLarge, What: fmt.Sprintf("has more than %d MB; leave out of the drawing what is not the knife", MaxBytes>>20)}
+	}
 	if f := foreign(data); f != nil {
 		return f
 	}

@@ -21,7 +21,9 @@ func (d *decoder) entities(out []Entity) []Entity {
 		if d.bracket() || d.is("ENDBLK") {
 			return out
 		}
-		d.begin()
+		if d.begin(); !d.spend(1) {
+			return out
+		}
 		d.shape()
 		if d.cur.Extrusion == (r3.Vec{Z: 1}) {
 			d.cur.Extrusion = r3.Vec{}
@@ -113,14 +115,14 @@ func (d *decoder) pair() bool {
 // coord takes the last pair as a coordinate or length. One that is too far off is a fault of its entity alone, which
 // counts where its layer is used.
 func (d *decoder) coord(to *float64) {
-	if v, err := d.scan.float(); err == nil && math.Abs(v) > d.limit {
-		if d.cur.Far == nil {
-			d.cur.Far = d.placed(d.scan.line, OutOfRange, d.beyond(d.limit))
-		}
-		return
-	}
-	if v, ok := d.number(d.limit); ok {
+	v, err := d.scan.float()
+	switch {
+	case err != nil:
+		d.number(d.limit)
+	case math.Abs(v) <= d.limit:
 		*to = v
+	case d.cur.Far == nil:
+		d.cur.Far = d.placed(d.scan.line, OutOfRange, d.beyond(d.limit))
 	}
 }
 

@@ -20,6 +20,7 @@ const (
 	Truncated    Class = "truncated"     // ends before a section, entity or pair is complete
 	BadNumber    Class = "bad-number"    // a group code or a number that is none
 	OutOfRange   Class = "out-of-range"  // not finite, over 1e6 mm, or a value its entity cannot have
+	TooLarge     Class = "too-large"     // more bytes, entities or lines than a drawing of a knife has
 	MissingValue Class = "missing-value" // an entity without a group that it must have
 	Unsupported  Class = "unsupported"   // geometry of a kind that is not read, on a layer that is used
 	NoBlock      Class = "no-block"      // an INSERT of a block that the file does not define
@@ -45,7 +46,7 @@ const (
 // Classes is the closed list, in the order above.
 func Classes() []Class {
 	return []Class{
-		Empty, NotDXF, Truncated, BadNumber, OutOfRange, MissingValue, Unsupported, NoBlock, BlockCycle, BlockTooDeep,
+		Empty, NotDXF, Truncated, BadNumber, OutOfRange, TooLarge, MissingValue, Unsupported, NoBlock, BlockCycle, BlockTooDeep,
 		NoUnits, NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap,
 		BadMark, Unsettled, TooMany, UnknownLayer, ImplausibleSize,
 	}

@@ -12,9 +12,39 @@ type points struct {
 	broken bool   // which was told
 }
 
+// MaxBytes is the size, in bytes, up to which a drawing is read; one of a knife has some ten thousand.
+const MaxBytes = 32 << 20
+
+// What a drawing may hold: entities, layers and blocks together, and points of them.
+const (
+	maxEntities = 400_000
+	maxPoints   = 2_000_000
+)
+
+// spend counts entities; false, with a fault and the end of the reading, where there are too many.
+func (d *decoder) spend(entities int) bool {
+	d.held += entities
+	return d.within(d.held <= maxEntities, fmt.Sprintf("has more than %d entities, layers and blocks", maxEntities))
+}
+
+// spendPoint counts a point of an entity as spend does.
+func (d *decoder) spendPoint() bool {
+	d.points++
+	return d.within(d.points <= maxPoints, fmt.Sprintf("has more than %d points", maxPoints))
+}
+
+func (d *decoder) within(ok bool, what string) bool {
+	if !ok && !d.scan.end {
+		d.scan.fail(TooLarge, "%s; leave out of the drawing what is not the knife", what)
+		d.scan.end = true
+	}
+	return ok
+}
+
 // pointX takes note of an x: the pair last read.
 func (d *decoder) pointX(p *points) {
 	d.pointEnd(p)
+	d.spendPoint()
 	p.n++
 	p.line, p.open = d.scan.line, true
 }

@@ -269,7 +269,7 @@ func (d *decoder) polyline() {
 	own := d.cur
 	d.vertices = d.vertices[:0]
 	whole := true
-	for !d.scan.end && d.is("VERTEX") {
+	for !d.scan.end && d.is("VERTEX") && d.spendPoint() {
 		d.begin()
 		whole = d.vertexEntity() && whole
 		if own.Far == nil {

@@ -21,11 +21,11 @@ func (d *decoder) spline() {
 		case 71:
 			s.Degree = d.integer()
 		case 40:
-			if v, ok := d.number(maxPlain); ok {
+			if v, ok := d.number(maxPlain); ok && d.spendPoint() {
 				s.Knots = append(s.Knots, v)
 			}
 		case 41:
-			if v, ok := d.number(maxPlain); ok {
+			if v, ok := d.number(maxPlain); ok && d.spendPoint() {
 				s.Weights = append(s.Weights, v)
 			}
 		case 10, 20, 30:

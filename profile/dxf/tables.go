@@ -42,7 +42,7 @@ func (d *decoder) tables() {
 	for s.code != 0 || !d.bracket() {
 		if s.code == 0 {
 			layer = nil
-			if d.is("LAYER") {
+			if d.is("LAYER") && d.spend(1) {
 				d.drawing.Layers = append(d.drawing.Layers, Layer{})
 				layer = &d.drawing.Layers[len(d.drawing.Layers)-1]
 			}
@@ -91,6 +91,9 @@ func (d *decoder) block() {
 	s := &d.scan
 	b := Block{}
 	d.begin()
+	if !d.spend(1) {
+		return
+	}
 	b.Line = d.cur.Line
 	for d.pair() {
 		switch s.code {
