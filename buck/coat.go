@@ -27,7 +27,7 @@ func (k *Knife) Steel(half, tape *formed.Map, j int) {
 	layers, gap := k.Spec.Tape.Total(), k.Spec.Tape.TipGap
 	row := tape.Row(j)
 	for i, z := range zone {
-		if z == OnBevel || z == OnFlat {
+		if z.OfBlade() {
 			if p := r2.Add(from, r2.Scale(float64(i), step)); r2.Norm2(r2.Sub(p, k.Plan.Tip)) >= gap*gap {
 				row[i] = layers
 			}

@@ -11,12 +11,21 @@ import (
 
 // checkGrind refuses a hollow that cuts deeper than the edge is thick, and a bulge past the stock.
 func (k *Knife) checkGrind() error {
+	for _, ground := range k.bevels() {
+		if err := k.checkBevel(ground); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (k *Knife) checkBevel(ground *bevel) error {
 	b := k.Spec.Blade
-	if b.Grind == Flat {
+	if ground.kind == Flat {
 		return nil
 	}
-	for _, q := range k.Plan.Edge.Flatten(1) {
-		w := k.bevelWidth(q)
+	for _, q := range ground.along.Flatten(1) {
+		w := ground.bevelWidth(q)
 		if w == 0 {
 			continue
 		}
@@ -26,7 +35,7 @@ func (k *Knife) checkGrind() error {
 		te := b.EdgeThickness / 2
 		for u := 0.05; u < 1; u += 0.05 {
 			full := k.stock(q.X) / 2
-			h := te + (full-te)*u + k.belly(u, w)
+			h := te + (full-te)*u + k.belly(ground, u, w)
 			if h < te/2 || h > full+1e-9 && b.Grind == Convex {
 				return faultAt("blade.grind", q, "the %s grind leaves %.3g mm at %.0f %% of a bevel %.4g mm wide", b.Grind, 2*h, 100*u, w)
 			}
@@ -35,64 +44,29 @@ func (k *Knife) checkGrind() error {
 	return nil
 }
 
-// bevelWidth is the width of the bevel at a point of the edge, from edge to grind line.
-func (k *Knife) bevelWidth(q r2.Vec) float64 {
-	if !k.lined() {
-		return k.grindWidth
+// bevelWidth is the width of a bevel at a point of its edge, from edge to grind line.
+func (b *bevel) bevelWidth(q r2.Vec) float64 {
+	if b.width > 0 {
+		return b.width
 	}
-	_, w := k.grind.Nearest(q)
+	_, w := b.grind.Nearest(q)
 	return w
 }
 
-// lined reports whether the drawing has a grind line.
-func (k *Knife) lined() bool { return len(k.Plan.Grind) > 0 }
-
-// setGrind lays the region between edge and grind line: of a blade whose line is not drawn, all that is ahead of the plunge.
-func (k *Knife) setGrind() {
-	p := k.Plan
-	k.line = p.Grind
-	if !k.lined() {
-		k.grindWidth = k.Spec.Blade.GrindWidth
-		if k.grindWidth <= 0 {
-			k.grindWidth = 0.6 * k.bladeWidth()
-		}
-		_, top := k.chord(p.Heel.X)
-		k.line = profile.Path{{A: p.Heel, B: r2.Vec{X: p.Heel.X, Y: top}}}
-	}
-	k.grind = *profile.NewNear(k.line)
-	if d := r2.Norm(r2.Sub(k.line.Start(), p.Edge.Start())); d < plungeRun {
-		k.edge = *profile.NewNear(k.cut(p.Edge))
-	}
-	if d := r2.Norm(r2.Sub(k.line.End(), p.Edge.End())); d < plungeRun {
-		k.grind = *profile.NewNear(k.cut(k.line.Reversed()))
-	}
-	around := p.Edge.Flatten(outlineTolerance)
-	if !k.lined() {
-		k.joint = k.line.End()
-		k.bevel = newPatch(append(around, p.Outline.Between(p.Tip, k.joint).Flatten(outlineTolerance)...))
-		return
-	}
-	k.joint, _ = profile.NewNear(p.Spine).Nearest(p.Grind.End())
-	for _, q := range p.Spine.Reversed().Flatten(outlineTolerance) {
-		if q.X <= k.joint.X {
-			break // the grind line has come down to the spine: the bevel ends here
-		}
-		around = append(around, q)
-	}
-	line := p.Grind.Reversed().Flatten(outlineTolerance)
-	k.bevel = newPatch(append(append(around, k.joint), line...))
-}
-
-// GrindLine is the line that parts bevel and flat, from the heel along the grind line to the spine
-// or the tip and a little beyond either, its chords within tol. Where the drawing has no grind line
+// GrindLines are the lines that part bevels and flat, each from the butt end of its edge along the grind line to the
+// outline and a little beyond either, their chords within tol. Where the drawing has no grind line
 // it is the plunge, from edge to spine.
-func (k *Knife) GrindLine(tol, little float64) []r2.Vec {
-	line := append([]r2.Vec{k.Plan.Edge.Start()}, k.line.Flatten(tol)...)
-	line = slices.CompactFunc(append(line, k.joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
-	last := len(line) - 1
-	line[0] = beyond(line[1], line[0], little)
-	line[last] = beyond(line[last-1], line[last], little)
-	return line
+func (k *Knife) GrindLines(tol, little float64) [][]r2.Vec {
+	var lines [][]r2.Vec
+	for _, b := range k.bevels() {
+		line := append([]r2.Vec{b.along.Start()}, b.line.Flatten(tol)...)
+		line = slices.CompactFunc(append(line, b.joint), func(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) < 1e-6 })
+		last := len(line) - 1
+		line[0] = beyond(line[1], line[0], little)
+		line[last] = beyond(line[last-1], line[last], little)
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // beyond is the end of the line from a to b, gone on by a little, so that it surely crosses what it
@@ -111,23 +85,23 @@ func beyond(a, b r2.Vec, little float64) r2.Vec {
 // half thickness there would have no one value.
 const plungeRun = 2
 
-// cut is a path without its plunge, the end of which is noted.
-func (k *Knife) cut(p profile.Path) profile.Path {
-	left := cut(p, plungeRun)
-	k.plunges = append(k.plunges, left[0])
-	return left
-}
-
 // PlungeLines are the lines along which the bevel bends where a plunge ends, from edge or grind line square across
 // to the other.
 func (k *Knife) PlungeLines() [][2]r2.Vec {
-	const step = 0.1 // mm
 	var lines [][2]r2.Vec
-	for _, s := range k.plunges {
+	for _, b := range k.bevels() {
+		lines = append(lines, b.plungeLines()...)
+	}
+	return lines
+}
+
+func (b *bevel) plungeLines() (lines [][2]r2.Vec) {
+	const step = 0.1 // mm
+	for _, s := range b.plunges {
 		from, along := s.A, r2.Unit(r2.Sub(s.At(1e-3), s.A))
 		for _, across := range []r2.Vec{{X: -along.Y, Y: along.X}, {X: along.Y, Y: -along.X}} {
 			n := 0.0
-			for k.bevel.holds(r2.Add(from, r2.Scale((n+1)*step, across))) {
+			for b.region.holds(r2.Add(from, r2.Scale((n+1)*step, across))) {
 				n++
 			}
 			if n > 0 {
@@ -151,23 +125,17 @@ func cut(p profile.Path, length float64) profile.Path {
 	return p
 }
 
-// bladeWidth is the blade's width at the heel, from edge to spine.
-func (k *Knife) bladeWidth() float64 {
-	_, w := profile.NewNear(k.Plan.Spine).Nearest(k.Plan.Heel)
-	return w
-}
-
 // rise is how far p, e mm from the edge and g from the grind line, lies from the one (0) to the other (1), and the bevel's
 // width there. Without a drawn line the bevel is as wide as stated, but for the plunge, which then is what g is counted from. A little beyond either it comes back at the same slope.
-func (k *Knife) rise(p r2.Vec, e, g float64) (u, width float64) {
+func (k *Knife) rise(b *bevel, p r2.Vec, e, g float64) (u, width float64) {
 	if e+g == 0 { // edge and grind line meet
 		return 0, 0
 	}
-	if !k.lined() {
-		if e < k.grindWidth && !k.outline.holds(p) && k.offEdge(p, e) {
-			return 0, k.grindWidth
+	if b.width > 0 {
+		if e < b.width && !k.outline.holds(p) && k.offEdge(p, e) {
+			return 0, b.width
 		}
-		width = min(k.grindWidth, e+g)
+		width = min(b.width, e+g)
 		return min(1, e/width), width
 	}
 	return e / (e + g), e + g
@@ -181,10 +149,10 @@ func (k *Knife) offEdge(p r2.Vec, e float64) bool {
 
 // belly is how far a hollow or convex grind stands from the straight line from edge to grind line,
 // for a bevel of the given width: an arc through both ends, below the line for a hollow one.
-func (k *Knife) belly(u, width float64) float64 {
+func (k *Knife) belly(ground *bevel, u, width float64) float64 {
 	b := k.Spec.Blade
 	s := width * (u - 0.5)
-	switch b.Grind {
+	switch ground.kind {
 	case Hollow:
 		return -arcOver(s, width, b.WheelRadius)
 	case Convex:

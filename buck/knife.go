@@ -17,16 +17,14 @@ type Knife struct {
 	Plan *profile.Plan
 	Spec Spec
 
-	outline, handle, bevel      patch
-	edge, grind, rim, handleRim profile.Near // of what is not drawn: empty, and infinitely far away
-	line                        profile.Path // the grind line as drawn, else the plunge
-	grindWidth                  float64
-	joint                       r2.Vec // where the grind line has come to the spine
-	parted                      []parting
-	plunges                     []profile.Segment // with which edge and grind line begin after a plunge
-	drawn                       func() drawn
-	beside, ridged              func() [][]r2.Vec
-	shell                       *shell
+	outline, handle patch
+	rim, handleRim  profile.Near // of a handle that is not drawn: empty, and infinitely far away
+	front           *bevel
+	back            *bevel // of a second edge or a swedge; nil: neither
+	parted          []parting
+	drawn           func() drawn
+	beside, ridged  func() [][]r2.Vec
+	shell           *shell
 }
 
 // NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
@@ -38,7 +36,6 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 		handle:  newPatch(plan.Handle.Flatten(outlineTolerance)),
 
 		rim:       *profile.NewNear(plan.Outline.Path()),
-		edge:      *profile.NewNear(plan.Edge),
 		handleRim: *profile.NewNear(plan.Handle.Path()),
 	}
 	k.drawn, k.beside, k.ridged, k.shell = k.drawOnce(), k.besideOnce(), k.ridgeOnce(), new(shell)
@@ -54,6 +51,8 @@ func (k *Knife) check() error {
 		return fault("blade.thickness", "the blade must be thicker than 0 mm")
 	case b.TipThickness <= 0 || b.TipThickness > b.Thickness:
 		return fault("blade.tip_thickness", "%.3g mm at the tip is not between 0 and the stock's %.3g mm", b.TipThickness, b.Thickness)
+	case len(k.Plan.Swedge) > 0 && (k.Spec.Swedge.Thickness <= 0 || k.Spec.Swedge.Thickness >= b.TipThickness):
+		return fault("swedge.thickness", "%.3g mm at the spine is not between 0 and the %.3g mm of the stock at the tip", k.Spec.Swedge.Thickness, b.TipThickness)
 	case b.EdgeThickness < 0 || b.EdgeThickness >= b.TipThickness:
 		return fault("blade.edge_thickness", "%.3g mm at the edge is not below the %.3g mm of the stock at the tip", b.EdgeThickness, b.TipThickness)
 	}
@@ -70,7 +69,12 @@ const (
 	OnBevel
 	OnFlat
 	OnHandle
+	OnBack // the second edge's bevel, or the swedge
+	OnBoth // both bevels: where a swedge has taken more off the other
 )
+
+// OfBlade reports whether the zone is one of the blade.
+func (z Zone) OfBlade() bool { return z == OnFlat || z == OnBevel || z == OnBack || z == OnBoth }
 
 // ZoneAt is the zone of p.
 func (k *Knife) ZoneAt(p r2.Vec) Zone {
@@ -79,10 +83,8 @@ func (k *Knife) ZoneAt(p r2.Vec) Zone {
 		return OnHandle
 	case !k.outline.holds(p):
 		return Beside
-	case !k.bevel.holds(p):
-		return OnFlat
 	default:
-		return OnBevel
+		return k.onSteel(p)
 	}
 }
 
@@ -94,7 +96,11 @@ func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
 	case OnFlat:
 		return k.stock(p.X) / 2
 	case OnBevel:
-		return k.bevelHalf(p)
+		return k.half(k.front, p)
+	case OnBack:
+		return k.half(k.back, p)
+	case OnBoth:
+		return min(k.half(k.front, p), k.half(k.back, p))
 	default:
 		return 0
 	}
@@ -126,11 +132,8 @@ func (k *Knife) behind(p r2.Vec) bool {
 // Blade is the zone of the blade that p lies in or, beside the blade and on the handle, would lie
 // in: that of the outline's nearest point.
 func (k *Knife) Blade(p r2.Vec) Zone {
-	if k.bevel.holds(p) {
-		return OnBevel
-	}
-	if k.outline.holds(p) {
-		return OnFlat
+	if on := k.onSteel(p); on != OnFlat || k.outline.holds(p) {
+		return on
 	}
 	return k.besideBlade(p)
 }
@@ -159,21 +162,6 @@ func (k *Knife) handleIn(d float64) float64 {
 
 // BladeHalf is the half thickness of the blade at p, as if p lay within it.
 func (k *Knife) BladeHalf(p r2.Vec) float64 { return k.HalfOn(k.Blade(p), p) }
-
-// bevelHalf rises from the edge thickness at the edge to the stock at the grind line, straight,
-// hollow or convex.
-func (k *Knife) bevelHalf(p r2.Vec) float64 {
-	_, e := k.edge.Nearest(p)
-	_, g := k.grind.Nearest(p)
-	return k.bevelIn(p, e, g)
-}
-
-// bevelIn is the half thickness of the bevel at p, e mm from the edge and g mm from the grind line.
-func (k *Knife) bevelIn(p r2.Vec, e, g float64) float64 {
-	te, full := k.Spec.Blade.EdgeThickness/2, k.stock(p.X)/2
-	u, w := k.rise(p, e, g)
-	return te + (full-te)*u + k.belly(u, w)
-}
 
 // stock is the full thickness of the blade stock at x, with its distal taper from heel to tip.
 func (k *Knife) stock(x float64) float64 {

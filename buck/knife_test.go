@@ -3,10 +3,12 @@ package buck_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -156,4 +158,56 @@ func TestUndrawnHandle(t *testing.T) {
 	near(t, "boss", got.TopZ, s.Handle.Thickness/2+s.Clip.Clearance-s.Sheet.BossThickness, 1e-9)
 	near(t, "buck behind the outline", k.Half(v(-5, 12)), 0, 0)
 	near(t, "handle behind the outline", k.WornHalf(v(-5, 12)), 11, 1e-9)
+}
+
+// TestDagger looks across a blade with two edges 24 mm apart: it falls to both from grind lines at a third of the width, or where
+// none is drawn from the middle.
+func TestDagger(t *testing.T) {
+	const te, full = 0.2, 1.6
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	line := func(y float64) profile.Path { return profile.Path{{A: v(0, y), B: v(100, y)}} }
+	plan := bucktest.Strip()
+	plan.Grind, plan.GrindBack, plan.Back = line(8), line(16), line(24)
+	k := bucktest.Knife(t, plan, bucktest.Spec())
+	for _, y := range []float64{0.1, 3, 6, 7.9} {
+		want := te + (full-te)*y/8
+		near(t, "first edge", k.Half(v(50, y)), want, 1e-9)
+		near(t, "second edge", k.Half(v(50, 24-y)), want, 1e-9)
+	}
+	near(t, "flat between", k.Half(v(50, 12)), full, 1e-12)
+	if zone := k.ZoneAt(v(50, 20)); zone != buck.OnBack {
+		t.Errorf("zone %d", zone)
+	}
+	plan.Grind, plan.GrindBack = nil, nil
+	k = bucktest.Knife(t, plan, bucktest.Spec())
+	for _, y := range []float64{0.1, 3, 6, 11.9} {
+		want := te + (full-te)*y/12
+		near(t, "first edge, by width", k.Half(v(50, y)), want, 1e-9)
+		near(t, "second edge, by width", k.Half(v(50, 24-y)), want, 1e-9)
+	}
+}
+
+// TestSwedge looks across a blade whose spine at y 24 has a false edge from a line at y 20: it comes down to what is left there,
+// and nowhere stands higher than the other bevel lets it.
+func TestSwedge(t *testing.T) {
+	const full, left = 1.6, 0.6
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	plan := bucktest.Strip()
+	plan.Swedge, plan.SwedgeEdge = profile.Path{{A: v(40, 20), B: v(80, 20)}}, profile.Path{{A: v(40, 24), B: v(80, 24)}}
+	s := bucktest.Spec()
+	s.Swedge.Thickness = 2 * left
+	k := bucktest.Knife(t, plan, s)
+	for _, d := range []float64{0.1, 1, 3.9} { // from the spine
+		near(t, "swedge", k.Half(v(60, 24-d)), left+(full-left)*d/4, 1e-9)
+		near(t, "behind it", k.Half(v(39, 24-d)), full, 1e-9)
+	}
+	near(t, "bevel", k.Half(v(60, 8)), 0.2+1.4/2, 1e-9)
+	plan.Grind, s.Blade.GrindWidth = nil, 30
+	k = bucktest.Knife(t, plan, s)
+	near(t, "where the bevel has taken more", k.Half(v(70, 20.5)), 0.2+1.4*20.5/30, 1e-9)
+	near(t, "where the swedge has", k.Half(v(70, 23.5)), left+(full-left)*0.5/4, 1e-9)
+	s.Swedge.Thickness = 3.2
+	if _, err := buck.NewKnife(plan, s); err == nil || !strings.Contains(err.Error(), "spine") {
+		t.Errorf("a swedge that takes nothing: %v", err)
+	}
 }

@@ -195,8 +195,8 @@ func (l *LocatorPiece) hook(x float64) (r2.Box, bool) {
 		low, high = min(low, y), max(high, y)
 	}
 	b := r2.Box{Min: r2.Vec{X: x, Y: low - 1}, Max: r2.Vec{X: x + hookRun, Y: high + l.Fit + l.Wall}}
-	if high-low > hookFall {
-		return b, false
+	if back := l.Knife.Plan.Back; high-low > hookFall || len(back) > 0 && x+hookRun+hookApart > back.Start().X {
+		return b, false // the spine falls, or is an edge
 	}
 	for px := b.Min.X - hookApart; px <= b.Max.X+hookApart; px += 0.5 {
 		for _, py := range []float64{b.Min.Y, (b.Min.Y + b.Max.Y) / 2, b.Max.Y} {

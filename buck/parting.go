@@ -11,8 +11,9 @@ import (
 // parting is where beside the blade what lies beside the bevel meets what lies beside the flat: a ray from an
 // end of the grind line straight out of the outline, where that has a corner half way between its sides.
 type parting struct {
-	from  r2.Vec
-	bevel r2.Vec // square to the ray, towards the bevel's side
+	from   r2.Vec
+	square r2.Vec  // to the ray
+	zones  [2]Zone // beside which a point lies, behind the ray and where square points
 }
 
 // partedBy is how near, in mm, to an end of the grind line the outline's nearest point to a place is, for the
@@ -22,13 +23,20 @@ const partedBy = 0.2
 // partings are the rays from the ends of the grind line; none from an end that is not on the outline.
 func (k *Knife) partings() []parting {
 	var all []parting
-	ends := k.GrindLine(outlineTolerance, 0)
-	for _, end := range []r2.Vec{ends[0], ends[len(ends)-1]} {
+	for _, end := range k.ends() {
 		if p, ok := k.partingAt(end); ok {
 			all = append(all, p)
 		}
 	}
 	return all
+}
+
+// ends are those of the grind lines.
+func (k *Knife) ends() (ends []r2.Vec) {
+	for _, l := range k.GrindLines(outlineTolerance, 0) {
+		ends = append(ends, l[0], l[len(l)-1])
+	}
+	return ends
 }
 
 // partingAt looks round a point of the outline: from where the outline is left to where it is met again.
@@ -53,15 +61,11 @@ func (k *Knife) partingAt(end r2.Vec) (parting, bool) {
 	if meets < leaves {
 		meets += 2 * math.Pi
 	}
-	before, after := k.bevel.holds(at(leaves-inwards)), k.bevel.holds(at(meets+inwards))
+	before, after := k.onSteel(at(leaves-inwards)), k.onSteel(at(meets+inwards))
 	if before == after {
 		return parting{}, false
 	}
-	side := way((leaves+meets)/2 + math.Pi/2)
-	if before {
-		side = r2.Scale(-1, side)
-	}
-	return parting{from: end, bevel: side}, true
+	return parting{from: end, square: way((leaves+meets)/2 + math.Pi/2), zones: [2]Zone{before, after}}, true
 }
 
 // besideBlade is the zone that p, outside the outline, lies beside.
@@ -69,25 +73,20 @@ func (k *Knife) besideBlade(p r2.Vec) Zone {
 	foot, far := k.rim.Nearest(p)
 	for _, l := range k.parted {
 		if r2.Norm(r2.Sub(foot, l.from)) < partedBy {
-			return bevelIf(r2.Dot(l.bevel, r2.Sub(p, l.from)) > 0)
+			if r2.Dot(l.square, r2.Sub(p, l.from)) > 0 {
+				return l.zones[1]
+			}
+			return l.zones[0]
 		}
 	}
 	const inside = 0.02 // mm
 	if far > inside {
-		return bevelIf(k.bevel.holds(r2.Add(foot, r2.Scale(inside/far, r2.Sub(foot, p)))))
+		return k.onSteel(r2.Add(foot, r2.Scale(inside/far, r2.Sub(foot, p))))
 	}
 	for i := range 8 { // so near that the way to the foot says little
-		if k.bevel.holds(r2.Add(foot, r2.Rotate(r2.Vec{X: inside}, float64(i)*math.Pi/4, r2.Vec{}))) {
-			return OnBevel
+		if on := k.onSteel(r2.Add(foot, r2.Rotate(r2.Vec{X: inside}, float64(i)*math.Pi/4, r2.Vec{}))); on != OnFlat {
+			return on
 		}
-	}
-	return OnFlat
-}
-
-// bevelIf is one of the blade's two zones.
-func bevelIf(bevel bool) Zone {
-	if bevel {
-		return OnBevel
 	}
 	return OnFlat
 }
@@ -105,9 +104,12 @@ func (k *Knife) PartingLines(reach float64) [][]r2.Vec {
 // besideOnce finds those lines when they are first asked for.
 func (k *Knife) besideOnce() func() [][]r2.Vec {
 	return sync.OnceValue(func() [][]r2.Vec {
-		ends := k.GrindLine(outlineTolerance, 0)
 		reach := r2.Norm(k.Plan.Outline.Path().Bounds().Size())
-		return [][]r2.Vec{k.besideFrom(ends[0], reach), k.besideFrom(ends[len(ends)-1], reach)}
+		var lines [][]r2.Vec
+		for _, end := range k.ends() {
+			lines = append(lines, k.besideFrom(end, reach))
+		}
+		return lines
 	})
 }
 

@@ -23,21 +23,29 @@ func (k *Knife) RidgeLines() [][]r2.Vec { return k.ridged() }
 // ridgeOnce finds the ridges when they are first asked for.
 func (k *Knife) ridgeOnce() func() [][]r2.Vec {
 	return sync.OnceValue(func() (lines [][]r2.Vec) {
-		for _, p := range []profile.Path{k.Plan.Grind, k.Plan.Edge} {
-			p = slices.DeleteFunc(slices.Clone(p), func(s profile.Segment) bool { return s.Length() < ridgeStep/10 })
-			near := profile.NewNear(p)
-			for i := 1; i < len(p); i++ {
-				if line := k.ridge(near, p[i-1], p[i]); len(line) > 1 {
-					lines = append(lines, line)
-				}
-			}
+		for _, b := range k.bevels() {
+			lines = append(lines, b.ridges()...)
 		}
 		return lines
 	})
 }
 
+// ridges are those of one bevel.
+func (b *bevel) ridges() (lines [][]r2.Vec) {
+	for _, p := range []profile.Path{b.line, b.along} {
+		p = slices.DeleteFunc(slices.Clone(p), func(s profile.Segment) bool { return s.Length() < ridgeStep/10 })
+		near := profile.NewNear(p)
+		for i := 1; i < len(p); i++ {
+			if line := b.ridge(near, p[i-1], p[i]); len(line) > 1 {
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
+}
+
 // ridge is the ridge from the corner between two segments of a path, only its corner where there is none.
-func (k *Knife) ridge(near *profile.Near, s, t profile.Segment) []r2.Vec {
+func (b *bevel) ridge(near *profile.Near, s, t profile.Segment) []r2.Vec {
 	line := []r2.Vec{t.A}
 	back, on := r2.Scale(-1, r2.Unit(s.Tangent(1))), r2.Unit(t.Tangent(0))
 	if math.Abs(r2.Cross(back, on)) < ridgeTurn && r2.Dot(back, on) < 0 {
@@ -46,7 +54,7 @@ func (k *Knife) ridge(near *profile.Near, s, t profile.Segment) []r2.Vec {
 	for along := r2.Unit(r2.Add(back, on)); ; {
 		last := line[len(line)-1]
 		p, ok := evenly(s, t, r2.Add(last, r2.Scale(ridgeStep, along)), along)
-		if _, d := near.Nearest(p); !ok || d < min(s.Distance(p), t.Distance(p))-1e-6 || !k.bevel.holds(p) {
+		if _, d := near.Nearest(p); !ok || d < min(s.Distance(p), t.Distance(p))-1e-6 || !b.region.holds(p) {
 			return line
 		}
 		along = r2.Unit(r2.Sub(p, last))

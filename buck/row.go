@@ -16,11 +16,13 @@ func (k *Knife) Row(from, step r2.Vec, zone []Zone, half []float64) {
 	for _, s := range k.outline.along(from, step, n) {
 		fill(zone, s, OnFlat)
 	}
-	for _, s := range k.bevel.along(from, step, n) {
-		for i := s.from; i < s.to; i++ {
-			if zone[i] == OnFlat {
-				zone[i] = OnBevel
-			}
+	for _, s := range k.front.region.along(from, step, n) {
+		turn(zone, s, OnFlat, OnBevel)
+	}
+	if k.back != nil {
+		for _, s := range k.back.region.along(from, step, n) {
+			turn(zone, s, OnFlat, OnBack)
+			turn(zone, s, OnBevel, OnBoth)
 		}
 	}
 	for _, s := range k.handle.along(from, step, n) {
@@ -46,10 +48,11 @@ func (k *Knife) halves(z Zone, from, step r2.Vec, half []float64, s span) {
 			half[i] = k.stock(at(i).X) / 2
 		}
 	case OnBevel:
-		edge, grind := k.edge.Walk(), k.grind.Walk()
-		for i := s.from; i < s.to; i++ {
-			p := at(i)
-			half[i] = k.bevelIn(p, edge.Distance(p), grind.Distance(p))
+		k.ramped(k.front, at, half, s)
+	case OnBack, OnBoth:
+		k.ramped(k.back, at, half, s)
+		for i := s.from; z == OnBoth && i < s.to; i++ {
+			half[i] = min(half[i], k.half(k.front, at(i)))
 		}
 	case OnHandle:
 		rim, last, far := k.handleRim.Walk(), 0, 0.0 // far: how far from the outline the last point that was asked is
@@ -61,6 +64,24 @@ func (k *Knife) halves(z Zone, from, step r2.Vec, half []float64, s span) {
 			}
 			last, far = i, rim.Distance(at(i))
 			half[i] = k.handleIn(far)
+		}
+	}
+}
+
+// ramped sets the half thickness of a stretch that lies in one bevel.
+func (k *Knife) ramped(b *bevel, at func(int) r2.Vec, half []float64, s span) {
+	edge, grind := b.edge.Walk(), b.grind.Walk()
+	for i := s.from; i < s.to; i++ {
+		p := at(i)
+		half[i] = k.halfIn(b, p, edge.Distance(p), grind.Distance(p))
+	}
+}
+
+// turn makes one zone another over a stretch.
+func turn(zone []Zone, s span, from, to Zone) {
+	for i := s.from; i < s.to; i++ {
+		if zone[i] == from {
+			zone[i] = to
 		}
 	}
 }

@@ -5,13 +5,23 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // TestRow compares whole rows, along x and turned, with what is said of each of their points.
 func TestRow(t *testing.T) {
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	line := func(x0, x1, y float64) profile.Path { return profile.Path{{A: v(x0, y), B: v(x1, y)}} }
+	dagger, swedge := bucktest.Strip(), bucktest.Strip()
+	dagger.Grind, dagger.GrindBack, dagger.Back = line(0, 100, 8), line(0, 100, 15), line(0, 100, 24)
+	swedge.Swedge, swedge.SwedgeEdge = line(40, 80, 14), line(40, 80, 24)
+	ground := bucktest.Spec()
+	ground.Swedge.Thickness = 1
 	for name, plan := range map[string]*buck.Knife{
+		"dagger": bucktest.Knife(t, dagger, bucktest.Spec()),
+		"swedge": bucktest.Knife(t, swedge, ground),
 		"hunter": bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()),
 		"strip":  bucktest.Knife(t, bucktest.Strip(), bucktest.Spec()),
 	} {

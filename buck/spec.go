@@ -11,6 +11,7 @@ type Spec struct {
 	Name     string
 	Hands    []Hand // the hands to make, in the order given; empty means all four
 	Blade    Blade
+	Swedge   Swedge
 	Handle   Handle
 	Throat   Throat
 	Sheet    Sheet
@@ -47,10 +48,16 @@ type Blade struct {
 	TipThickness  float64 // stock at the tip (distal taper, linear from the heel)
 	EdgeThickness float64 // behind the edge, before sharpening
 	Grind         Grind
+	Edges         int     // 1, or 2: the spine is an edge, too
 	GrindWidth    float64 // from edge to grind line, where the drawing has no grind line; 0: six tenths of the blade's width at the heel
 	Plunge        float64 // distance from the tip back to where the bevel begins, where the drawing has no grind line; 0: not given
 	WheelRadius   float64 // of the contact wheel, for a hollow grind
 	Bulge         float64 // of a convex grind over its chord, at mid bevel
+}
+
+// Swedge is a false edge: a grind that comes down to the spine, where the drawing has a line for it.
+type Swedge struct {
+	Thickness float64 // that it leaves at the spine
 }
 
 // Handle is the handle over the whole of its plan outline.

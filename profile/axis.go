@@ -205,6 +205,10 @@ func (p *planner) edgeByShape(outline Path) (up bool) {
 		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", deep)
 		return above > below
 	}
+	if p.hints.Edges == 2 {
+		f.Edge = "edges on both sides, as stated"
+		return false
+	}
 	p.unsettled("which side the edge is on: draw a line beside it on layer EDGE, or the grind line on layer GRIND, or state drawing.edge, such as \"down\"")
 	return share < 0.5
 }

@@ -207,22 +207,6 @@ func (p *planner) handleRegion() {
 	w.Handle = counterClockwise(append(behind, Segment{A: lo.at, B: hi.at}))
 }
 
-// grind takes the grind line from its butt end to its tip end.
-func (p *planner) grind() {
-	m := p.own(Grind)
-	if m == nil {
-		return
-	}
-	if m.Path.Closed() {
-		p.fault(dxf.BadMark, "the mark on layer %s is closed; the grind line is an open path from the heel to the tip", m.Layer)
-		return
-	}
-	p.plan.Grind = m.Path
-	if m.Path.Start().X > m.Path.End().X {
-		p.plan.Grind = m.Path.Reversed()
-	}
-}
-
 // sides are the edge from heel to tip and the spine from throat to tip.
 func (p *planner) sides() {
 	w := p.plan
@@ -237,4 +221,8 @@ func (p *planner) sides() {
 	}
 	w.Edge = w.Outline.between(heel, tip)
 	w.Spine = w.Outline.between(tip, p.throatB).Reversed()
+	if p.hints.Edges == 2 {
+		p.secondEdge()
+	}
+	p.swedge()
 }

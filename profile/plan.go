@@ -94,7 +94,7 @@ func (p *planner) turn() {
 	for _, m := range p.profile.Marks {
 		m.Path = f.path(m.Path)
 		p.marks = append(p.marks, m)
-		if count[m.Kind]++; count[m.Kind] == 2 {
+		if count[m.Kind]++; count[m.Kind] == 2 && !(m.Kind == Grind && p.hints.Edges == 2) {
 			p.warn("layer %s has more than one path; the longest was taken", m.Layer)
 		}
 	}
@@ -155,7 +155,9 @@ func (p *planner) shift() {
 	for i := range w.Holes {
 		w.Holes[i] = move.loop(w.Holes[i])
 	}
-	w.Grind, w.Edge, w.Spine = move.path(w.Grind), move.path(w.Edge), move.path(w.Spine)
+	for _, path := range []*Path{&w.Grind, &w.GrindBack, &w.Edge, &w.Back, &w.Spine, &w.Swedge, &w.SwedgeEdge} {
+		*path = move.path(*path)
+	}
 	for _, v := range []*r2.Vec{&w.Tip, &w.Heel, &w.Butt, &w.ThroatSpine, &w.ThroatEdge} {
 		*v = r2.Sub(*v, o)
 	}

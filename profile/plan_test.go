@@ -313,6 +313,64 @@ func TestBladeAlone(t *testing.T) {
 	}
 }
 
+// Of a blade with two edges the second runs on the other side, from its own heel to the tip, and two grind lines that end short of
+// the tip are carried on to it; the sides need not be told apart.
+func TestTwoEdges(t *testing.T) {
+	l := loop(r2.Vec{X: -110, Y: -9}, r2.Vec{X: 0, Y: -9}, r2.Vec{X: 10, Y: -12}, r2.Vec{X: 80, Y: -12}, r2.Vec{X: 120, Y: 0},
+		r2.Vec{X: 80, Y: 12}, r2.Vec{X: 20, Y: 12}, r2.Vec{X: 0, Y: 9}, r2.Vec{X: -110, Y: 9})
+	p := &profile.Profile{File: "dagger.dxf", Outline: l, Marks: []profile.Mark{
+		straight(profile.Grind, 110, 1, 20, 3), straight(profile.Grind, 12, -3, 110, -1),
+	}}
+	for name, h := range map[string]profile.Hints{
+		"drawn": {HandleFront: 120, Edges: 2}, "by width": {HandleFront: 120, Edges: 2, Plunge: 105},
+	} {
+		t.Run(name, func(t *testing.T) {
+			q := *p
+			if h.Plunge > 0 {
+				q.Marks = nil
+			}
+			w, err := q.Plan(h)
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkPlan(t, w)
+			for _, e := range []profile.Path{w.Edge, w.Back} {
+				near(t, "edge ends at the tip", r2.Norm(r2.Sub(e.End(), w.Tip)), 0, 1e-9)
+				near(t, "edge on the outline", w.Outline.Distance(e.At(0.4)), 0, 1e-9)
+			}
+			if w.Edge.At(0.3).Y >= 0 || w.Back.At(0.3).Y <= 0 {
+				t.Error("the edges are not on either side")
+			}
+			if h.Plunge > 0 {
+				near(t, "second heel", w.Tip.X-w.Back.Start().X, 105, 1e-9)
+				return
+			}
+			near(t, "second heel", w.Tip.X-w.Back.Start().X, 100, 1e-9)
+			for _, g := range []profile.Path{w.Grind, w.GrindBack} {
+				near(t, "grind line to the tip", r2.Norm(r2.Sub(g.End(), w.Tip)), 0, 1e-9)
+			}
+			if len(w.Warnings) > 0 {
+				t.Error(w.Warnings)
+			}
+		})
+	}
+}
+
+// A swedge's line takes the spine beside it; one that ends on the face is refused.
+func TestSwedgeLine(t *testing.T) {
+	h := profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0), EdgeDeg: deg(-90)}
+	w, err := knife(straight(profile.Swedge, 100, 6, 40, 12)).Plan(h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "from", w.Tip.X-w.Swedge.Start().X, 70, 1e-9)
+	near(t, "spine from", w.Tip.X-w.SwedgeEdge.Start().X, 70, 1e-6)
+	near(t, "its middle off the outline", w.Outline.Distance(w.SwedgeEdge.At(0.5)), 0, 1e-6)
+	if _, err = knife(straight(profile.Swedge, 40, 12, 70, 2)).Plan(h); err == nil || !strings.Contains(err.Error(), "SWEDGE") {
+		t.Errorf("a line that ends on the face: %v", err)
+	}
+}
+
 // A mouth ahead of the handle lies where a depth below 0 says.
 func TestMouthAhead(t *testing.T) {
 	w, err := knife().Plan(profile.Hints{HandleFront: 110, Plunge: 80, ThroatDepth: -12.5, TipDeg: deg(0), EdgeDeg: deg(-90)})

@@ -40,6 +40,7 @@ const (
 	Throat MarkKind = "throat" // across the outline: the sheath's mouth
 	Edge   MarkKind = "edge"   // beside the cutting edge
 	Tip    MarkKind = "tip"    // at the tip
+	Swedge MarkKind = "swedge" // the grind line of a false edge, from spine to spine or tip
 )
 
 // Mark is one reference line of a drawing. A point is a path of one segment without length.
@@ -92,6 +93,7 @@ type Hints struct {
 	HandleFront float64  // distance from the tip back to the handle's front, mm; 0: unknown
 	NoHandle    bool     // the handle is not in the outline: it begins where that ends, or at HandleFront
 	Plunge      float64  // distance from the tip back to where the bevel begins, where no grind line is drawn, mm; 0: unknown
+	Edges       int      // 2: both sides of the blade are cutting edges; otherwise one is
 	ThroatDepth float64  // how far the mouth laps over the handle, where no throat line is drawn, mm; below 0: how far it lies ahead
 }
 
@@ -114,6 +116,10 @@ type Plan struct {
 	Handle                  Loop    // counter-clockwise region of the handle; nil: it is not drawn
 	Grind                   Path    // from its butt end to its tip end; nil where the drawing has none
 	Edge                    Path    // part of the outline from heel to tip
+	Back                    Path    // the second edge of a blade with two, from its heel to the tip; nil: one edge
+	GrindBack               Path    // its grind line; nil where the drawing has none
+	Swedge                  Path    // the grind line of a swedge, from its butt end; nil: none
+	SwedgeEdge              Path    // part of the outline that the swedge has come down to, likewise
 	Spine                   Path    // part of the outline from the throat to the tip
 	Tip, Heel, Butt         r2.Vec  // on the outline
 	ThroatSpine, ThroatEdge r2.Vec  // where the throat line crosses the outline

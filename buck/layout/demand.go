@@ -152,7 +152,7 @@ func (g *ground) bladeFold(p, in r2.Vec) float64 {
 	for d := 0.25; d <= deepest; d *= 2 {
 		q := r2.Add(p, r2.Scale(d, in))
 		on := g.knife.ZoneAt(q)
-		if on != buck.OnBevel && on != buck.OnFlat {
+		if !on.OfBlade() {
 			break
 		}
 		most = max(most, g.fold(g.knife.HalfOn(on, q)+g.tape(q), bladeEdge, draftDeg)-d)
@@ -192,8 +192,10 @@ func (g *ground) guard() []offset.Sweep {
 	s := g.knife.Spec
 	r := s.Layout.EdgeGuard + s.Eyelet.Hole/2 - g.reach
 	var all []offset.Sweep
-	for _, e := range offset.Split(g.knife.Plan.Edge, 2*step) {
-		all = append(all, offset.Sweep{A: e.A, B: e.B, RA: r, RB: r, Tag: tag(Guard)})
+	for _, edge := range []profile.Path{g.knife.Plan.Edge, g.knife.Plan.Back} {
+		for _, e := range offset.Split(edge, 2*step) {
+			all = append(all, offset.Sweep{A: e.A, B: e.B, RA: r, RB: r, Tag: tag(Guard)})
+		}
 	}
 	return all
 }

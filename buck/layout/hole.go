@@ -37,7 +37,7 @@ func (s *Sheath) extraHoles(g *ground) error {
 		h := Hole{Name: n.Name, At: n.At, Diameter: n.Diameter}
 		out, _ := flat(h.At)
 		in, _ := open(h.At)
-		edge := s.Knife.Plan.Edge.Distance(h.At) - h.Diameter/2
+		edge := min(s.Knife.Plan.Edge.Distance(h.At), s.Knife.Plan.Back.Distance(h.At)) - h.Diameter/2
 		switch {
 		case out < h.Diameter/2+l.Clearance:
 			return fault(key, "%s is not in the flat rim: its middle is %.2f mm from where the sheets part, and %.2f mm are wanted", h.Name, out, h.Diameter/2+l.Clearance)

@@ -124,7 +124,7 @@ func (s *Study) side(p r2.Vec) Side {
 	switch k.ZoneAt(p) {
 	case buck.OnHandle:
 		return AtHandle
-	case buck.OnBevel, buck.OnFlat:
+	case buck.OnBevel, buck.OnFlat, buck.OnBack, buck.OnBoth:
 		return AtFace
 	}
 	foot, _ := profile.NewNear(k.Plan.Outline.Path()).Nearest(p)

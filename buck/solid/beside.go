@@ -27,11 +27,9 @@ func zoneLines(k *buck.Knife, box r2.Box, tol float64) (lines []relief.Line) {
 	return lines
 }
 
-// groundLines are the grind line, a little longer than it is, and where the bevel bends.
+// groundLines are the grind lines, a little longer than they are, and where the bevel bends.
 func groundLines(k *buck.Knife, tol float64) (lines [][]r2.Vec) {
-	if l := k.GrindLine(tol, overshoot); len(l) > 0 {
-		lines = append(lines, l)
-	}
+	lines = append(lines, k.GrindLines(tol, overshoot)...)
 	for _, l := range k.PlungeLines() {
 		lines = append(lines, l[:])
 	}

@@ -103,10 +103,11 @@ func bevel(k *buck.Knife, gap float64, box sdf.Box3) sdf.SDF3 {
 	n := math.Hypot(1, steep)
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		q := r2.Vec{X: p.X, Y: p.Y}
-		if k.Blade(q) != buck.OnBevel {
+		on := k.Blade(q)
+		if on == buck.OnFlat {
 			return math.Inf(-1)
 		}
-		return (p.Z - k.HalfOn(buck.OnBevel, q) - gap) / n
+		return (p.Z - k.HalfOn(on, q) - gap) / n
 	}}
 }
 
@@ -116,12 +117,13 @@ func slope(k *buck.Knife, box sdf.Box3) (steepest float64, any bool) {
 	for x := box.Min.X; x <= box.Max.X; x += step {
 		for y := box.Min.Y; y <= box.Max.Y; y += step {
 			p := r2.Vec{X: x, Y: y}
-			if k.Blade(p) != buck.OnBevel {
+			on := k.Blade(p)
+			if on == buck.OnFlat {
 				continue
 			}
-			h := k.HalfOn(buck.OnBevel, p)
-			dx := k.HalfOn(buck.OnBevel, r2.Vec{X: x + feel, Y: y}) - h
-			dy := k.HalfOn(buck.OnBevel, r2.Vec{X: x, Y: y + feel}) - h
+			h := k.HalfOn(on, p)
+			dx := k.HalfOn(on, r2.Vec{X: x + feel, Y: y}) - h
+			dy := k.HalfOn(on, r2.Vec{X: x, Y: y + feel}) - h
 			steepest, any = max(steepest, math.Hypot(dx, dy)/feel), true
 		}
 	}

@@ -40,8 +40,9 @@ func leastSpec() buck.Spec {
 		Name:  "knife",
 		Hands: []buck.Hand{buck.Right, buck.Left, buck.Both, buck.Plain},
 		Blade: buck.Blade{
-			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat,
+			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat, Edges: 1,
 		},
+		Swedge: buck.Swedge{Thickness: 1.6},
 		Handle: buck.Handle{Thickness: 22, Rounding: 8, Drawn: "yes"},
 		Throat: buck.Throat{Depth: 10},
 		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
@@ -96,7 +97,7 @@ units = "in"
 tip = "up"
 edge = "-10 deg"
 join_gap = 0.1
-layers = { outline = "A", handle = "B", grind = "C", throat = "D", edge = "E", tip = "F" }
+layers = { outline = "A", handle = "B", grind = "C", throat = "D", edge = "E", tip = "F", swedge = "G" }
 
 [blade]
 thickness = "4 mm"
@@ -105,8 +106,12 @@ edge_thickness = "0.02 in"
 grind = "convex"
 grind_width = "1 1/2 in"
 plunge = "4 in"
+edges = 2
 wheel_radius = '10"'
 bulge = 0.25
+
+[swedge]
+thickness = 1.25
 
 [handle]
 thickness = "2.5cm"
@@ -260,8 +265,9 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Hands: []buck.Hand{buck.Plain, buck.Left},
 		Blade: buck.Blade{
 			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: buck.Convex,
-			GrindWidth: 38.1, Plunge: 101.6, WheelRadius: 254, Bulge: 0.25,
+			GrindWidth: 38.1, Plunge: 101.6, Edges: 2, WheelRadius: 254, Bulge: 0.25,
 		},
+		Swedge: buck.Swedge{Thickness: 1.25},
 		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105, Drawn: "no"},
 		Throat: buck.Throat{Depth: 15},
 		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
@@ -309,7 +315,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 	tip, edge := 90.0, -10.0
 	drawing := variant.Drawing{
 		File: "../plans/Otter.DXF", Units: "in", TipDeg: &tip, EdgeDeg: &edge, JoinGap: 0.1,
-		Layers: variant.Layers{Outline: "A", Handle: "B", Grind: "C", Throat: "D", Edge: "E", Tip: "F"},
+		Layers: variant.Layers{Outline: "A", Handle: "B", Grind: "C", Throat: "D", Edge: "E", Tip: "F", Swedge: "G"},
 	}
 	if diff := cmp.Diff(drawing, v.Drawing); diff != "" {
 		t.Error(diff)

@@ -2,6 +2,7 @@ package variant
 
 import (
 	"math/big"
+	"slices"
 
 	"formbuck/buck"
 )
@@ -108,11 +109,12 @@ func layerRows() []row {
 		layer("edge", "layer of a line or point beside the cutting edge", func(l *Layers) *string { return &l.Edge }),
 		layer("tip", "layer of a line or point at the tip", func(l *Layers) *string { return &l.Tip }),
 	}
+	rows = append(rows, layer("swedge", "layer of the line at which a swedge begins, a false edge ground down to the spine", func(l *Layers) *string { return &l.Swedge }))
 	rows[0].Unset = "the layer named outline, else the one with the largest closed line"
 	return rows
 }
 
-func bladeRows() []row { return append(stockRows(), grindRows()...) }
+func bladeRows() []row { return slices.Concat(stockRows(), grindRows(), swedgeRows()) }
 
 func stockRows() []row {
 	return []row{
@@ -158,8 +160,16 @@ func grindRows() []row {
 		},
 		{
 			Key: Key{
+				Path: "blade.edges", Kind: Count, Default: "1", Range: Range{Min: 1, Max: 2},
+				Doc:    "cutting edges: 2 for a dagger, whose spine is an edge, too, with a grind line of its own",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Blade.Edges },
+		},
+		{
+			Key: Key{
 				Path: "blade.grind_width", Kind: Length, Default: "0", Range: Range{Max: 150},
-				Doc:    "from the edge to the grind line, where none is drawn; 0: six tenths of the blade's width at the heel",
+				Doc:    "from the edge to the grind line, where none is drawn; 0: six tenths of the blade's width at the heel, half of it with two edges",
 				Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Blade.GrindWidth },
@@ -189,6 +199,18 @@ func grindRows() []row {
 			into: func(v *Variant) any { return &v.Spec.Blade.Bulge },
 		},
 	}
+}
+
+func swedgeRows() []row {
+	return []row{{
+		Key: Key{
+			Path: "swedge.thickness", Kind: Length, Range: Range{Max: 25},
+			Example: "1.6", Unset: "half of blade.tip_thickness",
+			Doc: "thickness that a swedge leaves at the spine; it counts where the drawing has a line for one", Source: practice,
+		},
+		into:   func(v *Variant) any { return &v.Spec.Swedge.Thickness },
+		reckon: func(n numbers) *big.Rat { return n.times(1, 2, "blade.tip_thickness") },
+	}}
 }
 
 func handleRows() []row {

@@ -118,6 +118,8 @@ func intro(table string) string {
 		return "The drawing's layers by what is on them."
 	case "blade":
 		return "The blade: bare steel, without tape."
+	case "swedge":
+		return "A false edge at the spine, where the drawing has a line for it on layer SWEDGE."
 	case "handle":
 		return "The handle, over the whole of its outline."
 	case "throat":
