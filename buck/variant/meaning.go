@@ -180,6 +180,24 @@ func (k Key) expected() string {
 // maxName is the longest name of a variant, in characters: it begins file names.
 const maxName = 60
 
+// maxNameBytes leaves room for what follows the name in those of files, of which file systems take 255 bytes.
+const maxNameBytes = 180
+
+// Device reports whether Windows keeps a file's name for a device, with whatever ending (Microsoft, "Naming Files, Paths,
+// and Namespaces", from memory).
+func Device(name string) bool {
+	stem, _, _ := strings.Cut(strings.ToUpper(name), ".")
+	switch stem = strings.TrimRight(stem, " "); stem {
+	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
+		return true
+	}
+	number, isPort := strings.CutPrefix(stem, "COM")
+	if !isPort {
+		number, isPort = strings.CutPrefix(stem, "LPT")
+	}
+	return isPort && utf8.RuneCountInString(number) == 1 && strings.Contains("0123456789¹²³", number)
+}
+
 // faultOfName says why a text cannot be a variant's name, or "".
 func faultOfName(name string) string {
 	refused := func(r rune) bool {
@@ -198,6 +216,10 @@ func faultOfName(name string) string {
 		return "a name begins with a letter or a digit"
 	case strings.HasSuffix(name, " ") || strings.HasSuffix(name, "."):
 		return "a name does not end in a space or a point"
+	case len(name) > maxNameBytes:
+		return fmt.Sprintf("a name has at most %d bytes in UTF-8, since file names begin with it", maxNameBytes)
+	case Device(name):
+		return "Windows keeps this name for a device; give another"
 	default:
 		return ""
 	}
@@ -210,6 +232,8 @@ func faultOfBase(file string) string { return faultOfFile(file, ".toml", "a vari
 // faultOfFile says why a path cannot be that of a file with the ending.
 func faultOfFile(file, ending, what string) string {
 	switch {
+	case strings.ContainsFunc(file, turning):
+		return "a path has no characters that turn the direction of writing; write it anew"
 	case strings.ContainsFunc(file, unicode.IsControl):
 		return `a path has no control characters; in double quotes a backslash begins one: write / instead`
 	case len(file) <= len(ending) || !strings.EqualFold(file[len(file)-len(ending):], ending):
@@ -219,8 +243,11 @@ func faultOfFile(file, ending, what string) string {
 	}
 }
 
+// turning tells of a character that turns the direction of writing, so that a name does not read as it is.
+func turning(r rune) bool { return unicode.Is(unicode.Bidi_Control, r) }
+
 func faultOfLayer(name string) string {
-	if strings.TrimSpace(name) == "" || strings.ContainsFunc(name, unicode.IsControl) {
+	if strings.TrimSpace(name) == "" || strings.ContainsFunc(name, unicode.IsControl) || strings.ContainsFunc(name, turning) {
 		return "a layer's name has at least one character and no control characters"
 	}
 	return ""

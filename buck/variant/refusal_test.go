@@ -72,6 +72,8 @@ func refusals() []refusal {
 		{"fractions without unit", "drawing.file = 'a.dxf'\nblade.thickness = 1/8\nhandle.thickness = 1 1/4\nclip.length = '7/8'\n"},
 		{"semicolon after a value", "drawing.file = 'a.dxf';\nblade.thickness = 3;\nhandle.thickness = 22,\n"},
 		{"drawing of another kind", "drawing.file = 'knife.svg'\nblade.thickness = 3\nhandle.thickness = 22\n"},
+		{"name of a device", "name = 'Nul.v2'\n" + least},
+		{"name that is long in bytes", "name = '" + strings.Repeat("𐐀", 50) + "'\n" + least},
 		{"name with a slash", "name = 'a/b'\n" + least},
 		{"UTF-16", "\xff\xfen\x00a\x00"},
 		{"not UTF-8", "# gr\xfc\xdfe\n" + least},
@@ -167,6 +169,18 @@ func TestRefusalsByProblem(t *testing.T) {
 	}
 	if len(want) > 0 {
 		t.Errorf("not tried: %v", want)
+	}
+}
+
+// TestTurnedNames refuses names that a terminal would show otherwise than they are.
+func TestTurnedNames(t *testing.T) {
+	for _, text := range []string{
+		"drawing.file = 'a\u202efxd.dxf'\nblade.thickness = 3\nhandle.thickness = 22\n", least + "drawing.layers.tip = 'T\u2066IP'\n", "name = 'a\u200fb'\n" + least,
+	} {
+		var faults variant.Faults
+		if _, err := decode(text); !errors.As(err, &faults) || faults[0].Problem != variant.BadText || strings.ContainsAny(err.Error(), "\u202e\u2066\u200f") {
+			t.Errorf("%q: got %v", text, err)
+		}
 	}
 }
 

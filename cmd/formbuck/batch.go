@@ -116,6 +116,9 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 	if err := mistaken(b.list, ".csv"); err != nil {
 		return err
 	}
+	if err := folderName(b.flags.dir); err != nil {
+		return err
+	}
 	if info, err := os.Stat(b.flags.dir); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s: is a file, and a folder is wanted here", b.flags.dir)
 	}
@@ -142,7 +145,7 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 	for _, id := range b.again {
 		b.warnings = append(b.warnings, fmt.Sprintf("%s: order %s was changed; it is begun anew", b.list, id))
 	}
-	report, err := b.write(ctx, p)
+	report, err := b.write(ctx, a, p)
 	if err != nil {
 		return err
 	}
@@ -158,6 +161,9 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 
 // make makes the job folders, as many at once as there are processors. All that is at fault is told.
 func (b *batchRun) make(ctx context.Context, a *app) error {
+	if err := b.named(); err != nil {
+		return err
+	}
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var saying sync.Mutex
@@ -167,7 +173,7 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 			slots <- struct{}{}
 			defer func() { <-slots }()
 			if k.fault = ctx.Err(); k.fault == nil {
-				k.made, k.fault = k.article(ctx, filepath.Join(b.flags.dir, "bucks"))
+				k.made, k.fault = k.article(ctx, a, filepath.Join(b.flags.dir, "bucks"))
 			}
 			saying.Lock()
 			defer saying.Unlock()
@@ -182,21 +188,36 @@ func (b *batchRun) make(ctx context.Context, a *app) error {
 	return b.faults()
 }
 
-// faults are those of the variants, each told by the first order of it, and two variants of one name.
-func (b *batchRun) faults() error {
+// named refuses two variants of one name, whose job folders would be one; where capitals do not count, as on some systems,
+// so would those of names that differ in nothing else.
+func (b *batchRun) named() error {
 	var faults batch.Faults
 	names := make(map[string]*knives)
 	for _, k := range b.knives {
-		o := b.orders[k.orders[0]]
+		w, err := k.work()
+		if err != nil {
+			return err
+		}
+		name := strings.ToLower(w.Name())
+		if other := names[name]; other != nil {
+			what := fmt.Sprintf("%s and %s are both named %q; give one of them another name", other.file, k.file, w.Name())
+			faults = append(faults, b.refused(b.orders[k.orders[0]], "variant", what)...)
+		}
+		names[name] = k
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
+}
+
+// faults are those of the variants, each told by the first order of it.
+func (b *batchRun) faults() error {
+	var faults batch.Faults
+	for _, k := range b.knives {
 		if k.fault != nil {
-			faults = append(faults, b.refused(o, "variant", k.fault.Error())...)
-			continue
+			faults = append(faults, b.refused(b.orders[k.orders[0]], "variant", k.fault.Error())...)
 		}
-		if other := names[k.made.Variant]; other != nil {
-			what := fmt.Sprintf("%s and %s are both named %q; give one of them another name", other.file, k.file, k.made.Variant)
-			faults = append(faults, b.refused(o, "variant", what)...)
-		}
-		names[k.made.Variant] = k
 	}
 	if len(faults) > 0 {
 		return faults

@@ -147,17 +147,17 @@ func (k *knives) work() (*knifeWork, error) {
 }
 
 // article makes the job folder of a variant below dir, or finds it made.
-func (k *knives) article(ctx context.Context, dir string) (*articleFile, error) {
+func (k *knives) article(ctx context.Context, a *app, dir string) (*articleFile, error) {
 	w, err := k.work()
 	if err != nil {
 		return nil, err
 	}
 	dir = filepath.Join(dir, w.Name())
 	w.order.dir = dir
-	if a := kept(dir, w); a != nil {
-		return a, nil
+	if found := kept(dir, w); found != nil {
+		return found, nil
 	}
-	return w.newArticle(ctx, dir)
+	return a.newArticle(ctx, w, dir)
 }
 
 // files are those of the job folder that a batch uses.
@@ -188,17 +188,17 @@ func kept(dir string, w *knifeWork) *articleFile {
 }
 
 // newArticle makes the job folder, and keeps in it what a batch needs to know.
-func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, error) {
-	var a *articleFile
-	_, _, err := built(ctx, w, dir, folder.Options{}, func(p *product) error {
+func (a *app) newArticle(ctx context.Context, w *knifeWork, dir string) (*articleFile, error) {
+	var article *articleFile
+	_, _, err := a.built(ctx, w, dir, folder.Options{}, func(p *product) error {
 		if p.Sheath == nil {
 			return fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
 		}
-		a = w.articleOf(p)
+		article = w.articleOf(p)
 		var text bytes.Buffer
 		e := json.NewEncoder(&text)
 		e.SetIndent("", "  ")
-		if err := e.Encode(a); err != nil {
+		if err := e.Encode(article); err != nil {
 			return err
 		}
 		p.Files = append(p.Files, folder.File{Name: articleName(w.Name()), Data: text.Bytes()})
@@ -207,7 +207,7 @@ func (w *knifeWork) newArticle(ctx context.Context, dir string) (*articleFile, e
 	if err != nil {
 		return nil, err
 	}
-	return a, nil
+	return article, nil
 }
 
 // articleOf is what a batch needs to know of a product.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -45,8 +46,37 @@ func (b *batchRun) joined(p *batch.Plan, r batch.Run, texts map[string][]byte) (
 		works[i] = runs.Work{Name: p.NameOf(w), Text: texts[path]}
 	}
 	text, err := runs.Join(fmt.Sprintf("day %d: %s, %s", r.Day+1, r.Kind, r.Tool), works)
+	if err != nil {
+		return nil, err
+	}
 	for i := range works {
 		r.Works[i].Line = works[i].Line
 	}
-	return text, err
+	return text, provable(r, text)
+}
+
+// provable refuses a run that prove would refuse: it is read again as a file, and each of its programs is proved where it
+// stands first.
+func provable(r batch.Run, text []byte) error {
+	file := r.Name + ".ngc"
+	works, err := runs.Read(file, bytes.NewReader(text))
+	if err != nil {
+		return err
+	}
+	if len(works) != len(r.Works) {
+		return fmt.Errorf("%s: %d works were joined, and %d are read again", file, len(r.Works), len(works))
+	}
+	seen := make(map[[2]string]bool)
+	var faults []error
+	for i, w := range works {
+		of := [2]string{r.Works[i].Load.Article.Variant, r.Works[i].Program.File}
+		if seen[of] {
+			continue
+		}
+		seen[of] = true
+		if _, err := proved(file, w.Program); err != nil {
+			faults = append(faults, fmt.Errorf("%s: %w\n%s: the run is not written; bucks/%s/%s was changed: remove it, and it is made anew", w.Name, err, file, of[0], of[1]))
+		}
+	}
+	return errors.Join(faults...)
 }

@@ -19,11 +19,12 @@ import (
 )
 
 // write keeps what is done and writes the plan.
-func (b *batchRun) write(ctx context.Context, p *batch.Plan) (folder.Report, error) {
+func (b *batchRun) write(ctx context.Context, a *app, p *batch.Plan) (folder.Report, error) {
 	files, err := b.files(p)
 	if err != nil {
 		return folder.Report{}, err
 	}
+	defer a.hold()()
 	target, err := folder.Open(filepath.Join(b.flags.dir, "plan"), folder.Options{Force: b.flags.force})
 	if err != nil {
 		return folder.Report{}, err

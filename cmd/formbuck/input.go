@@ -7,6 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strings"
+
+	"formbuck/buck/variant"
 )
 
 // maxInput is the most that is read of any one file, in bytes: 40 million triangles.
@@ -50,6 +54,40 @@ func reason(err error) error {
 		return l.Err
 	}
 	return err
+}
+
+// matching are the paths with those that are patterns (*, ?, [a-z]) and no files in the place of these the files that
+// match, in order: some shells leave patterns to the program.
+func matching(paths []string) ([]string, error) {
+	var all []string
+	for _, path := range paths {
+		if _, err := os.Lstat(path); err == nil || !strings.ContainsAny(path, "*?[") {
+			all = append(all, path)
+			continue
+		}
+		found, err := filepath.Glob(path)
+		if err != nil || len(found) == 0 {
+			return nil, fmt.Errorf("%s: no file matches", path)
+		}
+		all = append(all, found...)
+	}
+	return all, nil
+}
+
+// maxFolder is how long the last part of a job folder's path may be, in bytes: file systems take 255 (POSIX's NAME_MAX
+// on Linux, from memory), and the workspace beside the folder puts .formbuck- before it.
+const maxFolder = 245
+
+// folderName refuses a path whose last part cannot be a job folder's name.
+func folderName(path string) error {
+	name := filepath.Base(path)
+	if len(name) > maxFolder {
+		return fmt.Errorf("%s...: the folder's name has %d bytes; at most %d are possible: give a shorter one (-o)", name[:20], len(name), maxFolder)
+	}
+	if runtime.GOOS == "windows" && variant.Device(name) {
+		return fmt.Errorf("%s: is the name of a device on Windows; give the folder another (-o)", path)
+	}
+	return nil
 }
 
 // seenFrom is a path that a file gives, seen from the folder of the file.

@@ -72,6 +72,10 @@ func newInspect(a *app) *cobra.Command {
 		Example: inspectExample,
 		Args:    positional("FILE", 1, -1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			args, err := matching(args)
+			if err != nil {
+				return err
+			}
 			if f.picture != "" && len(args) > 1 {
 				return misuse(cmd, "--picture draws one FILE at a time, found %d", len(args))
 			}

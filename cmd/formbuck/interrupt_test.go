@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"errors"
 	"os"
 	"os/exec"
@@ -61,5 +63,34 @@ func TestInterrupt(t *testing.T) {
 	}
 	if now := names(t, dir); now == earlier || stopped == 0 {
 		t.Errorf("%q after %d interrupted runs", now, stopped)
+	}
+}
+
+// TestInterruptEndsReading interrupts work that never looks up: it ends at once where nothing is held, and where something
+// is, when that is let go.
+func TestInterruptEndsReading(t *testing.T) {
+	for name, held := range map[string]time.Duration{"reading": 0, "writing": 300 * time.Millisecond} {
+		var errs bytes.Buffer
+		a := &app{out: &answer{to: &errs}, err: &errs}
+		ctx, cancel := context.WithCancel(t.Context())
+		began := time.Now()
+		status := a.interruptible(ctx, func() int {
+			if held > 0 {
+				release := a.hold()
+				time.AfterFunc(held, release)
+			}
+			cancel()
+			<-t.Context().Done()
+			return exitOK
+		})
+		if took := time.Since(began); status != exitFault || took < held || took > held+20*time.Second || errs.String() != "formbuck: interrupted\n" {
+			t.Errorf("%s: exits %d after %v: %s", name, status, took, &errs)
+		}
+	}
+	a := &app{}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if status := a.interruptible(ctx, func() int { return exitOther }); status != exitOther {
+		t.Errorf("what had ended already exits %d", status)
 	}
 }

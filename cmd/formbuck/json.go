@@ -18,11 +18,27 @@ func (a *app) answerJSON(v any) error {
 	if err := enc.Encode(v); err != nil {
 		return fmt.Errorf("cannot write the answer as JSON: %w", err)
 	}
-	_, err := a.out.Write(b.Bytes())
+	_, err := a.out.Write(escapedJSON(b.Bytes()))
 	if err != nil {
 		return a.out.fault
 	}
 	return nil
+}
+
+// escapedJSON is one line of JSON with what a terminal would obey escaped: the encoder leaves in place what is above 0x7e.
+func escapedJSON(line []byte) []byte {
+	if !bytes.ContainsFunc(line, unseen) {
+		return line
+	}
+	var b bytes.Buffer
+	for _, r := range string(line) {
+		if unseen(r) {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.Bytes()
 }
 
 // figure is a number as it stands in an answer: rounded to 1e-9 of its unit, which is far below

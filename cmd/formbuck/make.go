@@ -265,7 +265,7 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 			return nil, err
 		}
 	}
-	p, report, err := built(ctx, w, dir, folder.Options{Force: f.force}, func(p *product) error {
+	p, report, err := a.built(ctx, w, dir, folder.Options{Force: f.force}, func(p *product) error {
 		a.recall(ctx, w, p, dir)
 		return nil
 	})
@@ -276,19 +276,36 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 }
 
 // built builds work and, when finish has seen what came of it, puts it into its folder, which is locked all along.
-func built(ctx context.Context, w work, dir string, o folder.Options, finish func(*product) error) (p *product, r folder.Report, err error) {
+func (a *app) built(ctx context.Context, w work, dir string, o folder.Options, finish func(*product) error) (p *product, r folder.Report, err error) {
+	if err := folderName(dir); err != nil {
+		return nil, r, err
+	}
+	defer a.hold()()
 	target, err := folder.Open(dir, o)
 	if err != nil {
 		return nil, r, err
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
 	go itself() // is ready before it is asked for
-	p, err = w.Build(ctx, again{job: target, program: itself})
+	type answer struct {
+		product *product
+		err     error
+	}
+	built := make(chan answer, 1)
+	go func() { // an interrupt does not wait for it
+		p, err := w.Build(ctx, again{job: target, program: itself})
+		if err == nil && ctx.Err() == nil {
+			err = finish(p)
+		}
+		built <- answer{p, err}
+	}()
+	select {
+	case a := <-built:
+		p, err = a.product, a.err
+	case <-ctx.Done():
+	}
 	if ctx.Err() != nil {
 		return nil, r, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
-	}
-	if err == nil {
-		err = finish(p)
 	}
 	if err == nil {
 		r, err = target.Write(ctx, p.Files)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"time"
 
@@ -32,6 +33,7 @@ type app struct {
 	progress *progress // nil: there is nobody to see it
 	quiet    bool      // say no more than answers and faults, and no answer where files are
 	verbose  bool      // say what was done on the way
+	held     atomic.Int32
 }
 
 // run runs one command line and gives the exit status. Signals are caught to the very end of the
@@ -44,7 +46,7 @@ func run(args []string, out, errs io.Writer) int {
 		a.progress = &progress{to: errs}
 		a.out.before = a.progress.hush
 	}
-	return execute(ctx, a, args)
+	return a.interruptible(ctx, func() int { return execute(ctx, a, args) })
 }
 
 // execute runs one command line on the app.
@@ -123,7 +125,7 @@ func newRoot(a *app) *cobra.Command {
 		if a.quiet && a.verbose {
 			return misuse(cmd, "--quiet and --verbose exclude each other")
 		}
-		a.progress.begin(strings.Join(append([]string{cmd.CommandPath()}, args[:min(1, len(args))]...), " "))
+		a.progress.begin(seen(strings.Join(append([]string{cmd.CommandPath()}, args[:min(1, len(args))]...), " ")))
 		return nil
 	}
 	root.SetVersionTemplate("formbuck {{.Version}}\n")

@@ -3,7 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Every message has one voice: "formbuck: FILE:LINE:COL: what", a line each, on standard error.
@@ -38,9 +41,37 @@ func (a *app) notes(what ...string) {
 func (a *app) lines(prefix string, h hue, gap, text string) {
 	a.progress.hush()
 	prefix = a.paint(h, prefix) + gap
-	for line := range strings.SplitSeq(strings.TrimRight(text, "\n"), "\n") {
+	for line := range strings.SplitSeq(strings.TrimRight(seen(text), "\n"), "\n") {
 		fmt.Fprintf(a.err, "%s%s\n", prefix, line)
 	}
+}
+
+// unseen tells of a character that a terminal does not show but obeys: control characters, but for line breaks and tabs,
+// and those that turn the direction of writing.
+func unseen(r rune) bool {
+	return r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r))
+}
+
+// seen is the text with every unseen character, and every byte that is no character, written as Go writes it: \x1b. Names
+// of files, layers and orders may hold any.
+func seen(text string) string {
+	if utf8.ValidString(text) && !strings.ContainsFunc(text, unseen) {
+		return text
+	}
+	var b strings.Builder
+	for len(text) > 0 {
+		r, size := utf8.DecodeRuneInString(text)
+		switch {
+		case r == utf8.RuneError && size == 1:
+			fmt.Fprintf(&b, `\x%02x`, text[0])
+		case unseen(r):
+			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
+		default:
+			b.WriteRune(r)
+		}
+		text = text[size:]
+	}
+	return b.String()
 }
 
 // answer is standard output. It remembers that a write failed, so that a full disk behind a pipe
@@ -74,4 +105,6 @@ func (a *app) done(format string, args ...any) {
 }
 
 // printf writes to standard output; a failure is remembered by it.
-func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
+func (a *app) printf(format string, args ...any) {
+	fmt.Fprint(a.out, seen(fmt.Sprintf(format, args...)))
+}

@@ -88,6 +88,7 @@ func (a *app) watch(ctx context.Context, o order, f makeFlags, next func(context
 	if _, err := readFile(o.variant); err != nil {
 		return err
 	}
+	defer a.hold()()
 	w := &watcher{app: a, order: o, flags: f}
 	w.order.read = w.files.open
 	w.remake(ctx, nil)
