@@ -12,21 +12,27 @@ when. The list is a table in CSV whose first line names its columns:
   due        the day it has to be done, as 2026-12-24 or 24.12.2026
   note       what goes along with it
 
-gauge, due and note may be left out; any other column goes along to the travellers as it is. Fields may
-be parted by semicolons or tabs too, and then 2,4 is a gauge like 2.4. What the shop has and how long its steps take stands in
-shop.toml beside the list, or in the file that --shop names: stock sheets, presses, bucks that are
-owned, supplies, and the drawer: job folders whose pieces are printed already.
+gauge, due and note may be left out; any other column goes along to the travellers as it is.
+Fields may be parted by semicolons or tabs too, and then 2,4 is a gauge like 2.4. What the shop
+has and how long its steps take stands in shop.toml beside the list, or in the file that --shop
+names: stock sheets, presses, bucks that are owned, supplies, and the drawer: job folders whose
+pieces are printed already.
 
 The folder gets bucks/NAME, the job folder of each variant, and plan with what is pinned up
-(plan.pdf; day-1.png and so on), fetched (picklist.pdf) and goes along with the orders (travellers.pdf), a drawing of each
-sheet to be cut (DXF, SVG), the cut list (cuts.csv), the steps in their time (steps.csv) and, for each day, one run of the
-mill for each set-up and tool (day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work
-to be changed; mill.pdf lists the works of each. What is done is kept in
-status.csv: mark it with --done, and the rest is planned anew. A run that was stopped goes on where
-it was.
+(plan.pdf; day-1.png and so on), fetched (picklist.pdf) and goes along with the orders
+(travellers.pdf), a drawing of each sheet to be cut (DXF, SVG), the cut list (cuts.csv), the steps
+in their time (steps.csv) and, for each day, one run of the mill for each set-up and tool
+(day-1-drill.ngc, day-1-posts.ngc, day-1-trim.ngc), which stops for the work to be changed and was
+proved; mill.pdf lists the works of each. The two blanks of a sheath lie one way on the sheets;
+where a variant states layout.extrusion, they lie as it says.
 
-A shop file with all of its keys follows; sheets have to be told, and of the others what is left out is as here
-(bucks, supplies and drawer: none). Times are minutes, lengths mm or a quantity in quotes.
+What make warns of is told at every run and stands on the papers; what spoils a sheath stands
+first on the plan. What is done is kept in status.csv: mark it with --done, and the rest is
+planned anew. A run that was stopped goes on where it was.
+
+A shop file with all of its keys follows; sheets have to be told, and of the others what is left
+out is as here (bucks, supplies and drawer: none). Times are minutes, lengths mm or a quantity in
+quotes.
 
 `
 

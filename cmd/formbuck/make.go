@@ -24,13 +24,15 @@ const makeLong = `Make the pieces of a variant's forming buck: for every piece a
 (STL, in millimetres, standing as it is printed) and a picture (PNG), one print file of
 all pieces side by side (3MF), and a picture of the whole buck. Beside them drawings of
 the faces that carry a boss at 1:1 (PDF and SVG), a set-up sheet for each hand (PDF) and the
-layout of the sheath (DXF and SVG, see formbuck layout), and a page that shows all of it in a
-browser (index.html), unless single pieces are asked for.
+layout of the sheath (DXF and SVG, see formbuck layout), the mill's programs (NGC) with a paper
+for each set-up, and a page that shows all of it in a browser (index.html), unless single pieces
+are asked for.
 Without VARIANT.toml the demo knife is made.
 
 The job goes into a folder named for the variant, or into DIR. The folder is exchanged
 as a whole: if anything goes wrong on the way, what was there stays. Afterwards it holds
-exactly what this run asked for, and every file of your own that was in it. A file that
+exactly what this run asked for, and every file of your own that was in it: after --piece nub the
+other pieces are gone from it, so give single pieces a folder of their own (-o). A file that
 formbuck did not write, or that was changed since, is overwritten with --force only; so is the
 job of another variant file, which a copy of a variant that states its name would replace.
 
@@ -51,8 +53,9 @@ const makeExample = `  formbuck make                                the demo kni
   formbuck make hunter.toml                    every piece for every hand, into hunter
   formbuck make hunter.toml -o "order 17"      the same, into the folder "order 17"
   formbuck make hunter.toml --hand left        only what a left-hand sheath needs
-  formbuck make hunter.toml --piece ramp,nub   only these pieces
-  formbuck make hunter.toml --piece buck       knife and pieces in one body, for want of a knife
+  formbuck make hunter.toml --piece ramp,nub -o spare
+  formbuck make hunter.toml --piece buck -o whole
+                                               knife and pieces in one body, for want of a knife
   formbuck make hunter.toml --json | jq .pieces`
 
 // order is what the command line asks of make.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -25,13 +26,34 @@ func fileKinds() []fileKind {
 	}
 }
 
+// isKnown tells whether a name's end is that of a file that some verb reads.
+func isKnown(end string) bool {
+	return slices.ContainsFunc(fileKinds(), func(k fileKind) bool { return slices.Contains(k.ends, strings.ToLower(end)) })
+}
+
+// shortened refuses a path that is no file where one with the end left off is.
+func shortened(path string, wanted fileKind) error {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return nil
+	}
+	for _, end := range wanted.ends {
+		if info, err := os.Stat(path + end); err == nil && info.Mode().IsRegular() {
+			return fmt.Errorf("%s: is no %s; did you mean %s?", path, wanted.what, path+end)
+		}
+	}
+	return nil
+}
+
 // mistaken refuses a file that is of another kind than the one wanted, which is named by one of its ends.
 func mistaken(path, wanted string) error {
 	end := strings.ToLower(filepath.Ext(path))
 	kinds := fileKinds()
 	is := slices.IndexFunc(kinds, func(k fileKind) bool { return slices.Contains(k.ends, end) })
 	want := slices.IndexFunc(kinds, func(k fileKind) bool { return slices.Contains(k.ends, wanted) })
-	if is < 0 || is == want {
+	if is < 0 {
+		return shortened(path, kinds[want])
+	}
+	if is == want {
 		return nil
 	}
 	return fmt.Errorf("%s: is a %s, and a %s (%s) is wanted here; "+kinds[is].hint,

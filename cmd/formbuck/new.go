@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -15,7 +16,9 @@ import (
 
 const newLong = `Write a variant file to start from, NAME.toml, with every key explained, and beside it a
 drawing, NAME.dxf. The pair can be made as it is; put your own drawing and measures in
-their place. NAME may lead with a folder. Nothing is overwritten.`
+their place. The variant is named for its file, so that a copy under another name is a variant
+of its own. NAME may lead with a folder. Nothing is overwritten: where NAME.dxf is your drawing,
+give another NAME, and write file = "..." under [drawing].`
 
 const newExample = `  formbuck new hunter
   formbuck make hunter.toml
@@ -34,6 +37,9 @@ func newNew(a *app) *cobra.Command {
 		Args:    positional("NAME", 1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			stem := strings.TrimSuffix(args[0], ".toml")
+			if end := filepath.Ext(stem); isKnown(end) {
+				return fmt.Errorf("%s: NAME is written without %s: formbuck new %s", args[0], end, shellWord(strings.TrimSuffix(stem, end)))
+			}
 			if err := starter(stem); err != nil {
 				return err
 			}
@@ -68,7 +74,11 @@ func starter(stem string) error {
 	if err != nil {
 		return err
 	}
-	if err := create(stem+".dxf", drawing, "give another name"); err != nil {
+	advice := "give another name"
+	if _, err := os.Stat(stem + ".toml"); err != nil {
+		advice += fmt.Sprintf("; if it is your drawing, write file = %q under [drawing] in the new variant file", filepath.Base(stem)+".dxf")
+	}
+	if err := create(stem+".dxf", drawing, advice); err != nil {
 		return err
 	}
 	if err := create(stem+".toml", text, "give another name"); err != nil {

@@ -27,9 +27,9 @@ and line (0: no line) of the first fault, errors those of all, what could not be
 is null, and the exit status is 1.`
 
 const profileExample = `  formbuck profile hunter.dxf
-  formbuck profile --svg hunter.svg hunter.dxf  see it, 1:1
-  formbuck profile --units in hunter.dxf         where the drawing does not state its units
-  formbuck profile --join-gap 0.2 hunter.dxf     where ends of lines do not quite meet
+  formbuck profile --svg hunter.svg hunter.dxf   see it, 1:1
+  formbuck profile --units in hunter.dxf          where the drawing does not state its units
+  formbuck profile --join-gap 0.2 hunter.dxf      where ends of lines do not quite meet
   formbuck profile --json hunter.dxf | jq .outline.area_mm2`
 
 // drawing is what profile says of a file.

@@ -84,11 +84,16 @@ over which two hot sheets are pressed into a sheath.
 
 It reads the knife's drawing (DXF) and a variant file (TOML) with its measures, works
 out how deep every piece has to be for the knife to draw freely, and writes one print
-file (STL) and one picture (PNG) for each piece and hand.`
+file (STL) and one picture (PNG) for each piece and hand. Papers for the bench, the sheath's
+layout and the mill's programs lie beside them.
+
+Begin with formbuck new. The exit status is 0 where all went well, 1 where the input is at
+fault, 2 where the command line is, and 3 where compare finds that a piece changed.`
 
 const rootExample = `  formbuck make                    make the demo knife, to see what comes out
   formbuck new hunter              write hunter.toml and hunter.dxf to start from
   formbuck make hunter.toml        make its pieces into the folder hunter
+  formbuck draw hunter.toml        say whether the knife comes out of its sheath
   formbuck watch hunter.toml       make it again whenever it is saved
   formbuck compare a.toml b.toml   say which pieces of b are not those of a
   formbuck profile hunter.dxf      say what a drawing holds
