@@ -130,9 +130,10 @@ func (k *Knife) half(b *bevel, p r2.Vec) float64 {
 }
 
 // halfIn is the half thickness of the bevel at p, e mm from its edge and g from its grind line: it rises from the edge thickness
-// at the edge to the stock at the grind line, straight, hollow or convex.
+// at the edge to the stock at the grind line, straight, hollow or convex. Where a convex bevel is so narrow that its bulge would
+// stand out of the stock, it is the stock.
 func (k *Knife) halfIn(b *bevel, p r2.Vec, e, g float64) float64 {
 	te, full := b.thick/2, k.stock(p.X)/2
 	u, w := k.rise(b, p, e, g)
-	return te + (full-te)*u + k.belly(b, u, w)
+	return min(te+(full-te)*u+k.belly(b, u, w), max(full, te))
 }

@@ -11,6 +11,9 @@ import (
 
 // checkGrind refuses a hollow that cuts deeper than the edge is thick, and a bulge past the stock.
 func (k *Knife) checkGrind() error {
+	if b := k.Spec.Blade; b.Grind == Convex && b.Bulge > (b.Thickness-b.EdgeThickness)/4+1e-9 {
+		return fault("blade.bulge", "%.3g mm over the chord at mid bevel stands out of a stock of %.3g mm", b.Bulge, b.Thickness)
+	}
 	for _, ground := range k.bevels() {
 		if err := k.checkBevel(ground); err != nil {
 			return err
@@ -21,7 +24,7 @@ func (k *Knife) checkGrind() error {
 
 func (k *Knife) checkBevel(ground *bevel) error {
 	b := k.Spec.Blade
-	if ground.kind == Flat {
+	if ground.kind != Hollow {
 		return nil
 	}
 	for _, q := range ground.along.Flatten(1) {
@@ -29,15 +32,15 @@ func (k *Knife) checkBevel(ground *bevel) error {
 		if w == 0 {
 			continue
 		}
-		if b.Grind == Hollow && 2*b.WheelRadius <= w {
+		if 2*b.WheelRadius <= w {
 			return faultAt("blade.wheel_radius", q, "a wheel of %.4g mm radius cannot grind a bevel %.4g mm wide", b.WheelRadius, w)
 		}
 		te := b.EdgeThickness / 2
 		for u := 0.05; u < 1; u += 0.05 {
 			full := k.stock(q.X) / 2
 			h := te + (full-te)*u + k.belly(ground, u, w)
-			if h < te/2 || h > full+1e-9 && b.Grind == Convex {
-				return faultAt("blade.grind", q, "the %s grind leaves %.3g mm at %.0f %% of a bevel %.4g mm wide", b.Grind, 2*h, 100*u, w)
+			if h < te/2 {
+				return faultAt("blade.wheel_radius", q, "the hollow leaves %.3g mm at %.0f %% of a bevel %.4g mm wide: a larger wheel, a thicker edge or a narrower bevel leaves more", 2*h, 100*u, w)
 			}
 		}
 	}

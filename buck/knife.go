@@ -125,7 +125,7 @@ func (k *Knife) behind(p r2.Vec) bool {
 	if !k.Plan.Undrawn || p.X > k.Plan.HandleFront {
 		return false
 	}
-	low, high := k.chord(k.Plan.HandleFront + ahead)
+	low, high := k.chord(max(k.Plan.HandleFront, k.Plan.Butt.X) + ahead)
 	return p.Y >= low && p.Y <= high
 }
 

@@ -81,8 +81,8 @@ func TestKnifeRefusals(t *testing.T) {
 		{"thicker at the tip", "blade.tip_thickness", func(b *buck.Blade) { b.TipThickness = 4 }},
 		{"edge as thick as the stock", "blade.edge_thickness", func(b *buck.Blade) { b.EdgeThickness = 3.2 }},
 		{"wheel smaller than the bevel", "blade.wheel_radius", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 7 }},
-		{"hollow cut through", "blade.grind", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 20 }},
-		{"bulge past the stock", "blade.grind", func(b *buck.Blade) { b.Grind, b.Bulge = buck.Convex, 2 }},
+		{"hollow cut through", "blade.wheel_radius", func(b *buck.Blade) { b.Grind, b.WheelRadius = buck.Hollow, 20 }},
+		{"bulge past the stock", "blade.bulge", func(b *buck.Blade) { b.Grind, b.Bulge = buck.Convex, 2 }},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := bucktest.Spec()
@@ -209,5 +209,21 @@ func TestSwedge(t *testing.T) {
 	s.Swedge.Thickness = 3.2
 	if _, err := buck.NewKnife(plan, s); err == nil || !strings.Contains(err.Error(), "spine") {
 		t.Errorf("a swedge that takes nothing: %v", err)
+	}
+}
+
+// TestConvexNarrows looks at a convex bevel that narrows to a point at the heel: there it holds the stock.
+func TestConvexNarrows(t *testing.T) {
+	plan := bucktest.Strip()
+	plan.Grind = profile.Path{{A: r2.Vec{}, B: r2.Vec{X: 60, Y: 16}}, {A: r2.Vec{X: 60, Y: 16}, B: r2.Vec{X: 100, Y: 16}}}
+	s := bucktest.Spec()
+	s.Blade.Grind, s.Blade.Bulge = buck.Convex, 0.5
+	k := bucktest.Knife(t, plan, s)
+	for x := 0.5; x < 100; x += 0.5 {
+		for y := 0.1; y < 24; y += 0.2 {
+			if h := k.Half(r2.Vec{X: x, Y: y}); !(h >= 0.2-1e-9 && h <= 1.6+1e-9) {
+				t.Fatalf("%g mm at (%g, %g)", h, x, y)
+			}
+		}
 	}
 }

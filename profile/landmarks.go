@@ -64,8 +64,8 @@ func (p *planner) handleFront() {
 		p.fault(dxf.BadMark, "layer %s shows the handle, and handle.drawn says that it is not drawn", m.Layer)
 		square(w.Butt.X)
 	case p.hints.HandleFront > 0:
-		if p.hints.HandleFront >= long {
-			p.fault(dxf.OutOfRange, "the handle's front is said to be %.4g mm from the tip, the knife is %.4g mm long", p.hints.HandleFront, long)
+		if p.hints.HandleFront >= long && !p.hints.NoHandle {
+			p.fault(dxf.OutOfRange, "the handle's front is said to be %.4g mm from the tip, the knife is %.4g mm long: change handle.front, or say handle.drawn = \"no\" of a blade drawn alone", p.hints.HandleFront, long)
 		}
 		square(w.Tip.X - p.hints.HandleFront)
 		f.Handle = fmt.Sprintf("handle's front %.1f mm from the tip, as stated", p.hints.HandleFront)
