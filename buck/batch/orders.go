@@ -90,6 +90,9 @@ const (
 	maxOrders   = 10_000
 	maxQuantity = 1000
 	maxList     = 8 << 20 // bytes
+
+	maxName = 60   // characters of an order's name, which stands in programs and on papers
+	maxText = 2000 // characters of any other field
 )
 
 // ReadOrders reads a list of orders. The first line names the columns. The file's name is for
@@ -257,6 +260,13 @@ func (l *list) field(o *Order, name, text string) string {
 	free := name == "note" || !slices.Contains(Columns(), name)
 	if !free && strings.ContainsAny(text, lineBreaks) {
 		return fmt.Sprintf("%q holds a line break", text)
+	}
+	most := maxText
+	if name == "order" {
+		most = maxName
+	}
+	if n := utf8.RuneCountInString(text); n > most {
+		return fmt.Sprintf("has %d characters, and %d are allowed", n, most)
 	}
 	if bad := hidden(text); bad != "" && !free {
 		return fmt.Sprintf("%q holds %s", text, bad)

@@ -71,6 +71,9 @@ func TestOrderFaults(t *testing.T) {
 		{"year of two digits", head + "1,a,left,moss,,1,24.12.26,\n", []string{`w.csv:2:18: due: "24.12.26" is not a date such as 2026-12-24`}},
 		{"slip in a column that may be left out", "order,variant,hand,colour,guage,quantity\n", []string{`w.csv:1:27: unknown column "guage"; did you mean gauge?`}},
 		{"field without a column's name", "order,variant,hand,colour,quantity,\n1,a,left,moss,1,blue box\n", []string{`w.csv:2:17: "blue box" stands in a column without a name`}},
+		{"long texts", head + strings.Repeat("n", 61) + ",a,left,moss,,1,," + strings.Repeat("ä", 2001) + "\n", []string{
+			"w.csv:2:1: order: has 61 characters, and 60 are allowed", "w.csv:2:79: note: has 2001 characters, and 2000 are allowed",
+		}},
 		{"control characters", head + "\"1\x1b[2J\",a\u202eb.toml,left,moss,,1,,\n", []string{
 			`w.csv:2:1: order: "1\x1b[2J" holds the character U+001B`, `w.csv:2:9: variant: "a\u202eb.toml" holds the character U+202E`,
 		}},

@@ -73,7 +73,7 @@ type output struct {
 
 // outputs are the plan's papers, tables and pictures.
 func (b *batchRun) outputs(p *batch.Plan) []output {
-	name := strings.TrimSuffix(filepath.Base(b.list), filepath.Ext(b.list))
+	name := seen(strings.TrimSuffix(filepath.Base(b.list), filepath.Ext(b.list)))
 	pdf := func(file, title string, pages func(*batch.Plan, string, shop.Paper) []*shop.Drawing) output {
 		return output{file, func(w io.Writer) error { return shop.PDF(w, title, pages(p, title, b.paper)...) }}
 	}

@@ -28,6 +28,7 @@ func (c *choices) Set(text string) error {
 		c.chosen = nil
 	}
 	for word := range strings.SplitSeq(text, ",") {
+		word = strings.ToLower(strings.TrimSpace(word))
 		if !slices.Contains(c.of, word) {
 			return fmt.Errorf("expected %s", oneOf(c.of))
 		}

@@ -40,6 +40,7 @@ func newNew(a *app) *cobra.Command {
 			if end := filepath.Ext(stem); isKnown(end) {
 				return fmt.Errorf("%s: NAME is written without %s: formbuck new %s", args[0], end, shellWord(strings.TrimSuffix(stem, end)))
 			}
+			defer a.hold()() // both files, or neither
 			if err := starter(stem); err != nil {
 				return err
 			}
