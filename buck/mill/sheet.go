@@ -74,6 +74,10 @@ func run(w *drawing.List, s *layout.Sheath, p Program) {
 	if more, found := strings.CutPrefix(p.Setup.Hold, NewSetup(s, p.Place).Hold); found && more != "" {
 		w.Row("for it", strings.TrimSpace(more))
 	}
+	if p.Kind == runs.Trim {
+		w.Row("flutes", fmt.Sprintf("at least %s long, with nothing wider above them: the waste is formed up to %s high where the cutter crosses it",
+			n.length(p.Setup.Tall()+s.Knife.Spec.Mill.Bite), n.length(p.Setup.Tall())))
+	}
 	if h := s.Knife.Spec.Hole; p.Kind == runs.Posts && h.Sink() > 0 {
 		w.Row("by hand", fmt.Sprintf("no program countersinks: each hole, in the outer face, %s wide at %g deg, %s deep",
 			n.length(h.SinkDiameter), h.SinkAngleDeg, n.length(h.Sink())))
@@ -88,5 +92,9 @@ func tool(t program.Tool, n said) string {
 	if t.Drill() {
 		return fmt.Sprintf("T%d, drill of %s, point %g deg", t.Number, n.length(t.Diameter), t.PointDeg)
 	}
-	return fmt.Sprintf("T%d, cutter of %s", t.Number, n.length(t.Diameter))
+	flutes := fmt.Sprintf("%d flutes", t.Flutes)
+	if t.Flutes == 1 {
+		flutes = "1 flute"
+	}
+	return fmt.Sprintf("T%d, cutter of %s, %s of %s", t.Number, n.length(t.Diameter), flutes, n.length(t.Length))
 }

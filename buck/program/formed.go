@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// tall is how high the work stands where the cutter goes.
-func (s *Setup) tall() float64 {
+// Tall is how high the work stands where the cutter goes.
+func (s *Setup) Tall() float64 {
 	high := s.Stock.Sheet
 	for _, r := range s.Raised {
 		high = max(high, r.Top)
@@ -20,8 +20,8 @@ func (s *Setup) tall() float64 {
 
 // reach refuses a cutter whose flutes end below the top of the work. The error is a *Fault.
 func (s *Setup) reach(through float64) error {
-	if need := s.tall() + through; need > s.Tool.length()+1e-6 {
-		return fault("the cutter's flutes are %.4g mm long, and where the waste is formed the work is %.4g mm high: at least %.4g mm are needed", s.Tool.length(), s.tall(), need)
+	if need := s.Tall() + through; need > s.Tool.length()+1e-6 {
+		return fault("the cutter's flutes are %.4g mm long, and where the waste is formed the work is %.4g mm high: at least %.4g mm are needed", s.Tool.length(), s.Tall(), need)
 	}
 	return nil
 }

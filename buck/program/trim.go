@@ -114,7 +114,7 @@ func (o *TrimOptions) what(n numbers, s *Setup, p *Program) []string {
 			o.Material.Name, p.Rates.Speed, n.rim(t.Surface(p.Rates.Speed)), n.rim(o.Material.CutSpeed), n.said(p.Rates.Feed),
 			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(chips.Least), n.said(chips.Most), n.said(p.Rates.Plunge), o.Material.Source),
 		"PASSES: " + o.plan(n) + "; the cutter climbs, clockwise round the sheath, and goes " + n.said(o.Through) + " into the board",
-		fmt.Sprintf("FLUTES: at least %s long, with nothing wider above them: where the sheet is formed the cutter goes through walls up to %s high, in passes of at most %s", n.said(s.tall()+o.Through), n.said(s.tall()), n.said(o.Depth)),
+		fmt.Sprintf("FLUTES: at least %s long, with nothing wider above them: where the sheet is formed the cutter goes through walls up to %s high, in passes of at most %s", n.said(s.Tall()+o.Through), n.said(s.Tall()), n.said(o.Depth)),
 		"The rim of waste comes free in the last pass: sheath and waste both have to be held.",
 	}
 	for _, text := range p.Warnings {
