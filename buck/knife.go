@@ -17,7 +17,8 @@ type Knife struct {
 	Plan *profile.Plan
 	Spec Spec
 
-	outline, handle patch
+	outline, handle patch // the handle with its guard
+	guard           patch
 	rim, handleRim  profile.Near // of a handle that is not drawn: empty, and infinitely far away
 	front           *bevel
 	back            *bevel // of a second edge or a swedge; nil: neither
@@ -34,6 +35,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 		Spec:    s,
 		outline: newPatch(plan.Outline.Flatten(outlineTolerance)),
 		handle:  newPatch(plan.Handle.Flatten(outlineTolerance)),
+		guard:   newPatch(plan.Guard.Flatten(outlineTolerance)),
 
 		rim:       *profile.NewNear(plan.Outline.Path()),
 		handleRim: *profile.NewNear(plan.Handle.Path()),
@@ -53,6 +55,8 @@ func (k *Knife) check() error {
 		return fault("blade.tip_thickness", "%.3g mm at the tip is not between 0 and the stock's %.3g mm", b.TipThickness, b.Thickness)
 	case len(k.Plan.Swedge) > 0 && (k.Spec.Swedge.Thickness <= 0 || k.Spec.Swedge.Thickness >= b.TipThickness):
 		return fault("swedge.thickness", "%.3g mm at the spine is not between 0 and the %.3g mm of the stock at the tip", k.Spec.Swedge.Thickness, b.TipThickness)
+	case len(k.Plan.Guard) > 0 && k.Spec.Guard.Thickness < b.Thickness:
+		return fault("guard.thickness", "%.3g mm is less than the blade's %.3g mm", k.Spec.Guard.Thickness, b.Thickness)
 	case b.EdgeThickness < 0 || b.EdgeThickness >= b.TipThickness:
 		return fault("blade.edge_thickness", "%.3g mm at the edge is not below the %.3g mm of the stock at the tip", b.EdgeThickness, b.TipThickness)
 	}
@@ -70,8 +74,12 @@ const (
 	OnFlat
 	OnHandle
 	OnBack // the second edge's bevel, or the swedge
+	OnGuard
 	OnBoth // both bevels: where a swedge has taken more off the other
 )
+
+// OfHandle reports whether the zone is the handle or its guard.
+func (z Zone) OfHandle() bool { return z == OnHandle || z == OnGuard }
 
 // OfBlade reports whether the zone is one of the blade.
 func (z Zone) OfBlade() bool { return z == OnFlat || z == OnBevel || z == OnBack || z == OnBoth }
@@ -79,6 +87,8 @@ func (z Zone) OfBlade() bool { return z == OnFlat || z == OnBevel || z == OnBack
 // ZoneAt is the zone of p.
 func (k *Knife) ZoneAt(p r2.Vec) Zone {
 	switch {
+	case k.guard.holds(p):
+		return OnGuard
 	case k.handle.holds(p):
 		return OnHandle
 	case !k.outline.holds(p):
@@ -93,6 +103,8 @@ func (k *Knife) HalfOn(z Zone, p r2.Vec) float64 {
 	switch z {
 	case OnHandle:
 		return k.HandleHalf(p)
+	case OnGuard:
+		return k.Spec.Guard.Thickness / 2
 	case OnFlat:
 		return k.stock(p.X) / 2
 	case OnBevel:

@@ -227,3 +227,36 @@ func TestConvexNarrows(t *testing.T) {
 		}
 	}
 }
+
+// TestGuard looks at a guard of 14 mm between a handle of 22 and the blade: it has its own thickness over its whole plan, the
+// handle behind it keeps its own, and the blade ahead of it, too.
+func TestGuard(t *testing.T) {
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	plan := bucktest.Strip()
+	plan.Handle = bucktest.Polygon(v(-100, 0), v(6, 0), v(6, 24), v(-100, 24))
+	plan.Guard = bucktest.Polygon(v(0, 0), v(6, 0), v(6, 24), v(0, 24))
+	plan.HandleFront = 6
+	s := bucktest.Spec()
+	s.Guard.Thickness = 14
+	k := bucktest.Knife(t, plan, s)
+	for _, y := range []float64{0.1, 12, 23.9} {
+		near(t, "guard", k.Half(v(3, y)), 7, 1e-12)
+	}
+	near(t, "handle", k.Half(v(-20, 12)), 11, 1e-9)
+	near(t, "blade", k.Half(v(10, 20)), 1.6, 1e-9)
+	if boss, err := buck.NewStandoff(k); err != nil || boss.Top.Centre.X-boss.Top.Length/2 < 6 {
+		t.Errorf("the boss does not stand ahead of the guard: %v", err)
+	}
+	zone, half := make([]buck.Zone, 60), make([]float64, 60)
+	k.Row(v(-20.3, 11.7), v(0.77, 0.03), zone, half)
+	for i := range half {
+		p := r2.Add(v(-20.3, 11.7), r2.Scale(float64(i), v(0.77, 0.03)))
+		if zone[i] != k.ZoneAt(p) || half[i] != k.Half(p) {
+			t.Errorf("row: %v %g, alone %v %g at %v", zone[i], half[i], k.ZoneAt(p), k.Half(p), p)
+		}
+	}
+	s.Guard.Thickness = 3
+	if _, err := buck.NewKnife(plan, s); err == nil || !strings.Contains(err.Error(), "blade") {
+		t.Errorf("a guard thinner than the blade: %v", err)
+	}
+}

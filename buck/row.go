@@ -28,6 +28,9 @@ func (k *Knife) Row(from, step r2.Vec, zone []Zone, half []float64) {
 	for _, s := range k.handle.along(from, step, n) {
 		fill(zone, s, OnHandle)
 	}
+	for _, s := range k.guard.along(from, step, n) {
+		fill(zone, s, OnGuard)
+	}
 	clear(half)
 	for i := 0; i < n; {
 		to := i + 1
@@ -53,6 +56,10 @@ func (k *Knife) halves(z Zone, from, step r2.Vec, half []float64, s span) {
 		k.ramped(k.back, at, half, s)
 		for i := s.from; z == OnBoth && i < s.to; i++ {
 			half[i] = min(half[i], k.half(k.front, at(i)))
+		}
+	case OnGuard:
+		for i := s.from; i < s.to; i++ {
+			half[i] = k.Spec.Guard.Thickness / 2
 		}
 	case OnHandle:
 		rim, last, far := k.handleRim.Walk(), 0, 0.0 // far: how far from the outline the last point that was asked is

@@ -13,6 +13,7 @@ type Spec struct {
 	Blade    Blade
 	Swedge   Swedge
 	Handle   Handle
+	Guard    Guard
 	Throat   Throat
 	Sheet    Sheet
 	Print    Print
@@ -66,6 +67,12 @@ type Handle struct {
 	Rounding  float64 // radius of the rounded edge all round
 	Front     float64 // distance from the tip back to the handle's front, where the drawing does not show it; 0: not given
 	Drawn     string  // "no": the drawing shows the blade alone; the handle begins where its outline ends, or at Front
+}
+
+// Guard is what stands out ahead of the handle, a guard or a bolster.
+type Guard struct {
+	Thickness float64 // full, both faces; 0: there is none
+	From, To  float64 // distances from the tip back to its front and its back, where the drawing does not show it; 0: not given
 }
 
 // Throat is where the sheath's mouth lies.

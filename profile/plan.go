@@ -51,8 +51,9 @@ type planner struct {
 	faults   dxf.Faults
 
 	front   frontLine
-	throatA place // edge side
-	throatB place // spine side
+	throatA place      // edge side
+	throatB place      // spine side
+	guardX  [2]float64 // back and front of the guard; alike where there is none
 }
 
 func (p *planner) warn(format string, args ...any) {
@@ -94,7 +95,7 @@ func (p *planner) turn() {
 	for _, m := range p.profile.Marks {
 		m.Path = f.path(m.Path)
 		p.marks = append(p.marks, m)
-		if count[m.Kind]++; count[m.Kind] == 2 && !(m.Kind == Grind && p.hints.Edges == 2) {
+		if count[m.Kind]++; count[m.Kind] == 2 && m.Kind != Guard && !(m.Kind == Grind && p.hints.Edges == 2) {
 			p.warn("layer %s has more than one path; the longest was taken", m.Layer)
 		}
 	}
@@ -107,10 +108,12 @@ func (p *planner) landmarks() {
 	w.Tip = p.tipPoint()
 	w.Butt = path.extreme(r2.Vec{X: -1}).at
 	p.handleFront()
+	p.guard()
 	if !p.throat() {
 		return
 	}
 	p.handleRegion()
+	p.guardRegion()
 	p.grind()
 	p.heel()
 	p.sides()
@@ -151,7 +154,7 @@ func (p *planner) shift() {
 	move := Frame{Origin: o}
 	back := w.Frame // origin still that of the drawing
 	w.Frame.Origin = back.ToDrawing(o)
-	w.Outline, w.Handle = move.loop(w.Outline), move.loop(w.Handle)
+	w.Outline, w.Handle, w.Guard = move.loop(w.Outline), move.loop(w.Handle), move.loop(w.Guard)
 	for i := range w.Holes {
 		w.Holes[i] = move.loop(w.Holes[i])
 	}

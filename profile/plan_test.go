@@ -371,6 +371,44 @@ func TestSwedgeLine(t *testing.T) {
 	}
 }
 
+// A guard takes the outline between its ends, and what is thick begins at its front: from keys, from lines, from one line.
+func TestGuardRegion(t *testing.T) {
+	h := profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0), EdgeDeg: deg(-90), Guard: true}
+	keys := h
+	keys.GuardFrom, keys.GuardTo = 104, 110
+	for name, c := range map[string]struct {
+		p *profile.Profile
+		h profile.Hints
+	}{
+		"keys":      {knife(), keys},
+		"two lines": {knife(straight(profile.Guard, 6, -20, 6, 20), straight(profile.Guard, 0, -20, 0, 20)), h},
+		"its front": {knife(straight(profile.Guard, 6, -20, 6, 20)), h},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w, err := c.p.Plan(c.h)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "front from the tip", w.Tip.X-w.HandleFront, 104, 1e-9)
+			near(t, "guard", w.Guard.Area(), 6*24, 1e-6)
+			near(t, "handle with guard", w.Handle.Area(), 116*24, 1e-6)
+			checkPlan(t, w)
+		})
+	}
+	for want, c := range map[string]struct {
+		p *profile.Profile
+		h profile.Hints
+	}{
+		"guard.from":      {knife(), h},
+		"guard.thickness": {knife(straight(profile.Guard, 6, -20, 6, 20)), profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0), EdgeDeg: deg(-90)}},
+		"between":         {knife(), profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0), EdgeDeg: deg(-90), Guard: true, GuardFrom: 90, GuardTo: 100}},
+	} {
+		if _, err := c.p.Plan(c.h); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("want %s named, got %v", want, err)
+		}
+	}
+}
+
 // A mouth ahead of the handle lies where a depth below 0 says.
 func TestMouthAhead(t *testing.T) {
 	w, err := knife().Plan(profile.Hints{HandleFront: 110, Plunge: 80, ThroatDepth: -12.5, TipDeg: deg(0), EdgeDeg: deg(-90)})

@@ -40,6 +40,7 @@ const (
 	Throat MarkKind = "throat" // across the outline: the sheath's mouth
 	Edge   MarkKind = "edge"   // beside the cutting edge
 	Tip    MarkKind = "tip"    // at the tip
+	Guard  MarkKind = "guard"  // lines across the knife at the ends of the guard, or its outline
 	Swedge MarkKind = "swedge" // the grind line of a false edge, from spine to spine or tip
 )
 
@@ -94,6 +95,9 @@ type Hints struct {
 	NoHandle    bool     // the handle is not in the outline: it begins where that ends, or at HandleFront
 	Plunge      float64  // distance from the tip back to where the bevel begins, where no grind line is drawn, mm; 0: unknown
 	Edges       int      // 2: both sides of the blade are cutting edges; otherwise one is
+	Guard       bool     // what stands out ahead of the handle has a thickness of its own
+	GuardFrom   float64  // distance from the tip back to the guard's front, where it is not on its layer, mm; 0: unknown
+	GuardTo     float64  // and to its back; 0: it reaches back to the handle's front
 	ThroatDepth float64  // how far the mouth laps over the handle, where no throat line is drawn, mm; below 0: how far it lies ahead
 }
 
@@ -123,7 +127,8 @@ type Plan struct {
 	Spine                   Path    // part of the outline from the throat to the tip
 	Tip, Heel, Butt         r2.Vec  // on the outline
 	ThroatSpine, ThroatEdge r2.Vec  // where the throat line crosses the outline
-	HandleFront             float64 // x of the handle's front on the axis
+	HandleFront             float64 // x of the handle's front on the axis; of a guard's, where there is one
+	Guard                   Loop    // counter-clockwise region of the guard, the foremost of Handle; nil: none
 	Undrawn                 bool    // the handle is there, behind its front, and not drawn
 	Frame                   Frame
 	Warnings                []Warning

@@ -193,7 +193,7 @@ func (r *reader) markKind(layer string) (MarkKind, bool) {
 }
 
 // MarkKinds is the closed list of the kinds of reference line.
-func MarkKinds() []MarkKind { return []MarkKind{Handle, Grind, Throat, Edge, Tip, Swedge} }
+func MarkKinds() []MarkKind { return []MarkKind{Handle, Grind, Throat, Edge, Tip, Guard, Swedge} }
 
 // outlineLayer is the layer that the outline is looked for on, where it is there.
 const outlineLayer = "OUTLINE"

@@ -52,7 +52,7 @@ func (g *ground) drawnIn(side float64) float64 {
 	within := func(p r2.Vec) bool { return p.X >= 0 }
 	for _, s := range g.knife.Plan.Outline {
 		p := s.At(0.5)
-		if !within(p) || g.knife.ZoneAt(inside(s)) == buck.OnHandle || (side < 0) != (g.side(p) != Spine) {
+		if !within(p) || g.knife.ZoneAt(inside(s)).OfHandle() || (side < 0) != (g.side(p) != Spine) {
 			continue
 		}
 		most = max(most, g.extra(g.knife.BladeHalf(p)+g.tape(p), bladeEdge))

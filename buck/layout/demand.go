@@ -134,7 +134,7 @@ func (g *ground) blade() []offset.Sweep {
 		along := r2.Unit(r2.Sub(s.B, s.A))
 		in := r2.Vec{X: -along.Y, Y: along.X} // the outline runs counter-clockwise
 		mid := r2.Add(s.At(0.5), r2.Scale(insideLine, in))
-		if g.knife.ZoneAt(mid) == buck.OnHandle {
+		if g.knife.ZoneAt(mid).OfHandle() {
 			continue
 		}
 		all = append(all, offset.Sweep{
@@ -178,10 +178,15 @@ func (g *ground) side(p r2.Vec) Demand {
 func (g *ground) handle() []offset.Sweep {
 	h := g.knife.Spec.Handle
 	r := g.fold(h.Thickness/2, max(h.Rounding, bladeEdge), draftDeg)
+	guard := g.fold(g.knife.Spec.Guard.Thickness/2, bladeEdge, draftDeg)
 	var all []offset.Sweep
 	for _, s := range offset.Split(g.knife.Plan.Handle.Path(), 4*step) {
 		if s.A.X >= behind || s.B.X >= behind {
-			all = append(all, offset.Sweep{A: s.A, B: s.B, RA: r, RB: r, Tag: tag(Handle)})
+			far := r
+			if g.knife.ZoneAt(inside(s)) == buck.OnGuard {
+				far = guard
+			}
+			all = append(all, offset.Sweep{A: s.A, B: s.B, RA: far, RB: far, Tag: tag(Handle)})
 		}
 	}
 	return all

@@ -122,7 +122,7 @@ func (s *Study) felt(f *Face) *Map {
 func (s *Study) side(p r2.Vec) Side {
 	k := s.Buck.Knife
 	switch k.ZoneAt(p) {
-	case buck.OnHandle:
+	case buck.OnHandle, buck.OnGuard:
 		return AtHandle
 	case buck.OnBevel, buck.OnFlat, buck.OnBack, buck.OnBoth:
 		return AtFace
@@ -130,7 +130,7 @@ func (s *Study) side(p r2.Vec) Side {
 	foot, _ := profile.NewNear(k.Plan.Outline.Path()).Nearest(p)
 	in := r2.Add(foot, r2.Scale(0.1/max(r2.Norm(r2.Sub(foot, p)), 1e-9), r2.Sub(foot, p)))
 	switch {
-	case k.ZoneAt(in) == buck.OnHandle:
+	case k.ZoneAt(in).OfHandle():
 		return AtHandle
 	case s.Knife.Draw(foot).Y > s.Knife.Draw(p).Y:
 		return AtEdge

@@ -30,11 +30,17 @@ func zoneLines(k *buck.Knife, box r2.Box, tol float64) (lines []relief.Line) {
 // groundLines are the grind lines, a little longer than they are, and where the bevel bends.
 func groundLines(k *buck.Knife, tol float64) (lines [][]r2.Vec) {
 	lines = append(lines, k.GrindLines(tol, overshoot)...)
+	if g := k.Plan.Guard; len(g) > 0 {
+		lines = append(lines, closed(g.Flatten(tol)))
+	}
 	for _, l := range k.PlungeLines() {
 		lines = append(lines, l[:])
 	}
 	return append(lines, k.RidgeLines()...)
 }
+
+// closed is a row of points back to the first.
+func closed(points []r2.Vec) []r2.Vec { return append(points, points[0]) }
 
 // partingLines are those lines, and from the grind line's ends the ones between what is beside the bevel and beside the
 // flat, as far as reach from the end; none of these if that is nothing.

@@ -23,7 +23,7 @@ func NewSweep(k *buck.Knife, y, from, step, cantDeg float64) *Sweep {
 	for x := from; x <= far; x += step {
 		p := r2.Rotate(r2.Vec{X: x, Y: y}, cantDeg*math.Pi/180, r2.Vec{})
 		h := 0.0
-		if k.ZoneAt(p) != buck.OnHandle {
+		if !k.ZoneAt(p).OfHandle() {
 			h = k.Half(p)
 		}
 		s.h = append(s.h, h)

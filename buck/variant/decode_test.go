@@ -97,7 +97,7 @@ units = "in"
 tip = "up"
 edge = "-10 deg"
 join_gap = 0.1
-layers = { outline = "A", handle = "B", grind = "C", throat = "D", edge = "E", tip = "F", swedge = "G" }
+layers = { outline = "A", handle = "B", grind = "C", throat = "D", edge = "E", tip = "F", swedge = "G", guard = "H" }
 
 [blade]
 thickness = "4 mm"
@@ -118,6 +118,10 @@ thickness = "2.5cm"
 rounding = 9
 front = 1.05e2
 drawn = "no"
+[guard]
+thickness = 14
+from = 104
+to = 110.5
 [throat]
 depth = 0x0f
 [sheet]
@@ -269,6 +273,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		},
 		Swedge: buck.Swedge{Thickness: 1.25},
 		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105, Drawn: "no"},
+		Guard:  buck.Guard{Thickness: 14, From: 104, To: 110.5},
 		Throat: buck.Throat{Depth: 15},
 		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
 		Print:  buck.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},
@@ -315,7 +320,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 	tip, edge := 90.0, -10.0
 	drawing := variant.Drawing{
 		File: "../plans/Otter.DXF", Units: "in", TipDeg: &tip, EdgeDeg: &edge, JoinGap: 0.1,
-		Layers: variant.Layers{Outline: "A", Handle: "B", Grind: "C", Throat: "D", Edge: "E", Tip: "F", Swedge: "G"},
+		Layers: variant.Layers{Outline: "A", Handle: "B", Grind: "C", Throat: "D", Edge: "E", Tip: "F", Swedge: "G", Guard: "H"},
 	}
 	if diff := cmp.Diff(drawing, v.Drawing); diff != "" {
 		t.Error(diff)

@@ -7,6 +7,8 @@ func (v *Variant) Hints() profile.Hints {
 	return profile.Hints{
 		TipDeg: v.Drawing.TipDeg, EdgeDeg: v.Drawing.EdgeDeg,
 		HandleFront: v.Spec.Handle.Front, NoHandle: v.Spec.Handle.Drawn == "no",
-		Plunge: v.Spec.Blade.Plunge, Edges: v.Spec.Blade.Edges, ThroatDepth: v.Spec.Throat.Depth,
+		Plunge: v.Spec.Blade.Plunge, Edges: v.Spec.Blade.Edges,
+		Guard: v.Spec.Guard.Thickness > 0, GuardFrom: v.Spec.Guard.From, GuardTo: v.Spec.Guard.To,
+		ThroatDepth: v.Spec.Throat.Depth,
 	}
 }

@@ -49,7 +49,7 @@ func rows() []row {
 	var all []row
 	for _, table := range [][]row{
 		topRows(), drawingRows(), layerRows(),
-		bladeRows(), handleRows(), throatRows(),
+		bladeRows(), handleRows(), guardRows(), throatRows(),
 		sheetRows(), shrinkRows(), tapeRows(),
 		plateRows(), clipRows(), screwRows(), holeRows(), eyeletRows(),
 		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(), millRows(),

@@ -109,6 +109,7 @@ func layerRows() []row {
 		layer("edge", "layer of a line or point beside the cutting edge", func(l *Layers) *string { return &l.Edge }),
 		layer("tip", "layer of a line or point at the tip", func(l *Layers) *string { return &l.Tip }),
 	}
+	rows = append(rows, layer("guard", "layer of lines across the knife at the ends of a guard or bolster, or its outline", func(l *Layers) *string { return &l.Guard }))
 	rows = append(rows, layer("swedge", "layer of the line at which a swedge begins, a false edge ground down to the spine", func(l *Layers) *string { return &l.Swedge }))
 	rows[0].Unset = "the layer named outline, else the one with the largest closed line"
 	return rows
@@ -247,6 +248,35 @@ func handleRows() []row {
 				Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Handle.Drawn },
+		},
+	}
+}
+
+func guardRows() []row {
+	return []row{
+		{
+			Key: Key{
+				Path: "guard.thickness", Kind: Length, Default: "0", Range: Range{Max: 100},
+				Doc:    "thickness, over both faces, of a guard or bolster ahead of the handle; 0: there is none, or the handle's thickness is its own, too",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Guard.Thickness },
+		},
+		{
+			Key: Key{
+				Path: "guard.from", Kind: Length, Default: "0", Range: Range{Max: 600},
+				Doc:    "from the tip back to the guard's front, where it is not drawn; 0: not given",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Guard.From },
+		},
+		{
+			Key: Key{
+				Path: "guard.to", Kind: Length, Default: "0", Range: Range{Max: 600},
+				Doc:    "from the tip back to the guard's back; 0: it reaches back to the handle's front",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Guard.To },
 		},
 	}
 }

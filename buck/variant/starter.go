@@ -122,6 +122,8 @@ func intro(table string) string {
 		return "A false edge at the spine, where the drawing has a line for it on layer SWEDGE."
 	case "handle":
 		return "The handle, over the whole of its outline."
+	case "guard":
+		return "A guard or bolster ahead of the handle, with a thickness of its own. It is part of the outline."
 	case "throat":
 		return "Where the sheath's mouth lies."
 	case "sheet":

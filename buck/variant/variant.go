@@ -39,7 +39,7 @@ type Drawing struct {
 
 // Layers are the names of the drawing's layers by role; an empty one is the role's own name.
 type Layers struct {
-	Outline, Handle, Grind, Throat, Edge, Tip, Swedge string
+	Outline, Handle, Grind, Throat, Edge, Tip, Guard, Swedge string
 }
 
 // Setting is one key with the value that holds for it.

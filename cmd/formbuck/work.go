@@ -94,7 +94,7 @@ func (w *knifeWork) understand() error {
 func marksOf(l variant.Layers) map[profile.MarkKind]string {
 	return map[profile.MarkKind]string{
 		profile.Handle: l.Handle, profile.Grind: l.Grind, profile.Throat: l.Throat,
-		profile.Edge: l.Edge, profile.Tip: l.Tip, profile.Swedge: l.Swedge,
+		profile.Edge: l.Edge, profile.Tip: l.Tip, profile.Guard: l.Guard, profile.Swedge: l.Swedge,
 	}
 }
 

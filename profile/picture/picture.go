@@ -37,7 +37,7 @@ const (
 
 // colours of the marks, by kind.
 var colours = map[profile.MarkKind]string{
-	profile.Handle: "#8a5a2b", profile.Grind: "#2e7d32", profile.Throat: "#a0359c", profile.Edge: "#c62828", profile.Tip: "#c62828", profile.Swedge: "#00695c",
+	profile.Handle: "#8a5a2b", profile.Grind: "#2e7d32", profile.Throat: "#a0359c", profile.Edge: "#c62828", profile.Tip: "#c62828", profile.Guard: "#5d4037", profile.Swedge: "#00695c",
 }
 
 // WriteSVG writes the picture. The same picture gives the same bytes.
