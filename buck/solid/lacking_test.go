@@ -28,6 +28,10 @@ func TestLacking(t *testing.T) {
 			p.SwedgeEdge = p.Outline.Between(p.Tip, v(50, 13)).Reversed()
 			s.Swedge.Thickness = 1.6
 		},
+		"guard": func(p *profile.Plan, s *buck.Spec) {
+			p.Guard = bucktest.Polygon(v(-4, -13), v(2, -13), v(2, 13), v(-4, 12.88))
+			s.Guard.Thickness = 14
+		},
 		"dagger": func(p *profile.Plan, _ *buck.Spec) {
 			p.Back = p.Outline.Between(p.Tip, v(20, 13)).Reversed()
 			p.Grind = profile.Path{{A: p.Heel, B: v(24, -1)}, {A: v(24, -1), B: p.Tip}}
