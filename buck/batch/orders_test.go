@@ -69,7 +69,7 @@ func TestOrderFaults(t *testing.T) {
 		{"ambiguous date", head + "1,a,left,moss,,1,05/12/2026,\n", []string{`w.csv:2:18: due: "05/12/2026" may be 5 December or 12 May: write 2026-12-05 or 2026-05-12`}},
 		{"month first", head + "1,a,left,moss,,1,12/24/2026,\n", []string{`w.csv:2:18: due: "12/24/2026" has the month first: write 2026-12-24`}},
 		{"year of two digits", head + "1,a,left,moss,,1,24.12.26,\n", []string{`w.csv:2:18: due: "24.12.26" is not a date such as 2026-12-24`}},
-		{"slip in a column that may be left out", "order,variant,hand,colour,guage,quantity\n", []string{`w.csv:1:27: unknown column "guage"; did you mean gauge?`}},
+		{"slip in a column that may be left out", "order,variant,hand,colour,gage,quantity\n", []string{`w.csv:1:27: unknown column "gage"; did you mean gauge?`}},
 		{"field without a column's name", "order,variant,hand,colour,quantity,\n1,a,left,moss,1,blue box\n", []string{`w.csv:2:17: "blue box" stands in a column without a name`}},
 		{"long texts", head + strings.Repeat("n", 61) + ",a,left,moss,,1,," + strings.Repeat("ä", 2001) + "\n", []string{
 			"w.csv:2:1: order: has 61 characters, and 60 are allowed", "w.csv:2:79: note: has 2001 characters, and 2000 are allowed",

@@ -124,7 +124,7 @@ func (w *knifeWork) inputs() string {
 	const format = 2 // of the article: those of other programs are made anew
 	fmt.Fprintf(&b, "%d\n%s\n%s\n%v\n%v\n%s\n", format, version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
 	for _, s := range w.variant.Settings() {
-		fmt.Fprintf(&b, "%s = %s\n", s.Key.Path, s.Value)
+		fmt.Fprintf(&b, "%s = %s %t\n", s.Key.Path, s.Value, s.Given)
 	}
 	if w.order.unfinished {
 		b.WriteString("unfinished\n")

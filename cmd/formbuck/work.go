@@ -7,7 +7,6 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"formbuck/buck"
 	"formbuck/buck/job"
@@ -158,21 +157,7 @@ func (w *knifeWork) Build(ctx context.Context, g again) (*product, error) {
 	for _, f := range files {
 		p.Files = append(p.Files, folder.File{Name: f.Name, Data: f.Data, MadeOf: g.madeOf(f.Inputs)})
 	}
-	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
-		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
-	}
-	if request.Wants(job.Standoff) {
-		w.thinning(p)
-	}
-	if bound != nil {
-		left = append(left, strings.TrimPrefix(bound.Error(), w.file+": ")+"; the pieces are not finished")
-	}
-	for _, warning := range slices.Concat(left, set.Warnings) {
-		p.Warnings = append(p.Warnings, w.file+": "+warning)
-	}
-	for _, warning := range slices.Concat(left, set.Grave) {
-		p.Grave = append(p.Grave, w.file+": "+warning)
-	}
+	w.warn(p, set, left, bound)
 	for i, piece := range set.Pieces {
 		m, err := format.InFile(piece)
 		if err != nil {
@@ -195,6 +180,27 @@ func (w *knifeWork) Build(ctx context.Context, g again) (*product, error) {
 		}
 	}
 	return p, w.keep(p, set)
+}
+
+// warn takes up what the user should know: of drawing and measures, where the sheath binds elsewhere than on the edge, and
+// where on it (nil: nowhere).
+func (w *knifeWork) warn(p *product, set *job.Set, left []string, bound error) {
+	for _, warning := range slices.Concat(w.profile.Warnings, w.plan.Warnings) {
+		p.Warnings = append(p.Warnings, warningAt(w.drawing, warning))
+	}
+	if w.request().Wants(job.Standoff) {
+		w.thinning(p)
+	}
+	if bound != nil {
+		said := bound.Error() + "; the pieces are not finished"
+		p.Warnings, p.Grave = append(p.Warnings, said), append(p.Grave, said)
+	}
+	for _, warning := range slices.Concat(left, set.Warnings) {
+		p.Warnings = append(p.Warnings, w.file+": "+warning)
+	}
+	for _, warning := range slices.Concat(left, set.Grave) {
+		p.Grave = append(p.Grave, w.file+": "+warning)
+	}
 }
 
 // edge looks, beside other work, where the sheath would bind, and gives what waits for the answer: what to
