@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"formbuck/buck/quantity"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Screw is what the clip is screwed to the posts with.
@@ -54,10 +56,34 @@ func ParseLengths(text string) (lengths []float64, wrong string) {
 	return lengths, ""
 }
 
-// NewScrews works out how long the screws may be: long enough to have a diameter of thread in the steel, and no longer
-// than to the plate's lower face, beyond which is the blade. A post is threaded right through. The error is a
-// Fault where no screw in stock fits, or none could.
-func NewScrews(s Spec) (*Screws, error) {
+// Room is how far a screw may stand out of the plate's lower face, in mm: as far as what of the knife passes under its posts
+// leaves, less the clearance that the plate keeps from the blade.
+func (s *StandoffPiece) Room() float64 {
+	k, passes := s.Knife, 0.0
+	draw, _, _ := k.Ramps()
+	const round, rings = 16, 2
+	for _, side := range []float64{-0.5, 0.5} {
+		post := s.Top.At(r2.Vec{X: side * s.Plate.PostSpacing})
+		for i := range round * (rings + 1) {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i%round) / round)
+			r := k.Spec.Screw.Diameter / 2 * float64(i/round) / rings
+			passes = max(passes, draw.Envelope.at(draw.turned(r2.Add(post, r2.Vec{X: r * cos, Y: r * sin}))))
+		}
+	}
+	return max(0, s.TopZ-s.Plate.Thickness-passes-k.Spec.Standoff.Clearance)
+}
+
+// Screws works out how long the screws of the boss may be: long enough to have a diameter of thread in the steel, and no
+// longer than to what passes under the plate. A post is threaded right through. The error is a Fault where no screw in stock
+// fits, or none could.
+func (s *StandoffPiece) Screws() (*Screws, error) {
+	spec := s.Knife.Spec
+	spec.Plate = s.Plate
+	return NewScrews(spec, s.Room())
+}
+
+// NewScrews is the same for the first plate, where a screw may stand out of its lower face by the room, in mm.
+func NewScrews(s Spec, room float64) (*Screws, error) {
 	c := s.Screw
 	lengths, wrong := ParseLengths(c.Lengths)
 	if wrong != "" {
@@ -66,12 +92,13 @@ func NewScrews(s Spec) (*Screws, error) {
 	stack := s.Sheet.BossThickness + s.Clip.Thickness
 	w := &Screws{Nip: stack - c.PostHeight}
 	w.Least = w.Nip + c.Washer + inSteel*c.Diameter
-	w.Most = w.Nip + c.Washer + c.PostHeight + s.Plate.Thickness
+	w.Most = w.Nip + c.Washer + c.PostHeight + s.Plate.Thickness + room
+	longest := w.Nip + c.Washer + c.PostHeight + s.Plate.Thickness
 	switch {
 	case w.Nip <= 1e-9:
 		return nil, fault("screw.post_height", "posts %.4g mm high stand out of sheet and clip, %.4g mm together, so that the clip rattles however tight the screw: at most %.4g mm",
 			c.PostHeight, stack, stack-NipLeast)
-	case w.Least > w.Most+1e-9:
+	case w.Least > longest+1e-9:
 		return nil, fault("screw.diameter", "a thread of %.4g mm wants as much steel, and post and plate are %.4g mm thick together",
 			c.Diameter, c.PostHeight+s.Plate.Thickness)
 	}
@@ -97,7 +124,7 @@ func (w *Screws) washers(lengths []float64, has float64) string {
 	if math.IsInf(best, 1) {
 		return ""
 	}
-	return fmt.Sprintf("; one of %.4g mm sticks %.2f mm into the blade, and fits with washers of %.2f to %.2f mm",
+	return fmt.Sprintf("; one of %.4g mm reaches %.2f mm too far, into the blade's way, and fits with washers of %.2f to %.2f mm",
 		best, best-w.Most, has+best-w.Most, has+best-w.Least)
 }
 

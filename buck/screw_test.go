@@ -21,7 +21,7 @@ func mounted(diameter float64, lengths string) buck.Spec {
 // TestScrews checks the worked case: a nip of 0.4 mm, a number 8 screw of 4.57 to 4.90 mm, for which 3/16 in fits and
 // 1/4 in sticks 1.45 mm into the blade; M4 takes 4.4 to 4.9 mm, so that 5 mm wants a washer of 0.1 mm and more.
 func TestScrews(t *testing.T) {
-	w, err := buck.NewScrews(mounted(0.164*25.4, "3/16 in, 1/4 in"))
+	w, err := buck.NewScrews(mounted(0.164*25.4, "3/16 in, 1/4 in"), 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,12 +32,27 @@ func TestScrews(t *testing.T) {
 		t.Errorf("%v fit", w.Fit)
 	}
 	four := mounted(4, "5 mm")
-	if _, err = buck.NewScrews(four); err == nil || !strings.Contains(err.Error(), "4.40 to 4.90 mm under the head; one of 5 mm sticks 0.10 mm into the blade, and fits with washers of 0.10 to 0.60 mm") {
+	if _, err = buck.NewScrews(four, 0); err == nil || !strings.Contains(err.Error(), "4.40 to 4.90 mm under the head; one of 5 mm reaches 0.10 mm too far, into the blade's way, and fits with washers of 0.10 to 0.60 mm") {
 		t.Errorf("M4: %v", err)
 	}
 	four.Screw.Washer = 0.1
-	if w, err = buck.NewScrews(four); err != nil || len(w.Fit) != 1 {
+	if w, err = buck.NewScrews(four, 0); err != nil || len(w.Fit) != 1 {
 		t.Errorf("M4 with a washer: %v", err)
+	}
+}
+
+// TestScrewRoom: a boss as high as its plate asks for leaves a screw no room under the plate; one that a thick handle makes
+// higher leaves what stands free over the blade: top 10.2, plate 1.5, blade 1.6 and clearance 0.4 leave 6.7 mm.
+func TestScrewRoom(t *testing.T) {
+	for _, c := range []struct{ clip, room float64 }{{20, 0}, {76, 6.7}} {
+		s := mounted(4, "5 mm, 10 mm")
+		s.Clip.Length = c.clip
+		p := standoff(t, s)
+		near(t, "room", p.Room(), c.room, 1e-3)
+		w, err := p.Screws()
+		if c.room > 0 && (err != nil || len(w.Fit) != 2) || c.room == 0 && err == nil {
+			t.Errorf("room %g: %+v, %v", c.room, w, err)
+		}
 	}
 }
 
@@ -46,7 +61,7 @@ func TestScrewRefusals(t *testing.T) {
 		name, key, want string
 		change          func(*buck.Spec)
 	}{
-		{"too long", "screw.lengths", "no screw in stock fits: 4.57 to 4.90 mm under the head; one of 6.35 mm sticks 1.45 mm into the blade, and fits with washers of 1.45 to 1.78 mm", func(s *buck.Spec) { s.Screw.Lengths = "1/4 in" }},
+		{"too long", "screw.lengths", "no screw in stock fits: 4.57 to 4.90 mm under the head; one of 6.35 mm reaches 1.45 mm too far, into the blade's way, and fits with washers of 1.45 to 1.78 mm", func(s *buck.Spec) { s.Screw.Lengths = "1/4 in" }},
 		{"too short", "screw.lengths", "no screw in stock fits: 4.57 to 4.90 mm under the head", func(s *buck.Spec) { s.Screw.Lengths = "1/8 in, 4 mm" }},
 		{"rattles", "screw.post_height", "posts 3.4 mm high stand out of sheet and clip, 3.4 mm together, so that the clip rattles however tight the screw: at most 3.2 mm", func(s *buck.Spec) { s.Screw.PostHeight = 3.4 }},
 		{"little steel", "screw.diameter", "a thread of 4.166 mm wants as much steel, and post and plate are 3.5 mm thick together", func(s *buck.Spec) { s.Screw.PostHeight = 2 }},
@@ -56,7 +71,7 @@ func TestScrewRefusals(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			s := mounted(0.164*25.4, "3/16 in")
 			c.change(&s)
-			_, err := buck.NewScrews(s)
+			_, err := buck.NewScrews(s, 0)
 			var f *buck.Fault
 			if !errors.As(err, &f) || f.Key != c.key || !strings.HasPrefix(f.What, c.want) {
 				t.Errorf("\n     %v\nwant %s: %s", err, c.key, c.want)

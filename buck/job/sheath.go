@@ -45,9 +45,6 @@ func (s *Set) layOut(r Request) (done func()) {
 				s.warn("%s", w)
 			}
 		}
-		if a.sheath.Refused != nil {
-			s.warn("sheath: %v; the posts' holes were not laid out", a.sheath.Refused)
-		}
 		for _, w := range mill.Warnings(a.programs) {
 			s.warn("%s", w)
 		}

@@ -35,8 +35,7 @@ type Sheath struct {
 	Mouth    [2]r2.Vec // ends of the trim line's straight part at the mouth: edge, spine
 	Outlet   [2]r2.Vec // where the trim line crosses the drain's sides; equal where it is not open
 	Blank    Blank
-	Screws   *buck.Screws // nil: there is no boss, or no screw fits
-	Refused  error        // a Fault of the measures for which the posts' holes are not laid out; nil: none
+	Screws   *buck.Screws // nil: there is no boss, or no screw fits, which is warned of
 	Height   float64      // of the buck's highest point over its middle plane
 	Pins     []Pin
 	Posts    []Post
@@ -156,8 +155,9 @@ func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
 	if len(bosses) == 0 {
 		return
 	}
-	if s.Screws, s.Refused = screws(s.Knife.Spec, bosses); s.Refused != nil {
-		return
+	var err error
+	if s.Screws, err = screws(bosses); err != nil {
+		s.warnOf(err)
 	}
 	s.adviseOnPosts()
 	for _, hand := range []buck.Hand{buck.Right, buck.Left} {
@@ -178,11 +178,10 @@ func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
 }
 
 // screws are those of the bosses' plates: how long they may be for the first, and which of those in stock fit all.
-func screws(spec buck.Spec, bosses []*buck.StandoffPiece) (*buck.Screws, error) {
+func screws(bosses []*buck.StandoffPiece) (*buck.Screws, error) {
 	var first *buck.Screws
 	for _, b := range bosses {
-		spec.Plate = b.Plate
-		w, err := buck.NewScrews(spec)
+		w, err := b.Screws()
 		if err != nil {
 			return nil, err
 		}
@@ -201,8 +200,8 @@ func screws(spec buck.Spec, bosses []*buck.StandoffPiece) (*buck.Screws, error) 
 // adviseOnPosts warns of a nip that is not usual, and of a countersink that leaves the sheet a knife's edge.
 func (s *Sheath) adviseOnPosts() {
 	spec := s.Knife.Spec
-	if nip := s.Screws.Nip; nip < buck.NipLeast-1e-9 || nip > buck.NipMost+1e-9 {
-		s.warn("screw.post_height: the screws draw sheet and clip together by %.2f mm; %.1f to %.1f mm are usual", nip, buck.NipLeast, buck.NipMost)
+	if w := s.Screws; w != nil && (w.Nip < buck.NipLeast-1e-9 || w.Nip > buck.NipMost+1e-9) {
+		s.warn("screw.post_height: the screws draw sheet and clip together by %.2f mm; %.1f to %.1f mm are usual", w.Nip, buck.NipLeast, buck.NipMost)
 	}
 	switch sink := spec.Hole.Sink(); {
 	case spec.Hole.SinkDiameter > 0 && sink == 0:

@@ -1,8 +1,8 @@
 package layout_test
 
 import (
-	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -49,16 +49,15 @@ func TestRules(t *testing.T) {
 	}
 }
 
-// TestScrewsRefused checks that posts that no screw fits are not laid out, and all else is.
-func TestScrewsRefused(t *testing.T) {
+// TestScrewsMissing checks that posts that no screw fits are laid out as those that one fits, and warned of.
+func TestScrewsMissing(t *testing.T) {
 	fits := demo(t, "minnow", nil)
-	none := demo(t, "minnow", func(s *buck.Spec) { s.Screw.Lengths = "1/4 in" })
-	var f *buck.Fault
-	if !errors.As(none.Refused, &f) || f.Key != "screw.lengths" || len(none.Posts) != 0 || none.Screws != nil {
-		t.Errorf("%v, %d posts", none.Refused, len(none.Posts))
+	none := demo(t, "minnow", func(s *buck.Spec) { s.Screw.Lengths = "1/8 in" })
+	if len(none.Warnings) != 1 || !strings.HasPrefix(none.Warnings[0], "screw.lengths: no screw in stock fits") || none.Screws != nil {
+		t.Errorf("%q", none.Warnings)
 	}
-	if fits.Refused != nil || len(fits.Posts) != 4 || len(none.Eyelets) != len(fits.Eyelets) {
-		t.Errorf("%v, %d posts", fits.Refused, len(fits.Posts))
+	if len(fits.Posts) != 4 || !slices.Equal(fits.Posts, none.Posts) || len(none.Eyelets) != len(fits.Eyelets) {
+		t.Errorf("%v, with a screw %v", none.Posts, fits.Posts)
 	}
 	for want, change := range map[string]func(*buck.Spec){
 		"hole.sink: a countersink 1.08 mm deep leaves an edge":          func(s *buck.Spec) { s.Hole.SinkDiameter, s.Hole.SinkAngleDeg, s.Sheet.BossThickness = 8.5, 90, 1.7 },
@@ -67,8 +66,8 @@ func TestScrewsRefused(t *testing.T) {
 		"hole.diameter: posts of 7 mm do not pass a hole of 6.35 mm":    func(s *buck.Spec) { s.Plate.PostDiameter = 7 },
 	} {
 		s := demo(t, "minnow", change)
-		if len(s.Warnings) != 1 || !strings.HasPrefix(s.Warnings[0], want) || s.Refused != nil {
-			t.Errorf("%q, %v, want %s", s.Warnings, s.Refused, want)
+		if len(s.Warnings) != 1 || !strings.HasPrefix(s.Warnings[0], want) {
+			t.Errorf("%q, want %s", s.Warnings, want)
 		}
 	}
 }

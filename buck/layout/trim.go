@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -152,6 +153,16 @@ func (s *Sheath) short(d *buck.DrainPiece) float64 {
 
 func (s *Sheath) warn(format string, args ...any) {
 	s.Warnings = append(s.Warnings, fmt.Sprintf(format, args...))
+}
+
+// warnOf warns of a Fault that keeps nothing from being laid out.
+func (s *Sheath) warnOf(err error) {
+	var f *buck.Fault
+	if errors.As(err, &f) {
+		s.warn("%s: %v", f.Key, f)
+		return
+	}
+	s.warn("%v", err)
 }
 
 // Plug is a box round what the sheet is formed over at the drain, from the tip to the plug's end; of no size where

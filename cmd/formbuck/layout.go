@@ -33,7 +33,7 @@ It is compared with the rule of thumb: one edge distance, of 1.25 to 2 diameters
 the knife's outline to the eyelets and from there to the trim line. What is saved is told, and
 where the rule would have put eyelets nearer to the knife than is safe.
 
-Where no screw in stock fits the posts, their holes are not laid out: the exit status is 1.
+Where no screw in stock fits the posts that is a warning: their holes do not depend on it.
 
 The programs are: drill the pair as one; drill the holes of the posts, for each hand; trim the right
 half and the left. Each states its set-up in its first lines, and was proved, as the verb prove
@@ -118,9 +118,6 @@ func (a *app) layout(o order, f layoutFlags) error {
 	}
 	for _, warning := range append(s.Warnings, mill.Warnings(programs)...) {
 		a.warn(w.file + ": " + warning)
-	}
-	if s.Refused != nil {
-		return errors.Join(err, fmt.Errorf("%w; the posts' holes were not laid out", w.placed(s.Refused)))
 	}
 	return err
 }
