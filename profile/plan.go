@@ -120,6 +120,9 @@ func (p *planner) landmarks() {
 	p.shift()
 }
 
+// tipWithin is how far, in mm, a mark of the tip may lie off the outline; common practice, no source.
+const tipWithin = 15
+
 // tipPoint is the outline's furthest point; or the place nearest to a mark of the tip; or a corner
 // near the furthest point, where that is none.
 func (p *planner) tipPoint() r2.Vec {
@@ -132,6 +135,9 @@ func (p *planner) tipPoint() r2.Vec {
 			if q, d := near.Nearest(m.Path.At(t)); d < bestD {
 				best, bestD = q, d
 			}
+		}
+		if bestD > tipWithin {
+			p.fault(dxf.BadMark, "the mark on layer %s lies %.0f mm off the outline, at most %d mm are taken for the tip: is the outline the knife's?", m.Layer, bestD, tipWithin)
 		}
 		return best
 	}

@@ -219,3 +219,12 @@ func TestMouthAhead(t *testing.T) {
 	near(t, "handle's front", w.HandleFront, -12.5, 1e-9)
 	checkPlan(t, w)
 }
+
+// A mark of the tip that lies far off the outline says that the outline is not the knife's.
+func TestTipOffTheOutline(t *testing.T) {
+	_, err := knife(straight(profile.Tip, 140, 4, 145, 4)).Plan(profile.Hints{HandleFront: 110, Plunge: 95, EdgeDeg: deg(-90)})
+	var f *dxf.Fault
+	if !errors.As(err, &f) || f.Class != dxf.BadMark || !strings.Contains(f.What, "TIP") {
+		t.Errorf("got %v", err)
+	}
+}
