@@ -9,6 +9,8 @@ import (
 	"slices"
 	"sync"
 
+	"formbuck/buck/lettering"
+
 	"formbuck/buck/batch/nest"
 )
 
@@ -44,6 +46,18 @@ func (p *Plan) Warnings(grave bool) []string {
 		}
 	}
 	return all
+}
+
+// Letters says of letters in the orders that the papers cannot show what stands for them; empty where there are none.
+func (p *Plan) Letters() string {
+	var texts []string
+	for _, o := range p.Orders {
+		texts = append(texts, o.ID, o.Variant, o.Colour, o.Note)
+		for _, f := range o.More {
+			texts = append(texts, f.Column, f.Text)
+		}
+	}
+	return lettering.Missing(lettering.Lacking(texts...))
 }
 
 // Late is an order that is done after its date.

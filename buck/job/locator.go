@@ -108,9 +108,6 @@ func engrave(s *Set, l *buck.LocatorPiece, f buck.Face, hand string) error {
 				return err
 			}
 			if at, ok := l.Room(text.Size, textMargin); ok {
-				for _, r := range text.Blank {
-					s.note("locator: %q is not in the engraving's font; a hyphen stands for it", r)
-				}
 				l.Engrave(text.At(at, f == buck.LeftFace), textDepth)
 				return nil
 			}

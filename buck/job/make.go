@@ -71,6 +71,7 @@ type build struct {
 // of a mesh that is not fit for a file, a *mesh.FaultError; of what no measures may lead to, a sound.Fault.
 func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
+	s.letters()
 	sheath := s.layOut(r)
 	var builds []build
 	for _, plan := range []struct {

@@ -16,6 +16,18 @@ const (
 	markMargin = 1   // mm to the sides
 )
 
+// letters warns of letters in names that papers, pictures and marks cannot show.
+func (s *Set) letters() {
+	spec := s.Knife.Spec
+	names := []string{spec.Name, spec.Nub.Holes}
+	for _, m := range spec.Standoff.More {
+		names = append(names, m.Name)
+	}
+	if said := lettering.Missing(lettering.Lacking(names...)); said != "" {
+		s.warn("name: %s", said)
+	}
+}
+
 // markedRamp is the ramp with its mark, the variant's name, shortened where it has to be: for each face that a half of it is
 // for, or for no face, where it is in one piece, which has its mark in the cheek of the right face. Seen on the glue face it is
 // nowhere mirrored.

@@ -9,7 +9,6 @@ import (
 	"math"
 
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -19,7 +18,6 @@ import (
 type Text struct {
 	Size  r2.Vec // of its box, mm
 	Loops [][]r2.Vec
-	Blank []rune // letters that the font does not have, each drawn as a hyphen
 }
 
 // leading is the distance of two baselines, in heights of a capital.
@@ -28,14 +26,10 @@ const leading = 1.7
 // capHeight is the height of a capital of the font, in units of 2048 to the em; measured on its H.
 const capHeight = 1480
 
-// Lay lays out lines of text with capitals of the height, chords of curves within tol, both in mm.
+// Lay lays out lines of text, as Legible has them, with capitals of the height, chords of curves within tol, both in mm.
 // The error is one of the font's own tables, which does not happen.
 func Lay(lines []string, height, tol float64) (Text, error) {
-	f, err := sfnt.Parse(gobold.TTF)
-	if err != nil {
-		return Text{}, err
-	}
-	d := drawer{font: f, scale: height / capHeight / 64, tol: tol}
+	d := drawer{font: bold(), scale: height / capHeight / 64, tol: tol}
 	for i, line := range lines {
 		if err := d.line(line, -float64(i)*leading*height); err != nil {
 			return Text{}, err
@@ -56,12 +50,8 @@ type drawer struct {
 func (d *drawer) line(s string, y float64) error {
 	ppem := fixed.I(int(d.font.UnitsPerEm()))
 	at := r2.Vec{Y: y}
-	for _, r := range s {
+	for _, r := range Legible(s) {
 		g, err := d.font.GlyphIndex(&d.buf, r)
-		if err == nil && g == 0 {
-			d.text.Blank = append(d.text.Blank, r)
-			g, err = d.font.GlyphIndex(&d.buf, '-')
-		}
 		if err != nil {
 			return err
 		}

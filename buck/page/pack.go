@@ -11,6 +11,7 @@ import (
 	"formbuck/buck/path"
 	"formbuck/mesh"
 	"formbuck/profile"
+	"formbuck/profile/plain"
 )
 
 const (
@@ -170,7 +171,7 @@ func pack(c Content) (*told, []byte, error) {
 	for _, part := range c.Parts {
 		k := part.Colour
 		one := toldPart{
-			Name: part.Name, Label: part.Label, Hands: part.Hands, On: !part.Hidden, Draws: part.Draws,
+			Name: part.Name, Label: plain.Text(part.Label), Hands: part.Hands, On: !part.Hidden, Draws: part.Draws,
 			Colour: [3]float64{share(k.R), share(k.G), share(k.B)},
 		}
 		one.Vertices, one.Triangles = p.mesh(part.Mesh)

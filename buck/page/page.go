@@ -20,6 +20,7 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/path"
 	"formbuck/mesh"
+	"formbuck/profile/plain"
 )
 
 // Content is what a page shows.
@@ -80,7 +81,7 @@ func Row(texts ...string) []Cell {
 	cells := make([]Cell, len(texts))
 	for i, t := range texts {
 		_, err := strconv.ParseFloat(t, 64)
-		cells[i] = Cell{Text: raised.Replace(t), Number: err == nil}
+		cells[i] = Cell{Text: plain.Text(raised.Replace(t)), Number: err == nil}
 	}
 	return cells
 }
@@ -121,8 +122,8 @@ func Write(w io.Writer, c Content) error {
 	}
 	script.WriteString("})();\n")
 	return form.Execute(w, map[string]any{
-		"Title": c.Title, "Free": c.Draw.Free(), "Verdict": "The knife " + c.Draw.Verdict() + ".",
-		"Warnings": c.Warnings, "Tables": c.Tables, "Files": links(c.Files), "Cautions": c.Cautions,
+		"Title": plain.Text(c.Title), "Free": c.Draw.Free(), "Verdict": "The knife " + c.Draw.Verdict() + ".",
+		"Warnings": plainly(c.Warnings), "Tables": c.Tables, "Files": links(c.Files), "Cautions": plainly(c.Cautions),
 		"Felt": fmt.Sprint(path.Felt), "SidePlay": fmt.Sprint(path.SidePlay), "Told": c.told,
 		// What follows is the program's own: not a word of it comes from the variant or the drawing.
 		"Style":  template.CSS(style),
@@ -132,11 +133,20 @@ func Write(w io.Writer, c Content) error {
 	})
 }
 
+// plainly are texts with what is not seen written out.
+func plainly(texts []string) []string {
+	all := make([]string, len(texts))
+	for i, t := range texts {
+		all[i] = plain.Text(t)
+	}
+	return all
+}
+
 // links are files as they are linked to from beside them.
 func links(names []string) []Cell {
 	var all []Cell
 	for _, name := range names {
-		all = append(all, Cell{Text: name, Link: Beside(name)})
+		all = append(all, Cell{Text: plain.Text(name), Link: Beside(name)})
 	}
 	return all
 }

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"formbuck/buck/lettering"
+
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
@@ -30,14 +32,14 @@ func (s *sheet) face(size float64) font.Face {
 
 // width of a text in pixels.
 func (s *sheet) width(t string, size float64) float64 {
-	return float64(font.MeasureString(s.face(size), t)) / 64
+	return float64(font.MeasureString(s.face(size), lettering.Legible(t))) / 64
 }
 
-// text writes from x on, on the base line y.
+// text writes from x on, on the base line y, as lettering.Legible has it.
 func (s *sheet) text(t string, x, y, size float64, c color.NRGBA) {
 	d := font.Drawer{Dst: s.img, Src: image.NewUniform(c), Face: s.face(size)}
 	d.Dot = fixed.Point26_6{X: fixed.Int26_6(math.Round(x * 64)), Y: fixed.Int26_6(math.Round(y) * 64)}
-	d.DrawString(t)
+	d.DrawString(lettering.Legible(t))
 }
 
 // textAt writes with its middle at (x, y), where the middle is half the height of a capital.

@@ -145,6 +145,9 @@ func (b *batchRun) run(ctx context.Context, a *app) error {
 	for _, id := range b.again {
 		b.warnings = append(b.warnings, fmt.Sprintf("%s: order %s was changed; it is begun anew", b.list, id))
 	}
+	if said := p.Letters(); said != "" {
+		b.warnings = append(b.warnings, b.list+": "+said)
+	}
 	report, err := b.write(ctx, a, p)
 	if err != nil {
 		return err

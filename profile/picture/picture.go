@@ -17,6 +17,7 @@ import (
 
 	"formbuck/profile"
 	"formbuck/profile/dxf"
+	"formbuck/profile/plain"
 )
 
 // Picture is what to draw.
@@ -53,7 +54,7 @@ func WriteSVG(w io.Writer, c Picture) error {
 	full := height + row*float64(len(lines)+1)
 	p.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" font-family="sans-serif" font-size="%s">`+"\n",
 		num(width), num(full), num(box.Min.X-margin), num(-box.Max.Y-margin), num(width), num(full), num(fontSize))
-	p.printf("<title>%s</title>\n", html.EscapeString(c.Profile.File))
+	p.printf("<title>%s</title>\n", html.EscapeString(plain.Text(c.Profile.File)))
 	p.printf(`<rect x="%s" y="%s" width="%s" height="%s" fill="#ffffff"/>`+"\n", num(box.Min.X-margin), num(-box.Max.Y-margin), num(width), num(full))
 	p.printf(`<g transform="scale(1,-1)" fill="none" stroke-width="%s" stroke-linejoin="round" stroke-linecap="round">`+"\n", num(widest))
 	c.shapes(p)
@@ -61,7 +62,7 @@ func WriteSVG(w io.Writer, c Picture) error {
 	c.landmarks(p)
 	c.faults(p)
 	for i, l := range lines {
-		p.printf(`<text x="%s" y="%s" fill="%s">%s</text>`+"\n", num(box.Min.X), num(-box.Max.Y-margin+height+row*float64(i)), l.colour, html.EscapeString(l.text))
+		p.printf(`<text x="%s" y="%s" fill="%s">%s</text>`+"\n", num(box.Min.X), num(-box.Max.Y-margin+height+row*float64(i)), l.colour, html.EscapeString(plain.Text(l.text)))
 	}
 	p.printf("</svg>\n")
 	if p.err != nil {

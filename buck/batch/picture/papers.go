@@ -39,6 +39,9 @@ func Plan(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 		l.Row(c.Name+"s", text)
 	}
 	warned(l, "Warnings of the variants", p.Warnings(false))
+	if said := p.Letters(); said != "" {
+		warned(l, "Letters of the orders", []string{said})
+	}
 	sheets(l, p)
 	return l.Pages()
 }

@@ -10,6 +10,7 @@ import (
 	"image/color"
 	"math"
 
+	"formbuck/buck/lettering"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -79,7 +80,9 @@ type Drawing struct {
 }
 
 // New is an empty drawing on a paper.
-func New(title string, size r2.Vec) *Drawing { return &Drawing{Title: title, Size: size} }
+func New(title string, size r2.Vec) *Drawing {
+	return &Drawing{Title: lettering.Legible(title), Size: size}
+}
 
 // item is one thing on the paper: lines or areas, or a text.
 type item struct {
@@ -106,8 +109,9 @@ func (d *Drawing) Fill(c color.NRGBA, paths ...profile.Path) {
 	d.items = append(d.items, item{paths: paths, fill: c, filled: true})
 }
 
-// Text sets a line of text with its base line at a place.
+// Text sets a line of text with its base line at a place, as lettering.Legible has it.
 func (d *Drawing) Text(at r2.Vec, t Type, text string) {
+	text = lettering.Legible(text)
 	if text == "" {
 		return
 	}
@@ -117,8 +121,11 @@ func (d *Drawing) Text(at r2.Vec, t Type, text string) {
 
 // Heading sets what the drawing is over it. Where the drawing takes several pages it is left out, since their foot says so.
 func (d *Drawing) Heading(at r2.Vec, text string) {
+	first := len(d.items)
 	d.Text(at, Type{Size: 5, Bold: true}, text)
-	d.items[len(d.items)-1].heading = true
+	for i := first; i < len(d.items); i++ {
+		d.items[i].heading = true
+	}
 }
 
 // Line draws a straight line.

@@ -3,6 +3,8 @@ package drawing
 import (
 	"sync"
 
+	"formbuck/buck/lettering"
+
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -57,7 +59,7 @@ func face(bold bool) int {
 
 // Width is how long a text is, in mm.
 func Width(t Type, text string) float64 {
-	_, length := lay(text, t.Bold)
+	_, length := lay(lettering.Legible(text), t.Bold)
 	return length * t.size()
 }
 

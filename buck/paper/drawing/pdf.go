@@ -6,6 +6,7 @@ import (
 	"math"
 	"time"
 
+	"formbuck/buck/lettering"
 	"formbuck/profile"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -21,7 +22,7 @@ func PDF(to io.Writer, title string, pages ...*Drawing) error {
 	doc.SetCreationDate(time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC))
 	doc.SetModificationDate(time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC))
 	doc.SetCatalogSort(true)
-	doc.SetTitle(title, true)
+	doc.SetTitle(lettering.Legible(title), true)
 	doc.SetCreator("formbuck", true)
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)

@@ -6,6 +6,8 @@ import (
 	"image/draw"
 	"math"
 
+	"formbuck/buck/lettering"
+
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
@@ -150,7 +152,7 @@ func (c *canvas) face(size float64) font.Face {
 
 // width is how wide a text is.
 func (c *canvas) width(s string, size float64) float64 {
-	return float64(font.MeasureString(c.face(size), s)) / 64
+	return float64(font.MeasureString(c.face(size), lettering.Legible(s))) / 64
 }
 
 // text writes with its base line's left end at (x, y).
@@ -159,7 +161,7 @@ func (c *canvas) text(s string, x, y, size float64, k color.NRGBA) {
 		Dst: c.img, Src: image.NewUniform(k), Face: c.face(size),
 		Dot: fixed.Point26_6{X: fixed.Int26_6(x*64 + 0.5), Y: fixed.Int26_6(y*64 + 0.5)},
 	}
-	d.DrawString(s)
+	d.DrawString(lettering.Legible(s))
 }
 
 // label writes on a patch of paper, centred on x, within the picture.
