@@ -103,12 +103,12 @@ func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, e
 		content *page.Content
 		err     error
 	}
-	told := make(chan answer, 1)
+	told, report := make(chan answer, 1), sync.OnceValue(study.Report)
 	go func() {
-		content, err := s.content(f, study.Report(), hands)
+		content, err := s.content(f, report(), hands)
 		told <- answer{content, err}
 	}()
-	work.add(s.papers(f.Paper, study, hands)...)
+	work.add(s.papers(f.Paper, study, hands, report)...)
 	files, err := together(ctx, work)
 	if err != nil {
 		return nil, err

@@ -35,7 +35,7 @@ func (s *Set) page(c *page.Content, files []File) (File, error) {
 
 // content is what the page tells, but for the other files.
 func (s *Set) content(f Format, r *path.Report, hands []buck.Hand) (*page.Content, error) {
-	c := &page.Content{Title: s.Knife.Spec.Name, Hands: hands, Draw: r, Sheath: s.Sheath, Warnings: slices.Concat(s.Warnings, r.Warnings())}
+	c := &page.Content{Title: s.Knife.Spec.Name, Hands: hands, Draw: r, Sheath: s.Sheath, Warnings: s.told(r)}
 	var err error
 	if c.Parts, err = s.parts(hands); err != nil {
 		return nil, err
@@ -54,6 +54,9 @@ func (s *Set) content(f Format, r *path.Report, hands []buck.Hand) (*page.Conten
 	c.Cautions = append(c.Cautions, "Makers' instructions, local codes and licensed practice go before this page.")
 	return c, c.Pack()
 }
+
+// told are the warnings of the job, on page and papers in the words of the console.
+func (s *Set) told(r *path.Report) []string { return slices.Concat(s.Warnings, r.Warnings()) }
 
 // parts are the knife and the pieces, each where it sits on it.
 func (s *Set) parts(hands []buck.Hand) ([]page.Part, error) {

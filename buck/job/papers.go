@@ -16,7 +16,7 @@ import (
 // papers are what is to be done for the shop's papers: a drawing of every face that carries a boss for one of
 // the hands, as SVG in one piece and in one PDF laid out on the paper, and a set-up sheet for each hand. Without a
 // boss the right face is drawn. After the faces the PDF has the sheath with its measures and every piece by itself.
-func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand) []func() (File, error) {
+func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand, report func() *path.Report) []func() (File, error) {
 	name := s.Knife.Spec.Name
 	faces := Request{Hands: hands}.faces()
 	if len(faces) == 0 {
@@ -59,7 +59,7 @@ func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand) []fu
 	}
 	for _, h := range hands {
 		work = append(work, func() (File, error) {
-			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(study.For(h.Faces()).Buck, s.Sheath, h, p))
+			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(study.For(h.Faces()).Buck, s.Sheath, h, p, s.told(report())...))
 		})
 	}
 	if s.Sheath != nil {

@@ -112,6 +112,22 @@ func TestSetUpStates(t *testing.T) {
 	}
 }
 
+// TestSetUpWarns: warnings of the job stand on the sheet in their own words, before all else; without any there is no heading.
+func TestSetUpWarns(t *testing.T) {
+	b := made(t, "thistle", buck.Right)
+	first := func(warnings ...string) string {
+		var text strings.Builder
+		for _, l := range labels(t, paper.SetUp(b, nil, buck.Right, drawing.A4, warnings...)[0]) {
+			text.WriteString(l.text + "\n")
+		}
+		return text.String()
+	}
+	with := first("standoff: its foot stands out")
+	if at := strings.Index(with, "standoff: its foot stands out"); at < 0 || at > strings.Index(with, "On the knife") || strings.Contains(first(), "Warnings") {
+		t.Errorf("the sheet:\n%s", with)
+	}
+}
+
 func TestFaces(t *testing.T) {
 	for _, name := range bucktest.Demos() {
 		for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {

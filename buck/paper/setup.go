@@ -13,10 +13,17 @@ import (
 
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
 // sheet, heat and press to start from, holes, hardware, what to check, and the usual cautions.
-// It takes two pages at most. Without a layout of the sheath it is silent of blanks, eyelets and trimming.
-func SetUp(b path.Buck, l *layout.Sheath, hand buck.Hand, p drawing.Paper) []*drawing.Drawing {
+// It takes two pages at most, warnings aside, which stand first, as they were told. Without a layout of the sheath it is silent
+// of blanks, eyelets and trimming.
+func SetUp(b path.Buck, l *layout.Sheath, hand buck.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
 	s := b.Knife.Spec
 	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
+	if len(warnings) > 0 {
+		w.Heading("Warnings")
+		for _, text := range warnings {
+			w.Tick(text)
+		}
+	}
 	placing(w, b, hand)
 	forming(w, b, l)
 	holes(w, b, l)
