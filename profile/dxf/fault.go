@@ -121,14 +121,16 @@ func (f Faults) Err() error {
 // geometry, never the other way round.
 func (c Class) rank() int {
 	switch c {
-	case NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap, BadMark:
-		return 2
-	case Unsettled:
-		return 3
-	case TooMany:
-		return 4
-	case ImplausibleSize:
+	case TooLarge:
 		return 1
+	case ImplausibleSize:
+		return 2
+	case NoOutline, OpenOutline, TwoOutlines, SelfIntersection, HoleCrossesOut, HolesCross, Branch, Overlap, BadMark:
+		return 3
+	case Unsettled:
+		return 4
+	case TooMany:
+		return 5
 	}
 	return 0
 }
