@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile/plain"
 )
 
 // CurveTolerance is how far, in mm, the arcs that stand for an ellipse or a spline may lie from it,
@@ -65,12 +67,12 @@ type Warning struct {
 	What string // one sentence with what to do about it
 }
 
-// String is the warning as one line.
+// String is the warning as one line, fit to be shown.
 func (w Warning) String() string {
 	if w.Line > 0 {
-		return fmt.Sprintf("line %d: %s", w.Line, w.What)
+		return fmt.Sprintf("line %d: %s", w.Line, plain.Text(w.What))
 	}
-	return w.What
+	return plain.Text(w.What)
 }
 
 // Options say how to read a drawing. The zero value takes everything from the drawing.

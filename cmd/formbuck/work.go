@@ -63,8 +63,14 @@ func (w *knifeWork) with(v *variant.Variant) (*knifeWork, error) {
 	return other, other.understand()
 }
 
-// readFile reads a whole file of the disk.
-func readFile(path string) ([]byte, error) { return input(path, io.ReadAll) }
+// readFile reads a whole file of the disk, up to the size of a drawing.
+func readFile(path string) ([]byte, error) {
+	data, err := input(path, func(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, dxf.MaxBytes+1)) })
+	if len(data) > dxf.MaxBytes {
+		return nil, fmt.Errorf("%s: has more than %d MB, more than is read of a drawing or a file of measures", path, dxf.MaxBytes>>20)
+	}
+	return data, err
+}
 
 // understand turns the drawing into the blade's frame, and drawing and measures into the knife.
 func (w *knifeWork) understand() error {

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"formbuck/profile/plain"
 )
 
 // Class is the kind of a fault. The list is closed.
@@ -64,7 +66,7 @@ type Fault struct {
 	At     *r2.Vec // in the drawing's axes, mm; nil where the fault has no point
 }
 
-// Error is the fault as one line: FILE:LINE: class: ENTITY handle H layer L: what.
+// Error is the fault as one line, fit to be shown: FILE:LINE: class: ENTITY handle H layer L: what.
 func (f *Fault) Error() string {
 	var b strings.Builder
 	b.WriteString(f.File)
@@ -83,7 +85,7 @@ func (f *Fault) Error() string {
 		b.WriteString(": ")
 	}
 	b.WriteString(f.What)
-	return b.String()
+	return plain.Text(b.String())
 }
 
 // Faults is every fault of a drawing, causes before what follows from them and each in the order of its

@@ -24,21 +24,22 @@ const (
 // spend counts entities; false, with a fault and the end of the reading, where there are too many.
 func (d *decoder) spend(entities int) bool {
 	d.held += entities
-	return d.within(d.held <= maxEntities, fmt.Sprintf("has more than %d entities, layers and blocks", maxEntities))
+	return d.held <= maxEntities || d.tooLarge("has more than %d entities, layers and blocks", maxEntities)
 }
 
 // spendPoint counts a point of an entity as spend does.
 func (d *decoder) spendPoint() bool {
 	d.points++
-	return d.within(d.points <= maxPoints, fmt.Sprintf("has more than %d points", maxPoints))
+	return d.points <= maxPoints || d.tooLarge("has more than %d points", maxPoints)
 }
 
-func (d *decoder) within(ok bool, what string) bool {
-	if !ok && !d.scan.end {
-		d.scan.fail(TooLarge, "%s; leave out of the drawing what is not the knife", what)
+// tooLarge ends the reading; it is false.
+func (d *decoder) tooLarge(format string, most int) bool {
+	if !d.scan.end {
+		d.scan.fail(TooLarge, format+"; leave out of the drawing what is not the knife", most)
 		d.scan.end = true
 	}
-	return ok
+	return false
 }
 
 // pointX takes note of an x: the pair last read.

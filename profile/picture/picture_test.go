@@ -101,3 +101,20 @@ func ExampleWriteSVG() {
 	fmt.Println(picture.WriteSVG(&b, picture.Picture{Profile: p}), strings.HasPrefix(b.String(), "<svg"))
 	// Output: <nil> true
 }
+
+// Names that hold controls, escapes or marks of direction leave the picture well-formed, and are shown for what they are.
+func TestPictureOfHostileNames(t *testing.T) {
+	p := &profile.Profile{File: "a\x1b[2J\u202e.dxf", Layer: "L\x00\x0b<", Units: "mm"}
+	p.Skipped = append(p.Skipped, profile.Skipped{Kind: "TEXT", Layer: "\x07\xff", Why: "text", Count: 1})
+	faults := dxf.Faults{{File: p.File, Class: dxf.Branch, Layer: "x\ny\u2066", What: "more than two ends meet"}}
+	var b bytes.Buffer
+	if err := picture.WriteSVG(&b, picture.Picture{Profile: p, Faults: faults}); err != nil {
+		t.Fatal(err)
+	}
+	wellFormed(t, b.String())
+	for _, want := range []string{`a\u001b[2J\u202e.dxf`, `L\u0000\u000b&lt;`, `layer \u0007\xff`, `branch: more than two ends meet`} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %q in\n%s", want, b.String())
+		}
+	}
+}
