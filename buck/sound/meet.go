@@ -96,7 +96,7 @@ func (w Work) meetings() []Finding {
 	var all []Finding
 	meet := func(a, b body, mend string) {
 		if volume, middle := shared(a, b); volume > meetLeast {
-			all = append(all, said("%s: it and the %s are in one place, about %s, %.0f mm3: they cannot both be glued on; %s", a.name, b.name, at(middle), volume, mend))
+			all = append(all, said("%s: it and the %s are in one place, about %s, %.1f mm3: they cannot both be glued on; %s", a.name, b.name, at(middle), volume, mend))
 		}
 	}
 	for i, r := range w.Ramps {
@@ -108,7 +108,7 @@ func (w Work) meetings() []Finding {
 		}
 		for _, other := range w.Ramps[:i] {
 			if volume, middle := shared(rampBody(r), rampBody(other)); volume > meetLeast {
-				all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.0f mm3", other.Side, r.Side, at(middle), volume))
+				all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.1f mm3", other.Side, r.Side, at(middle), volume))
 			}
 		}
 	}

@@ -35,6 +35,19 @@ func made(t *testing.T, name string) sound.Work {
 	return w
 }
 
+// copied is the work with everything that a test spoils its own.
+func copied(w sound.Work) sound.Work {
+	sheath, drain := *w.Sheath, *w.Drain
+	sheath.Eyelets, sheath.Pins, sheath.Posts = slices.Clone(sheath.Eyelets), slices.Clone(sheath.Pins), slices.Clone(sheath.Posts)
+	sheath.Trim = slices.Clone(sheath.Trim)
+	out := sound.Work{Sheath: &sheath, Drain: &drain, Ramps: slices.Clone(w.Ramps)}
+	for _, b := range w.Bosses {
+		boss := *b
+		out.Bosses = append(out.Bosses, &boss)
+	}
+	return out
+}
+
 // TestDemosAreSound looks at the demo knives.
 func TestDemosAreSound(t *testing.T) {
 	for _, name := range bucktest.Demos() {
@@ -46,6 +59,7 @@ func TestDemosAreSound(t *testing.T) {
 
 // TestSpoilt spoils a sound sheath in one way at a time: that must be found, and whether it is the program's own fault.
 func TestSpoilt(t *testing.T) {
+	whole := made(t, "thistle")
 	for name, tt := range map[string]struct {
 		spoil func(w *sound.Work)
 		want  string
@@ -100,7 +114,7 @@ func TestSpoilt(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			w := made(t, "thistle")
+			w := copied(whole)
 			tt.spoil(&w)
 			all := w.Findings()
 			if !slices.ContainsFunc(all, func(f sound.Finding) bool { return strings.Contains(f.What, tt.want) && f.Own == tt.own }) {
@@ -112,7 +126,7 @@ func TestSpoilt(t *testing.T) {
 
 // TestShortDrain ends the insert before the trimmed edge where no sheath is laid out.
 func TestShortDrain(t *testing.T) {
-	w := made(t, "thistle")
+	w := copied(made(t, "thistle"))
 	w.Sheath, w.Drain.To = nil, 6
 	if all := w.Findings(); len(all) != 1 || all[0].Own || !strings.Contains(all[0].What, "drain.length") {
 		t.Errorf("%v", all)

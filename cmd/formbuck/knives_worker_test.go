@@ -44,6 +44,8 @@ type trial struct {
 	dir   string
 	deep  depth
 	met   met
+
+	answer []byte // to what was asked last
 }
 
 // depth is how much is asked of a knife.
@@ -90,6 +92,8 @@ func (tr *trial) verbs() {
 		if code, said := tr.ask("compare", toml, toml); code != exitOK {
 			tr.fault("compare: a variant is not as itself: " + firstLine(said))
 		}
+		tr.turned()
+		tr.witness()
 	}
 	tr.written(job)
 }
@@ -167,7 +171,7 @@ func (tr *trial) written(job string) {
 }
 
 // gateWords are of faults that are the program's own and no maker's.
-var gateWords = regexp.MustCompile(`non-manifold|bodies apart|self-intersection|degenerate|sliver|inverted|not closed|open edge|duplicate triangle|no volume|NaN|Inf\b|index out|nil pointer`)
+var gateWords = regexp.MustCompile(`fault of formbuck's own|non-manifold|bodies apart|self-intersection|degenerate|sliver|inverted|not closed|open edge|duplicate triangle|no volume|NaN|Inf\b|index out|nil pointer`)
 
 // ask runs a verb and holds it to what holds for all.
 func (tr *trial) ask(args ...string) (code int, said string) {
@@ -180,6 +184,7 @@ func (tr *trial) ask(args ...string) (code int, said string) {
 	before := tr.held()
 	var out, errs bytes.Buffer
 	code = run(args, &out, &errs)
+	tr.answer = out.Bytes()
 	said = errs.String()
 	if code != exitOK && code != exitFault && !(args[0] == "compare" && code == exitOther) {
 		tr.fault(fmt.Sprintf("%s: exit status %d: %s", name, code, firstLine(said)))

@@ -114,6 +114,17 @@ func (k *Knife) Answer(refusal string) (key string, ok bool) {
 	return take.key, true
 }
 
+// State lets the variant file state a key, whatever it stated before.
+func (k *Knife) State(key, value string) {
+	for i, s := range k.stated {
+		if s.key == key {
+			k.stated[i].value = value
+			return
+		}
+	}
+	k.stated = append(k.stated, setting{key, value})
+}
+
 // Stated is the value of a key as the variant file has it; empty where it does not state it.
 func (k *Knife) Stated(key string) string {
 	for _, s := range k.stated {
