@@ -71,10 +71,10 @@ func tasks(t *testing.T) (list []task) {
 	}
 	for s := range uint64(n) {
 		deep := reading
-		if s%20 == 3 {
+		if s%30 == 3 {
 			deep = laying
 		}
-		if s%60 == 8 {
+		if s%100 == 7 {
 			deep = making
 		}
 		list = append(list, task{s, deep})
