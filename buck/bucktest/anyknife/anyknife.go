@@ -5,6 +5,7 @@ package anyknife
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -114,15 +115,19 @@ func (k *Knife) Answer(refusal string) (key string, ok bool) {
 	return take.key, true
 }
 
+// Upright reports whether the drawing lies along the axes of its sheet.
+func (k *Knife) Upright() bool { return math.Mod(k.pose.Deg, 90) == 0 }
+
 // State lets the variant file state a key, whatever it stated before.
 func (k *Knife) State(key, value string) {
 	for i, s := range k.stated {
 		if s.key == key {
+			k.stated = slices.Clone(k.stated)
 			k.stated[i].value = value
 			return
 		}
 	}
-	k.stated = append(k.stated, setting{key, value})
+	k.stated = append(slices.Clone(k.stated), setting{key, value})
 }
 
 // Stated is the value of a key as the variant file has it; empty where it does not state it.
