@@ -69,7 +69,7 @@ func (r *RampPiece) formed(p r2.Vec) float64 {
 		return 0
 	}
 	z := r.Height(p)
-	if base == Steel && z < r.Underside(r.Knife.Blade(r.Across(p)), p) {
+	if base == Steel && z < r.Underside(r.On(p), p) {
 		return 0
 	}
 	return z

@@ -165,7 +165,7 @@ func (r *RampPiece) FootLine() []r2.Vec {
 		if !r.OnSteel(in) {
 			return r.Surface(p)
 		}
-		return r.Surface(p) - r.Underside(r.Knife.Blade(in), p)
+		return r.Surface(p) - r.Underside(r.On(p), p)
 	})
 }
 

@@ -100,10 +100,14 @@ func (s *StandoffPiece) name() string {
 
 // name is the ramp's name among those of its knife.
 func (r *RampPiece) name() string {
-	if r.Side == "edge" {
-		return "ramp"
+	name := "ramp"
+	if r.Grip {
+		name = "filler"
 	}
-	return "ramp-" + r.Side
+	if r.Side == "edge" {
+		return name
+	}
+	return name + "-" + r.Side
 }
 
 // highest is the greatest height of the ramp's surface.

@@ -40,6 +40,9 @@ func newLocator(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) *Loc
 		l.Plate.Max.X = d.At(r2.Vec{X: d.From}).X + prong
 	}
 	for _, r := range ramps {
+		if r.Grip {
+			continue // the locator stops at the handle's front
+		}
 		w := newWindow(r.name(), r.FootLine())
 		w.Under = true
 		l.Windows = append(l.Windows, w)

@@ -36,7 +36,7 @@ func (d *Draw) keepLock(ramps []*RampPiece) error {
 	var on *RampPiece
 	var best *LockPocket
 	for _, r := range ramps {
-		for x := r.Head.Min.X + lockStep; x < r.Head.Max.X; x += lockStep {
+		for x := r.Head.Min.X + lockStep; !r.Grip && x < r.Head.Max.X; x += lockStep {
 			if best != nil && x >= r.Turned(best.Centre).X {
 				break
 			}

@@ -106,7 +106,7 @@ func (s *StandoffPiece) apart() error {
 	}
 	for _, r := range ramps {
 		if at, meet := s.onLine(r.FootLine()); meet {
-			return faultAt(s.key("x"), at, "the boss's foot stands on the ramp at the %s", r.Side)
+			return faultAt(s.key("x"), at, "the boss's foot stands on the %s at the %s", r.title(), r.Side)
 		}
 	}
 	return nil

@@ -7,10 +7,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// RampPiece is a draw ramp: it fills what would hold the knife on its way out, in front of the blade
+// RampPiece is a draw ramp or, inside the mouth, a handle filler. A ramp fills what would hold the knife on its way out, in front of the blade
 // faces and beside the outline, from as deep as anything binds to the handle or the mouth. Its head is
 // a rectangle on the draw's axes, x against the draw; the side towards the mouth ends square, the
-// other three go down by the draft. A piece in one part serves both faces.
+// other three go down by the draft. A piece in one part serves both faces. A filler is the same over the handle, from the
+// mouth to where the handle binds deepest in the sheath.
 type RampPiece struct {
 	Knife    *Knife
 	Head     r2.Box  // on the draw's axes, mm
@@ -20,6 +21,7 @@ type RampPiece struct {
 	Fit      float64 // between the piece and the outline and the handle
 	DraftDeg float64
 	Split    bool   // one piece for each face
+	Grip     bool   // a filler: it stands on the handle, inside the mouth, not on the blade
 	Side     string // of the knife: "edge", "spine", "face"
 	Boss     Pill   // room that is left to the mount boss
 	Deepest  float64
@@ -37,6 +39,10 @@ type RampPiece struct {
 // rampSlope is the steepest that the piece's surface falls inside its head, as a tangent: 45
 // degrees, which the sheet follows and the knife slides over.
 const rampSlope = 1
+
+// jointLeast is the least area, in mm2 of the plan, beside the knife that joins both cheeks of a piece; common practice, no
+// source.
+const jointLeast = 2
 
 // NewRamps computes the ramps that free the draw, one for each bind; none where the knife draws
 // freely. Its errors are Faults.
@@ -58,21 +64,52 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		if r.Gap < 0 || r.Fit < 0 {
 			return nil, fault("ramp.fit", "a fit of %.4g mm presses the ramp into the blade", r.Fit)
 		}
-		slides := r.slides()
-		switch d.Knife.Spec.Ramp.Split {
-		case SplitNever:
-			if !slides {
-				return nil, faultAt("ramp.split", b.At, "the ramp cannot be slid on in one piece")
-			}
-		case SplitAlways:
-			r.Split = true
-		default:
-			r.Split = !slides
-		}
 		ramps = append(ramps, r)
 	}
 	ramps = apart(ramps, d.Binds)
+	var whole []*RampPiece
+	for _, r := range append(ramps, d.fillers(ramps)...) {
+		whole = append(whole, r.parts()...)
+	}
+	ramps = whole
+	for _, r := range ramps {
+		if err := r.part(); err != nil {
+			return nil, err
+		}
+	}
 	return ramps, d.keepLock(ramps)
+}
+
+// part makes a piece for each face of the ramp where it cannot be slid on, or that is asked for.
+func (r *RampPiece) part() error {
+	slides := r.slides()
+	switch r.Knife.Spec.Ramp.Split {
+	case SplitNever:
+		if !slides {
+			return faultAt("ramp.split", r.DeepAt, "the %s cannot be slid on in one piece", r.title())
+		}
+	case SplitAlways:
+		r.Split = true
+	default:
+		r.Split = !slides
+	}
+	return nil
+}
+
+// Place is where of the knife the ramp frees the draw, in words.
+func (r *RampPiece) Place() string {
+	if r.Grip {
+		return "handle, towards the " + r.Side
+	}
+	return r.Side
+}
+
+// title is the ramp in words.
+func (r *RampPiece) title() string {
+	if r.Grip {
+		return "handle filler"
+	}
+	return "ramp"
 }
 
 // apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their
@@ -113,11 +150,7 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 			Max: r2.Vec{X: b.Box.Max.X + half + s.X, Y: b.Box.Max.Y + half},
 		},
 	}
-	r.Rise = max(s.Clearance, r.Gap+s.Wall)
-	r.Governs = fmt.Sprintf("wall %.4g mm over glue %.4g mm", s.Wall, r.Gap)
-	if r.Rise == s.Clearance {
-		r.Governs = fmt.Sprintf("running clearance %.4g mm", s.Clearance)
-	}
+	r.raised()
 	reach := d.Envelope.box
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
 	switch r.Side {
@@ -130,6 +163,16 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	}
 	r.besideHandle(b)
 	return r
+}
+
+// raised sets by how much the surface stands over what passes, and why.
+func (r *RampPiece) raised() {
+	s := r.Knife.Spec.Ramp
+	r.Rise = max(s.Clearance, r.Gap+s.Wall)
+	r.Governs = fmt.Sprintf("wall %.4g mm over glue %.4g mm", s.Wall, r.Gap)
+	if r.Rise == s.Clearance {
+		r.Governs = fmt.Sprintf("running clearance %.4g mm", s.Clearance)
+	}
 }
 
 // besideHandle sees to the strip that goes on beside the handle, from its front to the mouth: a strip too thin to
@@ -154,13 +197,14 @@ func (r *RampPiece) besideHandle(b Bind) {
 }
 
 // slides tells whether the piece can be pushed on from its side: in every column the steel is one
-// stretch that ends on the far side, and never gets thinner on the way.
+// stretch that ends on the far side, and never gets thinner on the way; and what is beside the knife joins its cheeks.
 func (r *RampPiece) slides() bool {
 	if r.Side == "face" {
 		return false
 	}
 	const step = 0.5
 	ny := int((r.Head.Max.Y - r.Head.Min.Y) / step)
+	joint := 0.0
 	for x := r.Head.Min.X + step/2; x < r.Head.Max.X; x += step {
 		last := 0.0
 		for j := range ny + 1 {
@@ -169,8 +213,12 @@ func (r *RampPiece) slides() bool {
 				y = r.Head.Max.Y - float64(j)*step
 			}
 			p := r.Blade(r2.Vec{X: x, Y: y})
-			if r.Knife.handle.holds(p) {
-				continue
+			if r.BaseAt(p) == Gap {
+				joint += step * step
+			}
+			on := r.Knife.handle.holds(p)
+			if on != r.Grip && (on || r.Knife.outline.holds(p)) {
+				continue // the piece ends there
 			}
 			h := r.Knife.Half(p)
 			if h < last-0.02 {
@@ -179,7 +227,7 @@ func (r *RampPiece) slides() bool {
 			last = h
 		}
 	}
-	return true
+	return joint >= jointLeast
 }
 
 // Turned is p on the draw's axes.
@@ -193,8 +241,33 @@ func (r *RampPiece) Turned(p r2.Vec) r2.Vec {
 // Blade is a point of the draw's axes on the blade's.
 func (r *RampPiece) Blade(q r2.Vec) r2.Vec { return r2.Rotate(q, radians(r.CantDeg), r2.Vec{}) }
 
-// Underside is the height of the cheeks' underside at p, as if p lay in the zone of the blade.
-func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 { return r.Knife.HalfOn(on, p) + r.Gap }
+// On is the zone of the knife that the piece stands on at p; beside it, that it is nearest to.
+func (r *RampPiece) On(p r2.Vec) Zone {
+	if r.Grip {
+		return OnHandle
+	}
+	return r.Knife.Blade(r.Across(p))
+}
+
+// Underside is the height of the cheeks' underside at p, as if p lay in the zone of the knife.
+func (r *RampPiece) Underside(on Zone, p r2.Vec) float64 {
+	if on == OnHandle {
+		return r.Knife.handleIn(r.Inside(p)) + r.Gap
+	}
+	return r.Knife.HalfOn(on, p) + r.Gap
+}
+
+// Inside is how far p lies within the handle's outline grown by the fit; no more than its rounding, and 0 outside.
+func (r *RampPiece) Inside(p r2.Vec) float64 {
+	k, most := r.Knife, r.Knife.Spec.Handle.Rounding
+	if k.handle.holds(p) {
+		return min(k.handleRim.Within(p, most)+r.Fit, most)
+	}
+	if r.Fit == 0 {
+		return 0
+	}
+	return min(max(r.Fit-distance(&k.handleRim, p), 0), most)
+}
 
 // Surface is the height of the piece's surface at p, as if there were no lock: within the head what passes, raised, and the
 // drafted sides beyond it.
@@ -223,7 +296,11 @@ func (r *RampPiece) Skirt() float64 {
 	if r.DraftDeg == 0 {
 		return 0
 	}
-	return (r.Knife.Spec.Blade.Thickness/2 + r.Rise + 0.2) * tanDeg(r.DraftDeg)
+	high := r.Knife.Spec.Blade.Thickness
+	if r.Grip {
+		high = r.Knife.Spec.Handle.Thickness
+	}
+	return (high/2 + r.Rise + 0.2) * tanDeg(r.DraftDeg)
 }
 
 // inside is the point of the head nearest to q, on the draw's axes.
@@ -256,8 +333,11 @@ const (
 	Gap
 )
 
-// OnSteel tells whether p, within the head, lies over the blade grown by the fit.
+// OnSteel tells whether p, within the head, lies over the blade or, of a filler, the handle, grown by the fit.
 func (r *RampPiece) OnSteel(p r2.Vec) bool {
+	if r.Grip {
+		return r.Knife.handle.holds(p) || r.Fit > 0 && distance(&r.Knife.handleRim, p) < r.Fit
+	}
 	return r.Knife.outline.holds(p) || r.Fit > 0 && distance(&r.Knife.rim, p) < r.Fit
 }
 
@@ -271,6 +351,9 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 		return NoBase
 	case r.Boss.Distance(p) < 0:
 		return NoBase
+	case r.Grip && k.outline.holds(p) && !k.handle.holds(p):
+		return NoBase // the blade ahead of the handle
+	case r.Grip:
 	case k.handle.holds(p) || r.Fit > 0 && distance(&k.handleRim, p) < r.Fit:
 		return NoBase
 	}

@@ -33,7 +33,7 @@ func (r *RampPiece) MarkRoom(size r2.Vec, margin, depth float64) (r2.Vec, bool) 
 // bears tells whether the cheek at q of the draw's axes lies on the blade and can be cut that deep.
 func (r *RampPiece) bears(q r2.Vec, depth float64) bool {
 	p := r.Blade(q)
-	if r.BaseAt(p) != Steel || !r.Knife.Holds(p) || r.Lock.Holds(p) {
+	if r.Grip || r.BaseAt(p) != Steel || !r.Knife.Holds(p) || r.Lock.Holds(p) {
 		return false
 	}
 	return r.Height(p)-r.Underside(r.Knife.Blade(p), p) >= depth+r.Knife.Spec.Ramp.Wall

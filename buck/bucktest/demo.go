@@ -1,6 +1,7 @@
 package bucktest
 
 import (
+	"slices"
 	"testing"
 
 	"formbuck/buck"
@@ -47,6 +48,34 @@ func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 		t.Fatal(err)
 	}
 	plan, err := p.Plan(v.Hints())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v, plan
+}
+
+// Lapped is a demo variant whose drawing has no throat line: its sheath laps over the handle's front by depth mm.
+func Lapped(t testing.TB, name string, depth float64) (*variant.Variant, *profile.Plan) {
+	t.Helper()
+	v, _ := Demo(t, name)
+	v.Spec.Throat.Depth = depth
+	data, err := testdata.FS.ReadFile(v.Drawing.File)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := dxf.Parse(data, v.Drawing.File)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := profile.Read(d, profile.Options{Units: v.Drawing.Units})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Marks = slices.DeleteFunc(p.Marks, func(m profile.Mark) bool { return m.Kind == profile.Throat })
+	plan, err := p.Plan(profile.Hints{
+		TipDeg: v.Drawing.TipDeg, EdgeDeg: v.Drawing.EdgeDeg,
+		HandleFront: v.Spec.Handle.Front, ThroatDepth: depth,
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

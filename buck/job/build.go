@@ -129,6 +129,9 @@ func ramps(s *Set, r Request) ([]build, error) {
 	named := make(map[string]int)
 	for _, p := range pieces {
 		name := string(Ramp)
+		if p.Grip {
+			name = "filler"
+		}
 		if p.Side != "edge" {
 			name += "-" + p.Side
 		}
@@ -150,10 +153,14 @@ func ramps(s *Set, r Request) ([]build, error) {
 
 // rampBuilds are the ramp in one piece, or its two halves; marked is it with its mark for each of the faces.
 func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name string, r Request) []build {
+	to := "blade"
+	if p.Grip {
+		to = "handle"
+	}
 	measures := []string{
 		fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
 		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
-		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the blade %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, p.Gap),
+		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, to, p.Gap),
 	}
 	if l := p.Lock; l != nil {
 		measures = append(measures, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
@@ -162,8 +169,8 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 		return build{
 			piece: &Piece{
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
-				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Side),
-				Figure:   Figure{"freed at the " + p.Side, p.Deepest},
+				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Place()),
+				Figure:   Figure{"freed at the " + p.Place(), p.Deepest},
 				Measures: slices.Clone(measures), references: ofRamp(marked[face]),
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Ramp(marked[face], r.Tolerance) },

@@ -106,7 +106,7 @@ func ofRamp(p *buck.RampPiece) []reference {
 	marked := around(p.Mark)
 	differs := func(v r3.Vec) bool {
 		q := r2.Vec{X: v.X, Y: v.Y}
-		if marked(q) && v.Z > 0 && v.Z < p.Underside(p.Knife.Blade(q), q)+p.MarkDepth+0.1 {
+		if marked(q) && v.Z > 0 && v.Z < p.Underside(p.On(q), q)+p.MarkDepth+0.1 {
 			return true
 		}
 		return p.Lock != nil && r2.Norm(r2.Sub(q, p.Lock.Centre)) < p.Lock.Radius+0.1

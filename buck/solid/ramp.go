@@ -17,6 +17,10 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	k := r.Knife
+	if r.Grip {
+		f := filler{RampPiece: r, handle: handleOf(k, tol), chord: chord}
+		return trimmed(r, f.body(), tol)
+	}
 	outline, leaves := leaving(r, grown(k.Plan.Outline.Flatten(chord), r.Fit, chord), true)
 	parts, more := partings(r, chord)
 	lines := rampLines(r, append(leaves, more...))
@@ -69,7 +73,28 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	}
 	first, dx, dy := r.Nodes()
 	nodes := relief.Lattice{Origin: first, AngleDeg: r.CantDeg, DX: dx, DY: dy, Bends: upper}
-	return build(relief.Body{Lines: lines, Spans: spans, Lattice: &nodes}, tol)
+	return trimmed(r, relief.Body{Lines: lines, Spans: spans, Lattice: &nodes}, tol)
+}
+
+// trimmed meshes a ramp without what of it is apart from the rest and, in section, less than the square of the least
+// wall: a strip that the room of the boss leaves along a side of the head.
+func trimmed(r *buck.RampPiece, b relief.Body, tol float64) (*mesh.Mesh, error) {
+	m, err := build(b, tol)
+	if err != nil {
+		return nil, err
+	}
+	shells := m.Shells()
+	least := 0.0
+	for _, s := range shells {
+		size := s.Bounds.Size()
+		if wall := r.Knife.Spec.Ramp.Wall; len(shells) > 1 && s.Volume < wall*wall*max(size.X, size.Y) {
+			least = max(least, s.Volume)
+		}
+	}
+	if least > 0 {
+		m = m.Swept(math.Nextafter(least, math.Inf(1)))
+	}
+	return m, nil
 }
 
 // ring is a circle of n points.

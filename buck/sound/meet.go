@@ -30,12 +30,12 @@ func bossBody(s *buck.StandoffPiece) body {
 }
 
 func rampBody(r *buck.RampPiece) body {
-	return body{"ramp at the " + r.Side, r.FootLine(), func(p r2.Vec) (low, high float64) {
+	return body{"ramp at the " + r.Place(), r.FootLine(), func(p r2.Vec) (low, high float64) {
 		switch r.BaseAt(p) {
 		case buck.NoBase:
 			return 0, 0
 		case buck.Steel:
-			low = r.Underside(r.Knife.Blade(r.Across(p)), p)
+			low = r.Underside(r.On(p), p)
 		}
 		return low, r.Height(p)
 	}}

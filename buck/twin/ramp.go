@@ -18,6 +18,9 @@ const sheetStep = 0.05
 // Ramp is RampUnder what passes by brute force, let down at 45 degrees beside its cliffs.
 func Ramp(r *buck.RampPiece) (sdf.SDF3, error) {
 	low := r2.Sub(r.Head.Min, r2.Vec{Y: 2})
+	if r.Grip {
+		return RampUnder(r, gripSheet(r.Knife, r2.Sub(low, r2.Vec{Y: 4}), r2.Add(r.Head.Max, r2.Vec{X: 6, Y: 6}), sheetStep, r.CantDeg).at)
+	}
 	return RampUnder(r, newSheet(r.Knife, low, r.Head.Max.Y+2, sheetStep, r.CantDeg).at)
 }
 
@@ -29,6 +32,7 @@ func Ramp(r *buck.RampPiece) (sdf.SDF3, error) {
 func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, error) {
 	k := r.Knife
 	body := sdf.Intersect3D(head(r), sides(r, passes))
+	tall := tallOf(r)
 	handle, err := polygon(k.Plan.Handle)
 	if err != nil {
 		return nil, err
@@ -37,13 +41,18 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 	if err != nil {
 		return nil, err
 	}
-	tall := r.Knife.Spec.Blade.Thickness + 2*r.Rise
-	if handle != nil {
+	switch {
+	case r.Grip:
+		body = sdf.Difference3D(body, handleUnder(r, handle))
+		body = sdf.Difference3D(body, bladeAhead(outline, handle))
+	case handle != nil:
 		body = sdf.Difference3D(body, prism(handle, r.Fit, tall))
 	}
 	room := sdf.Line2D(r.Boss.Length-r.Boss.Width, r.Boss.Width/2)
 	body = sdf.Difference3D(body, placed(prism(room, 0, tall), r.Boss.Centre, 0, r.Boss.AngleDeg))
-	body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
+	if !r.Grip {
+		body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
+	}
 	if r.Split {
 		upper := field{box: everywhere, at: func(p r3.Vec) float64 { return -p.Z }}
 		body = sdf.Intersect3D(body, upper)
@@ -51,9 +60,48 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 	return body, nil
 }
 
+// tallOf is more than half the height of the piece.
+func tallOf(r *buck.RampPiece) float64 {
+	if r.Grip {
+		return r.Knife.Spec.Handle.Thickness + 2*r.Rise
+	}
+	return r.Knife.Spec.Blade.Thickness + 2*r.Rise
+}
+
+// fillerSlope is the steepest, as a tangent, that a filler's surface falls.
+const fillerSlope = 2
+
+// handleUnder is the handle raised by the gap and grown by the fit: a plate whose edge is rounded by a true arc, told from
+// its outline. Beyond a long side of the head it goes on as it is straight across.
+func handleUnder(r *buck.RampPiece, handle sdf.SDF2) sdf.SDF3 {
+	m := r.Knife.Spec.Handle
+	foot := m.Thickness/2 - m.Rounding + r.Gap
+	return field{box: everywhere, at: func(p r3.Vec) float64 {
+		q := r2.Vec{X: p.X, Y: p.Y}
+		aside := handle.Evaluate(v2.Vec(r.Across(q))) - r.Fit
+		in, z := min(max(r.Fit-handle.Evaluate(v2.Vec(q)), 0), m.Rounding), math.Abs(p.Z)-foot
+		over := z - m.Rounding
+		if in < m.Rounding && z > 0 {
+			over = math.Hypot(m.Rounding-in, z) - m.Rounding
+		} else if in < m.Rounding {
+			over = -in
+		}
+		return max(aside, over)
+	}}
+}
+
+// bladeAhead is the plan of the steel that is not under the handle, at every height; a hair into the handle, so that
+// nothing is left between the two, and a little off the outline, since along the handle's sides both are one.
+func bladeAhead(outline, handle sdf.SDF2) sdf.SDF3 {
+	return field{box: everywhere, at: func(p r3.Vec) float64 {
+		q := v2.Vec{X: p.X, Y: p.Y}
+		return max(outline.Evaluate(q)+0.02, -flatness-handle.Evaluate(q))
+	}}
+}
+
 // head is the prism of the head with its widest sides.
 func head(r *buck.RampPiece) sdf.SDF3 {
-	skirt, tall := r.Skirt(), r.Knife.Spec.Blade.Thickness+2*r.Rise
+	skirt, tall := r.Skirt(), tallOf(r)
 	b := r2.Box{
 		Min: r2.Vec{X: r.Head.Min.X, Y: r.Head.Min.Y - skirt},
 		Max: r2.Vec{X: r.Head.Max.X + skirt, Y: r.Head.Max.Y + skirt},
@@ -71,6 +119,10 @@ func head(r *buck.RampPiece) sdf.SDF3 {
 // sides is the space between the surface and its mirror, and between the drafted sides.
 func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 	draft := max(math.Tan(sdf.DtoR(r.DraftDeg)), 2e-3)
+	steep := 1.0
+	if r.Grip {
+		steep = fillerSlope
+	}
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		q := r2.Rotate(r2.Vec{X: p.X, Y: p.Y}, -sdf.DtoR(r.CantDeg), r2.Vec{})
 		in := r2.Vec{X: min(q.X, r.Head.Max.X), Y: min(max(q.Y, r.Head.Min.Y), r.Head.Max.Y)}
@@ -79,7 +131,7 @@ func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 			out = max(q.X-r.Head.Max.X, r.Head.Min.Y-q.Y, q.Y-r.Head.Max.Y)
 		}
 		above := math.Abs(p.Z) - passes(in) - r.Rise
-		return max(above/math.Sqrt2, (above+out/draft)/math.Sqrt(2+1/(draft*draft)))
+		return max(above/math.Hypot(1, steep), (above+out/draft)/math.Sqrt(1+steep*steep+1/(draft*draft)))
 	}}
 }
 

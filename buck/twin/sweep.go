@@ -16,17 +16,23 @@ type Sweep struct {
 }
 
 // NewSweep asks along the line at y on the draw's axes, which are turned from the blade's by cantDeg,
-// from x = from to the tip. The handle does not count: it never passes the mouth.
+// from x = from to the tip. The handle does not count: it never passes the blade.
 func NewSweep(k *buck.Knife, y, from, step, cantDeg float64) *Sweep {
+	return newSweep(k, y, from, step, cantDeg, func(p r2.Vec) float64 {
+		if k.ZoneAt(p).OfHandle() {
+			return 0
+		}
+		return k.Half(p)
+	})
+}
+
+// newSweep is NewSweep of what the height tells.
+func newSweep(k *buck.Knife, y, from, step, cantDeg float64, half func(p r2.Vec) float64) *Sweep {
 	far := r2.Norm(k.Plan.Tip) + step
 	s := &Sweep{from: from, step: step}
 	for x := from; x <= far; x += step {
 		p := r2.Rotate(r2.Vec{X: x, Y: y}, cantDeg*math.Pi/180, r2.Vec{})
-		h := 0.0
-		if !k.ZoneAt(p).OfHandle() {
-			h = k.Half(p)
-		}
-		s.h = append(s.h, h)
+		s.h = append(s.h, half(p))
 	}
 	s.deepest = make([]float64, len(s.h))
 	best := 0.0
@@ -45,11 +51,12 @@ func (s *Sweep) Each(yield func(x, h, passes float64)) {
 }
 
 // sheet is what passes over a stretch of the plan, on the nodes of a fine grid, let down at 45
-// degrees beside every cliff.
+// degrees or another slope beside every cliff.
 type sheet struct {
-	low  r2.Vec
-	step float64
-	rows [][]float64
+	low   r2.Vec
+	step  float64
+	slope float64 // a tangent
+	rows  [][]float64
 }
 
 // newSheet lays sweeps at every step from low.Y to high and lets their cliffs down: at q the surface
@@ -58,10 +65,28 @@ type sheet struct {
 // too far in, so the surface beside it is at most that too low; elsewhere it errs by what straight
 // lines between the nodes miss, far below a micron on a bevel.
 func newSheet(k *buck.Knife, low r2.Vec, high, step, cantDeg float64) *sheet {
-	s := &sheet{low: low, step: step}
+	s := &sheet{low: low, step: step, slope: 1}
 	for y := low.Y; y <= high+step; y += step {
 		s.rows = append(s.rows, NewSweep(k, y, low.X, step, cantDeg).deepest)
 	}
+	s.soften()
+	return s
+}
+
+// gripSheet is a sheet of all of the knife that passes what lies between low and high, let down at the slope of a filler.
+func gripSheet(k *buck.Knife, low, high r2.Vec, step, cantDeg float64) *sheet {
+	s := &sheet{low: low, step: step, slope: fillerSlope}
+	count := int((high.X-low.X)/step) + 2
+	for y := low.Y; y <= high.Y+step; y += step {
+		row := newSweep(k, y, low.X, step, cantDeg, k.Half).deepest
+		s.rows = append(s.rows, row[:min(count, len(row))])
+	}
+	s.soften()
+	return s
+}
+
+// soften lets the cliffs down.
+func (s *sheet) soften() {
 	sharp := s.rows
 	s.rows = make([][]float64, len(sharp))
 	for j, r := range sharp {
@@ -69,12 +94,11 @@ func newSheet(k *buck.Knife, low r2.Vec, high, step, cantDeg float64) *sheet {
 	}
 	for j, r := range sharp {
 		for i, z := range r {
-			if drop := s.cliff(sharp, i, j); drop > s.step {
+			if drop := s.cliff(sharp, i, j); drop > s.slope*s.step {
 				s.letDown(i, j, z, drop)
 			}
 		}
 	}
-	return s
 }
 
 // cliff is how deep the surface falls beside node i of row j, if more steeply than 45 degrees: what
@@ -86,18 +110,18 @@ func (s *sheet) cliff(rows [][]float64, i, j int) float64 {
 			drop = max(drop, z-rows[n][m])
 		}
 	}
-	if drop > s.step {
+	if drop > s.slope*s.step {
 		return z
 	}
 	return 0
 }
 
-// letDown raises the nodes around node i of row j, z high, to the cone of 45 degrees under it.
+// letDown raises the nodes around node i of row j, z high, to the cone of the slope under it.
 func (s *sheet) letDown(i, j int, z, drop float64) {
-	reach := int(drop / s.step)
+	reach := int(drop / s.slope / s.step)
 	for n := max(j-reach, 0); n <= min(j+reach, len(s.rows)-1); n++ {
 		for m := max(i-reach, 0); m <= min(i+reach, len(s.rows[n])-1); m++ {
-			s.rows[n][m] = max(s.rows[n][m], z-s.step*math.Hypot(float64(m-i), float64(n-j)))
+			s.rows[n][m] = max(s.rows[n][m], z-s.slope*s.step*math.Hypot(float64(m-i), float64(n-j)))
 		}
 	}
 }

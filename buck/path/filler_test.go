@@ -1,0 +1,44 @@
+package path_test
+
+import (
+	"fmt"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/path"
+)
+
+// TestMouthOverTheHandle laps the sheath over the handle's front, as far as it is usual (10 to 25 mm; common practice, no
+// source), straight and canted: with fillers in the grooves behind the front no demo knife binds at the handle, without them each does.
+func TestMouthOverTheHandle(t *testing.T) {
+	for _, name := range bucktest.Demos() {
+		for _, c := range []struct{ lap, cant float64 }{{5, 0}, {10, 0}, {15, 4}, {20, -4}, {25, 0}} {
+			t.Run(fmt.Sprintf("%s by %g mm, %g deg", name, c.lap, c.cant), func(t *testing.T) {
+				t.Parallel()
+				v, plan := bucktest.Lapped(t, name, c.lap)
+				v.Spec.Ramp.CantDeg = c.cant
+				b, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Plain)
+				if err != nil {
+					t.Fatal(err)
+				}
+				s := path.New(b, path.Options{Step: 0.25})
+				for _, bind := range s.Binds(s.Faces[0]) {
+					if bind.Side != path.AtHandle {
+						continue // beside the boss's room, which a plain sheath has no boss for
+					}
+					t.Errorf("binds by %.2f mm at %v, at the %s", bind.Depth, bind.At, bind.Side)
+				}
+				fillers := 0
+				for _, r := range b.Ramps {
+					if r.Grip {
+						fillers++
+					}
+				}
+				if c.lap >= 15 && fillers == 0 {
+					t.Error("nothing fills the handle's groove")
+				}
+			})
+		}
+	}
+}
