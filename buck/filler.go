@@ -11,8 +11,7 @@ const (
 	gripFelt = 0.05
 	// gripLock is how deep, in mm on one face, the handle may bind in the mouth and ask for no filler: a swell or a groove
 	// of that depth is the lock that holds the knife, of 0.2 to 0.6 mm on both halves together; common practice, no source.
-	// It is more than 0.3 by what a ball that rolls along the outline bridges beside a slice of it.
-	gripLock = 0.35
+	gripLock = 0.3
 	// gripSlope is the steepest that a filler's surface falls across the draw, as a tangent. A handle's rounded side is
 	// steeper than the blade's and as high as the sheet can be pressed; 45 degrees would widen the mouth.
 	gripSlope = 2
@@ -24,6 +23,7 @@ const (
 type grip struct {
 	*Draw
 	half   *Field    // h of the handle; 0 beside it
+	own    *Field    // E of the handle alone: what of the blade passes it is no deeper than the ramps ahead of it
 	passes *Field    // E of all of the knife
 	middle []float64 // of the handle in each column of nodes, y
 }
@@ -48,6 +48,10 @@ func newGrip(d *Draw) *grip {
 			g.half.z[n] = k.HandleHalf(p)
 		}
 	}
+	own := *g.half
+	own.z = append([]float64(nil), g.half.z...)
+	own.sweep()
+	g.own = &own
 	e := *g.half
 	e.z = append([]float64(nil), g.half.z...)
 	for n := range e.z {
@@ -85,7 +89,7 @@ func (g *grip) middles() {
 // blade or nothing is near.
 func (g *grip) under(n int) float64 {
 	k, h := g.Knife, g.half.z[n]
-	if h > 0 || g.passes.z[n] == 0 {
+	if h > 0 || g.own.z[n] == 0 {
 		return h
 	}
 	p := g.blade(g.half.node(n))
@@ -99,7 +103,11 @@ func (g *grip) under(n int) float64 {
 	if g.turned(foot).X < 0 {
 		return 0
 	}
-	return k.bend(k.HandleHalf(foot), far)
+	high := 0.0
+	for in := 0.0; in <= 2; in += drawStep { // where on the rounded edge the sheet leaves it
+		high = max(high, k.bend(k.handleIn(in), far+in))
+	}
+	return high
 }
 
 // depths are by how much the draw binds at each node; 0 where that is not felt. A wall of the sheath gives way by a node to
@@ -111,7 +119,7 @@ func (g *grip) depths() []float64 {
 		under[n] = g.under(n)
 	}
 	depth := make([]float64, len(under))
-	for n, e := range g.passes.z {
+	for n, e := range g.own.z {
 		high := under[n]
 		if n >= stride {
 			high = max(high, under[n-stride])
