@@ -45,7 +45,7 @@ func newGrip(d *Draw) *grip {
 	g := &grip{Draw: d, half: newField(box, drawStep)}
 	for n := range g.half.z {
 		if p := d.blade(g.half.node(n)); k.handle.holds(p) {
-			g.half.z[n] = k.HandleHalf(p)
+			g.half.z[n] = k.Half(p)
 		}
 	}
 	own := *g.half
@@ -89,10 +89,13 @@ func (g *grip) middles() {
 // blade or nothing is near.
 func (g *grip) under(n int) float64 {
 	k, h := g.Knife, g.half.z[n]
+	p := g.blade(g.half.node(n))
+	if k.guard.holds(p) {
+		return math.Inf(1) // a filler stands on the handle behind it
+	}
 	if h > 0 || g.own.z[n] == 0 {
 		return h
 	}
-	p := g.blade(g.half.node(n))
 	if k.outline.holds(p) {
 		return math.Inf(1) // the blade ahead of the handle: the ramps' concern
 	}
@@ -213,13 +216,25 @@ func (g *grip) passing() *Field {
 	for _, s := range g.Knife.Plan.Handle {
 		steps := math.Ceil(2 * s.Length() / drawStep)
 		for i := range int(steps) {
-			if q := g.turned(s.At(float64(i) / steps)); q.X >= 0 {
-				e.raise(q, g.Knife.handleIn(0))
+			p := s.At(float64(i) / steps)
+			if q := g.turned(p); q.X >= 0 {
+				e.raise(q, g.Knife.rimHalf(p))
 			}
 		}
 	}
 	e.sweep()
 	return &e
+}
+
+// rimHalf is the half thickness at a point of the handle's outline: the handle's, or the guard's.
+func (k *Knife) rimHalf(p r2.Vec) float64 {
+	const little = 0.01 // mm
+	for _, d := range [4]r2.Vec{{X: little}, {X: -little}, {Y: little}, {Y: -little}} {
+		if k.guard.holds(r2.Add(p, d)) {
+			return k.Spec.Guard.Thickness / 2
+		}
+	}
+	return k.handleIn(0)
 }
 
 // filler lays the head over what binds on a side of the handle.

@@ -351,8 +351,8 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 		return NoBase
 	case r.Boss.Distance(p) < 0:
 		return NoBase
-	case r.Grip && k.outline.holds(p) && !k.handle.holds(p):
-		return NoBase // the blade ahead of the handle
+	case r.Grip && (k.guard.holds(p) || k.outline.holds(p) && !k.handle.holds(p)):
+		return NoBase // what lies ahead of the handle
 	case r.Grip:
 	case k.handle.holds(p) || r.Fit > 0 && distance(&k.handleRim, p) < r.Fit:
 		return NoBase

@@ -7,6 +7,8 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/path"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // TestMouthOverTheHandle laps the sheath over the handle's front, as far as it is usual (10 to 25 mm; common practice, no
@@ -40,5 +42,28 @@ func TestMouthOverTheHandle(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// TestMouthOverAGuard laps the sheath over a guard that stands out beside the handle behind it and is thinner: the room
+// behind the guard is filled.
+func TestMouthOverAGuard(t *testing.T) {
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	plan := bucktest.Strip()
+	plan.Handle = bucktest.Polygon(v(-100, 0), v(12, 0), v(12, -4), v(16, -4), v(16, 24), v(-100, 24))
+	plan.Guard = bucktest.Polygon(v(12, -4), v(16, -4), v(16, 24), v(12, 24))
+	plan.Outline = bucktest.Polygon(v(-100, 0), v(12, 0), v(12, -4), v(16, -4), v(16, 0), v(100, 0), v(100, 24), v(-100, 24))
+	plan.HandleFront, plan.Heel = 16, v(16, 0)
+	s := bucktest.Spec()
+	s.Guard.Thickness = 10
+	b, err := path.Made(bucktest.Knife(t, plan, s), buck.Plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	free := path.New(b, path.Options{Step: 0.2}).Verdict()
+	b.Ramps = nil
+	bare := path.New(b, path.Options{Step: 0.2}).Verdict()
+	if bare.Free() || !free.Free() {
+		t.Errorf("bare it binds %v, filled %v", bare.Binds, free.Binds)
 	}
 }

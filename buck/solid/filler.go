@@ -29,6 +29,9 @@ func (f *filler) body() relief.Body {
 		lines = append(lines, bending(lower, clipped(with, false, box)...)...)
 	}
 	lines = append(lines, clipped(k.Plan.Outline.Flatten(f.chord), true, box)...)
+	if g := k.Plan.Guard; len(g) > 0 {
+		lines = append(lines, clipped(g.Flatten(f.chord), true, box)...)
+	}
 	if r.Fit > 0 { // to where the blade begins
 		lines = append(lines, clipped(f.handle.outline, true, box)...)
 	}

@@ -45,6 +45,13 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 	case r.Grip:
 		body = sdf.Difference3D(body, handleUnder(r, handle))
 		body = sdf.Difference3D(body, bladeAhead(outline, handle))
+		guard, err := polygon(k.Plan.Guard)
+		if err != nil {
+			return nil, err
+		}
+		if guard != nil {
+			body = sdf.Difference3D(body, prism(guard, 0, tall))
+		}
 	case handle != nil:
 		body = sdf.Difference3D(body, prism(handle, r.Fit, tall))
 	}
