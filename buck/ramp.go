@@ -3,6 +3,7 @@ package buck
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -66,7 +67,7 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		}
 		ramps = append(ramps, r)
 	}
-	ramps = apart(ramps, d.Binds)
+	ramps = apart(joined(ramps), d.Binds)
 	var whole []*RampPiece
 	for _, r := range append(ramps, d.fillers(ramps)...) {
 		whole = append(whole, r.parts()...)
@@ -110,6 +111,28 @@ func (r *RampPiece) title() string {
 		return "handle filler"
 	}
 	return "ramp"
+}
+
+// joined are the ramps, those of one side whose plans, with their drafted sides, would meet made one.
+func joined(ramps []*RampPiece) []*RampPiece {
+	for i, a := range ramps {
+		for j := i + 1; j < len(ramps); j++ {
+			b, room := ramps[j], a.Skirt()+ramps[j].Skirt()
+			if a.Side != b.Side || a.Head.Max.Y+room < b.Head.Min.Y || b.Head.Max.Y+room < a.Head.Min.Y {
+				continue
+			}
+			if a.Head.Max.X+room < b.Head.Min.X || b.Head.Max.X+room < a.Head.Min.X {
+				continue
+			}
+			a.Head.Min = r2.Vec{X: min(a.Head.Min.X, b.Head.Min.X), Y: min(a.Head.Min.Y, b.Head.Min.Y)}
+			a.Head.Max = r2.Vec{X: max(a.Head.Max.X, b.Head.Max.X), Y: max(a.Head.Max.Y, b.Head.Max.Y)}
+			if b.Deepest > a.Deepest {
+				a.Deepest, a.DeepAt = b.Deepest, b.DeepAt
+			}
+			return joined(slices.Delete(ramps, j, j+1))
+		}
+	}
+	return ramps
 }
 
 // apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their

@@ -18,7 +18,8 @@ type room struct {
 
 // newRoom asks every point of the box.
 func newRoom(box r2.Box, free func(p r2.Vec) bool) *room {
-	r := &room{box: box, nx: int((box.Max.X - box.Min.X) / roomStep), ny: int((box.Max.Y - box.Min.Y) / roomStep)}
+	size := r2.Sub(box.Max, box.Min)
+	r := &room{box: box, nx: max(0, int(size.X/roomStep)), ny: max(0, int(size.Y/roomStep))} // an empty box holds none
 	r.taken = make([][]int, r.ny+1)
 	r.taken[0] = make([]int, r.nx+1)
 	for j := range r.ny {
