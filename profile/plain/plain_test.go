@@ -2,6 +2,7 @@ package plain_test
 
 import (
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"html"
 	"io"
@@ -50,7 +51,7 @@ func FuzzText(f *testing.F) {
 		held := ""
 		for {
 			token, err := d.Token()
-			if err == io.EOF {
+			if errors.Is(err, io.EOF) {
 				break
 			}
 			if err != nil {

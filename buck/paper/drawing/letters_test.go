@@ -3,6 +3,7 @@ package drawing_test
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"io"
 	"strings"
 	"testing"
@@ -52,7 +53,7 @@ func FuzzLetters(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		d := xml.NewDecoder(strings.NewReader(written(t, s)))
 		for {
-			if _, err := d.Token(); err == io.EOF {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
 				return
 			} else if err != nil {
 				t.Fatalf("%q: %v", s, err)
