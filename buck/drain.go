@@ -137,6 +137,39 @@ func (d *DrainPiece) Half(p r2.Vec) float64 {
 	return math.Sqrt(max(r*r-q.Y*q.Y, 0))
 }
 
+// drain is the drain insert, which other pieces leave room to; nil where it cannot be made: whoever makes it is told.
+func (k *Knife) drain() *DrainPiece {
+	d, err := NewDrain(k)
+	if err != nil {
+		return nil
+	}
+	return d
+}
+
+// Room is the room in the plan that other pieces leave to the plug: its widest outline and what pieces leave each other.
+func (d *DrainPiece) Room() []r2.Vec {
+	var corners []r2.Vec
+	from, to := d.From-piecesApart, d.To+piecesApart
+	for _, q := range [4]r2.Vec{{X: from, Y: -1}, {X: to, Y: -1}, {X: to, Y: 1}, {X: from, Y: 1}} {
+		corners = append(corners, d.At(r2.Vec{X: q.X, Y: q.Y * d.roomAt(q.X)}))
+	}
+	return corners
+}
+
+// roomAt is half the width of the room at x along the axis.
+func (d *DrainPiece) roomAt(x float64) float64 {
+	return d.RadiusAt(x) + piecesApart*math.Hypot(1, d.Slope)
+}
+
+// RoomHolds tells whether p lies in the room; a nil piece takes none.
+func (d *DrainPiece) RoomHolds(p r2.Vec) bool {
+	if d == nil {
+		return false
+	}
+	q := d.Local(p)
+	return q.X > d.From-piecesApart && q.X < d.To+piecesApart && math.Abs(q.Y) < d.roomAt(q.X)
+}
+
 // InSlit tells whether p lies within the slit: the tip's outline, grown by the play.
 func (d *DrainPiece) InSlit(p r2.Vec) bool {
 	if d.Knife.outline.holds(p) {

@@ -2,10 +2,13 @@ package buck_test
 
 import (
 	"errors"
+	"math"
 	"testing"
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // TestDrain checks the insert's figures: it passes the trimmed edge, its jaws are never thinner than two beads, and the outlet
@@ -79,4 +82,37 @@ func TestRampsLeaveEachOtherRoom(t *testing.T) {
 		t.Fatalf("%d ramps", len(pieces))
 	}
 	near(t, "room", pieces[1].Head.Min.Y-pieces[0].Head.Max.Y, 0.4, 1e-9)
+}
+
+// TestRampsLeaveTheDrainItsRoom draws a ramp along and the insert back until they would meet.
+func TestRampsLeaveTheDrainItsRoom(t *testing.T) {
+	v, plan := bucktest.Demo(t, "thistle")
+	v.Spec.Drain.Lap, v.Spec.Ramp.X = 30, 32
+	k := bucktest.Knife(t, plan, v.Spec)
+	_, ramps, err := k.Ramps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := buck.NewDrain(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	beside := 0
+	for _, r := range ramps {
+		for x := d.From - 1; x < d.To; x += 0.25 {
+			for y := -8.0; y <= 8; y += 0.25 {
+				p := d.At(r2.Vec{X: x, Y: y})
+				on := r.BaseAt(p) != buck.NoBase
+				switch {
+				case on && x > d.From && math.Abs(y) < d.RadiusAt(x)+0.35:
+					t.Fatalf("the ramp at the %s stands %.2f mm from the insert's axis, at %.2f mm", r.Side, y, x)
+				case on:
+					beside++
+				}
+			}
+		}
+	}
+	if beside == 0 {
+		t.Error("no ramp comes near the insert")
+	}
 }

@@ -15,8 +15,6 @@ const (
 	// gripSlope is the steepest that a filler's surface falls across the draw, as a tangent. A handle's rounded side is
 	// steeper than the blade's and as high as the sheet can be pressed; 45 degrees would widen the mouth.
 	gripSlope = 2
-	// gripApart is what fillers of the edge and of the spine leave each other, in mm: a nozzle's width.
-	gripApart = 0.4
 )
 
 // grip is the study of the handle within the mouth: as that of the blade, on the draw's axes.
@@ -242,7 +240,7 @@ func (g *grip) filler(b Bind, spine bool) *RampPiece {
 	s := g.Knife.Spec.Ramp
 	const half = drawStep / 2
 	r := &RampPiece{
-		Knife: g.Knife, CantDeg: g.CantDeg, Side: "edge", Grip: true, Boss: g.Knife.bossRoom(),
+		Knife: g.Knife, CantDeg: g.CantDeg, Side: "edge", Grip: true, Boss: g.Knife.bossRoom(), Drain: g.Knife.drain(),
 		Gap: s.Glue + s.Fit, Fit: s.Fit, DraftDeg: s.DraftDeg,
 		Deepest: b.Deepest, DeepAt: b.At,
 		Head: r2.Box{
@@ -259,18 +257,18 @@ func (g *grip) filler(b Bind, spine bool) *RampPiece {
 	}
 	if spine {
 		r.Side = "spine"
-		r.Head.Min.Y = max(r.Head.Min.Y-s.Lap, (low+high)/2+gripApart/2+r.Skirt())
+		r.Head.Min.Y = max(r.Head.Min.Y-s.Lap, (low+high)/2+piecesApart/2+r.Skirt())
 	} else {
-		r.Head.Max.Y = min(r.Head.Max.Y+s.Lap, (low+high)/2-gripApart/2-r.Skirt())
+		r.Head.Max.Y = min(r.Head.Max.Y+s.Lap, (low+high)/2-piecesApart/2-r.Skirt())
 	}
 	return r
 }
 
 // meet ends the ramps beside the handle where the filler begins, which goes on for them.
 func (r *RampPiece) meet(ramps []*RampPiece) {
-	ends := r.Head.Max.X + r.Skirt() + gripApart
+	ends := r.Head.Max.X + r.Skirt() + piecesApart
 	for _, o := range ramps {
-		wide := o.Skirt() + r.Skirt() + gripApart
+		wide := o.Skirt() + r.Skirt() + piecesApart
 		if o.Head.Min.X >= ends || o.Head.Max.Y+wide <= r.Head.Min.Y || o.Head.Min.Y-wide >= r.Head.Max.Y {
 			continue
 		}

@@ -56,8 +56,13 @@ func (d *Draw) keepLock(ramps []*RampPiece) error {
 	return nil
 }
 
-// alone tells whether no other ramp reaches into the pocket.
+// alone tells whether neither the room of the drain nor another ramp reaches into the pocket.
 func (l *LockPocket) alone(on *RampPiece, ramps []*RampPiece) bool {
+	for deg := 0.0; deg < 360; deg += 15 {
+		if on.Drain.RoomHolds(r2.Add(l.Centre, r2.Rotate(r2.Vec{X: l.Radius}, radians(deg), r2.Vec{}))) {
+			return false
+		}
+	}
 	for _, r := range ramps {
 		for deg := 0.0; deg < 360 && r != on; deg += 15 {
 			if r.BaseAt(r2.Add(l.Centre, r2.Rotate(r2.Vec{X: l.Radius}, radians(deg), r2.Vec{}))) != NoBase || r.BaseAt(l.Centre) != NoBase {

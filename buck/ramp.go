@@ -21,10 +21,11 @@ type RampPiece struct {
 	Gap      float64 // between cheeks and blade: glue and fit
 	Fit      float64 // between the piece and the outline and the handle
 	DraftDeg float64
-	Split    bool   // one piece for each face
-	Grip     bool   // a filler: it stands on the handle, inside the mouth, not on the blade
-	Side     string // of the knife: "edge", "spine", "face"
-	Boss     Pill   // room that is left to the mount boss
+	Split    bool        // one piece for each face
+	Grip     bool        // a filler: it stands on the handle, inside the mouth, not on the blade
+	Side     string      // of the knife: "edge", "spine", "face"
+	Boss     Pill        // room that is left to the mount boss
+	Drain    *DrainPiece // its room is left to it; nil: there is none
 	Deepest  float64
 	DeepAt   r2.Vec
 	Governs  string
@@ -138,7 +139,7 @@ func joined(ramps []*RampPiece) []*RampPiece {
 // apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their
 // laps have that much to give.
 func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
-	const width = 0.4 // mm
+	const width = piecesApart
 	for _, e := range ramps {
 		for _, s := range ramps {
 			if e.Side != "edge" || s.Side != "spine" || e.Head.Max.Y+width <= s.Head.Min.Y {
@@ -165,7 +166,7 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	s := d.Knife.Spec.Ramp
 	const half = drawStep / 2
 	r := &RampPiece{
-		Knife: d.Knife, CantDeg: d.CantDeg, Side: b.side(), Boss: d.Knife.bossRoom(),
+		Knife: d.Knife, CantDeg: d.CantDeg, Side: b.side(), Boss: d.Knife.bossRoom(), Drain: d.Knife.drain(),
 		Gap: s.Glue + s.Fit, Fit: s.Fit, DraftDeg: s.DraftDeg,
 		Deepest: b.Deepest, DeepAt: b.At,
 		Head: r2.Box{
@@ -348,7 +349,7 @@ func (r *RampPiece) Across(p r2.Vec) r2.Vec {
 // Base is what lies under the piece at a point.
 type Base int
 
-// The bases: none beyond the head and its sides, in the handle and in the room of the boss; the steel;
+// The bases: none beyond the head and its sides, in the handle and in the rooms of the boss and the drain; the steel;
 // the gap beside it. Steel and handle are grown by the fit.
 const (
 	NoBase Base = iota
@@ -372,7 +373,7 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 	switch {
 	case q.X < r.Head.Min.X || q.X > r.Head.Max.X+skirt || q.Y < r.Head.Min.Y-skirt || q.Y > r.Head.Max.Y+skirt:
 		return NoBase
-	case r.Boss.Distance(p) < 0:
+	case r.Boss.Distance(p) < 0 || r.Drain.RoomHolds(p):
 		return NoBase
 	case r.Grip && (k.guard.holds(p) || k.outline.holds(p) && !k.handle.holds(p)):
 		return NoBase // what lies ahead of the handle

@@ -6,6 +6,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// piecesApart is what pieces leave each other in the plan, in mm, so that each can be glued on: a nozzle's width.
+const piecesApart = 0.4
+
 const (
 	partStep  = 0.2 // mm between the places that are looked at
 	partLeast = 20  // mm2: a part as large as that is a piece of its own; less is left out. Common practice, no source

@@ -212,9 +212,9 @@ func (s Spec) topOver(p Plate) Pill {
 // not change with the boss, which changes with the handle. One that is higher may meet them.
 const bossHeight = 12
 
-// bossRoom is the room that other pieces leave to the boss: its foot and a nozzle's width.
+// bossRoom is the room that other pieces leave to the boss: its foot and what pieces leave each other.
 func (k *Knife) bossRoom() Pill {
-	return k.bossTop().Grown(bossHeight*tanDeg(k.Spec.Standoff.DraftDeg) + 0.4)
+	return k.bossTop().Grown(bossHeight*tanDeg(k.Spec.Standoff.DraftDeg) + piecesApart)
 }
 
 // mountRoom is what is left between the handle's front, or the mouth, and the boss's foot, in mm, so that the sheet

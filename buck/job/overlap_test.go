@@ -19,7 +19,7 @@ func TestPiecesInOnePlace(t *testing.T) {
 		"as it is":              {func(*buck.Spec) {}, nil, nil},
 		"far back":              {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, nil, []string{"standoff"}},
 		"far back, but no boss": {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, []buck.Hand{buck.Plain}, nil},
-		"along ramp":            {func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 30, 32 }, []buck.Hand{buck.Plain}, []string{"ramp at the edge"}},
+		"along ramp":            {func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 30, 32 }, []buck.Hand{buck.Plain}, nil}, // it leaves the drain its room
 	} {
 		t.Run(name, func(t *testing.T) {
 			v, plan := bucktest.Demo(t, "thistle")

@@ -35,8 +35,7 @@ func (f *filler) body() relief.Body {
 	if r.Fit > 0 { // to where the blade begins
 		lines = append(lines, clipped(f.handle.outline, true, box)...)
 	}
-	if r.Boss.Length > 0 {
-		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, f.chord))
+	for _, room := range rooms(r, f.chord) {
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
 	first, dx, dy := r.Nodes()

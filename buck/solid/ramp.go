@@ -36,8 +36,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 		lines = append(lines, bending(lower, clipped(l, false, box)...)...)
 	}
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), r.Fit, chord), true, box)...)
-	if r.Boss.Length > 0 {
-		room := pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord))
+	for _, room := range rooms(r, chord) {
 		lines = append(lines, clipped(room.Points, true, box)...)
 	}
 	if l := r.Lock; l != nil {
@@ -74,6 +73,18 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	first, dx, dy := r.Nodes()
 	nodes := relief.Lattice{Origin: first, AngleDeg: r.CantDeg, DX: dx, DY: dy, Bends: upper}
 	return trimmed(r, relief.Body{Lines: lines, Spans: spans, Lattice: &nodes}, tol)
+}
+
+// rooms are the outlines of what the ramp leaves to the boss and to the drain insert.
+func rooms(r *buck.RampPiece, chord float64) []relief.Line {
+	var lines []relief.Line
+	if r.Boss.Length > 0 {
+		lines = append(lines, pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord)))
+	}
+	if r.Drain != nil {
+		lines = append(lines, relief.Line{Points: r.Drain.Room(), Closed: true})
+	}
+	return lines
 }
 
 // trimmed meshes a ramp without what of it is apart from the rest and, in section, less than the square of the least

@@ -107,9 +107,7 @@ func (b *whole) lines() []relief.Line {
 	for _, r := range b.Ramps {
 		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord), true)
 		lines = append(lines, bending(0, rampLines(r, leaves)...)...)
-		if r.Boss.Length > 0 {
-			lines = append(lines, pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord)))
-		}
+		lines = append(lines, rooms(r, chord)...)
 	}
 	lines = append(lines, bending(0, b.plug.lines()...)...) // of both faces
 	return append(lines, b.seams()...)

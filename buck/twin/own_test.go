@@ -27,6 +27,7 @@ func varied(t testing.TB) map[string]*buck.Knife {
 		"canted":  func(s *buck.Spec) { s.Ramp.CantDeg = 4 },
 		"halves":  func(s *buck.Spec) { s.Ramp.Split = buck.SplitAlways },
 		"locked":  func(s *buck.Spec) { s.Ramp.Lock = 0.4 },
+		"drained": func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 32, 30 },
 		"feather": func(s *buck.Spec) { s.Ramp.Wall = 0.4 },
 		"hollow":  func(s *buck.Spec) { s.Blade.Grind, s.Blade.WheelRadius = buck.Hollow, 150 },
 	}

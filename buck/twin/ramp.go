@@ -25,7 +25,7 @@ func Ramp(r *buck.RampPiece) (sdf.SDF3, error) {
 }
 
 // RampUnder is the head's box with its drafted sides below what passes, raised, less the handle, the room
-// of the boss, and the blade grown by fit and gap. Of a split ramp it is the right half.
+// of the boss and of the drain, and the blade grown by fit and gap. Of a split ramp it is the right half.
 //
 // What passes is given over a point of the draw's axes. Box, handle, room and outline are exact; the surface is a height divided by sqrt 2, the normal of
 // its steepest slope of 45 degrees, and the blade's face one divided by that of the bevel.
@@ -57,6 +57,17 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 	}
 	room := sdf.Line2D(r.Boss.Length-r.Boss.Width, r.Boss.Width/2)
 	body = sdf.Difference3D(body, placed(prism(room, 0, tall), r.Boss.Centre, 0, r.Boss.AngleDeg))
+	if r.Drain != nil {
+		corners := make([]v2.Vec, 0, 4)
+		for _, p := range r.Drain.Room() {
+			corners = append(corners, v2.Vec(p))
+		}
+		room, err := sdf.Polygon2D(corners)
+		if err != nil {
+			return nil, err
+		}
+		body = sdf.Difference3D(body, prism(room, 0, tall))
+	}
 	if !r.Grip {
 		body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
 	}
