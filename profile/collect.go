@@ -62,12 +62,9 @@ type collector struct {
 // hundreds.
 const maxHalvings = 30_000
 
-// maxPieces is how many lines and arcs all layers may hold together, maxOutline how many an outline may be made of; a
-// knife's has some hundreds.
-const (
-	maxPieces  = 60_000
-	maxOutline = 10_000
-)
+// maxPieces is how many lines and arcs all layers may hold together; a knife has some hundreds, a
+// trace of a scan tens of thousands.
+const maxPieces = 120_000
 
 // room reports whether n more pieces may come; it tells once that they may not.
 func (c *collector) room(it *dxf.Item, n int) bool {

@@ -59,16 +59,12 @@ func (r *reader) loops(b *bucket, holes []*bucket) {
 // maxLoops is how many loops the layers of outline and holes may hold.
 const maxLoops = 1000
 
-// tooLarge refuses more loops, or an outline of more pieces, than any knife has.
+// tooLarge refuses more loops than any knife has.
 func (r *reader) tooLarge(rings []ring, outline int) bool {
-	switch n := len(rings[outline].path); {
-	case len(rings) > maxLoops:
-		r.fault(dxf.TooLarge, rings[outline].entity(0), nil, fmt.Sprintf("%d closed loops beside it on the layers of outline and holes; at most %d are read", len(rings)-1, maxLoops))
-	case n > maxOutline:
-		r.fault(dxf.TooLarge, rings[outline].entity(0), nil, fmt.Sprintf("an outline of %d lines and arcs; at most %d are read; draw it simpler", n, maxOutline))
-	default:
+	if len(rings) <= maxLoops {
 		return false
 	}
+	r.fault(dxf.TooLarge, rings[outline].entity(0), nil, fmt.Sprintf("%d closed loops beside it on the layers of outline and holes; at most %d are read", len(rings)-1, maxLoops))
 	return true
 }
 

@@ -87,7 +87,7 @@ func longestMark(marks []Mark, k MarkKind) *Mark {
 // turn brings everything into the blade's directions; the origin follows once the throat is known.
 func (p *planner) turn() {
 	f := p.plan.Frame
-	p.plan.Outline = f.loop(p.profile.Outline)
+	p.plan.Outline = f.loop(p.profile.Outline.thinned())
 	for _, h := range p.profile.Holes {
 		p.plan.Holes = append(p.plan.Holes, f.loop(h))
 	}

@@ -340,7 +340,7 @@ func (r *reader) marks(b *bucket, kind MarkKind) {
 // selfCrossings refuses a loop of a mark that crosses itself.
 func (r *reader) selfCrossings(j *joined, c *chain) {
 	found, ok := crossings([]*chain{c}, maxFaults+1)
-	if !ok || len(c.path) > maxOutline {
+	if !ok {
 		r.fault(dxf.TooLarge, j.strands[c.strandAt(0)].from, nil, fmt.Sprintf("a mark of %d lines and arcs; draw it simpler", len(c.path)))
 	}
 	for _, k := range found {
