@@ -3,14 +3,13 @@
 package hostile
 
 import (
+	"math/rand/v2"
 	"os"
 	"runtime"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
-
-	"math/rand/v2"
 )
 
 // What reading one file may take. A busy machine, or the race detector, makes it several times as long: the time itself is
