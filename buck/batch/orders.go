@@ -91,6 +91,8 @@ const (
 	maxQuantity = 1000
 	maxList     = 8 << 20 // bytes
 
+	maxColumns = 100
+
 	maxName = 60   // characters of an order's name, which stands in programs and on papers
 	maxText = 2000 // characters of any other field
 )
@@ -183,6 +185,10 @@ func (l *list) read(text []byte) {
 // is known and not there.
 func (l *list) header(record []string, place func(int) (int, int)) bool {
 	line, _ := place(0)
+	if len(record) > maxColumns {
+		l.refuse(line, 0, "", "has %d columns, and %d are allowed", len(record), maxColumns)
+		return false
+	}
 	for i, name := range record {
 		name = strings.TrimSpace(name)
 		if low := strings.ToLower(name); slices.Contains(Columns(), low) {

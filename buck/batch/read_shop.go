@@ -107,19 +107,28 @@ func usual() *shopFile {
 	return f
 }
 
+// What is read of a shop file, in bytes and keys: some four hundred sheets. The decoder goes through the whole text for each
+// key that it does not know.
+const (
+	maxShop     = 64 << 10
+	maxShopKeys = 2000
+)
+
 // ReadShop reads what the shop has, as TOML. The file's name is for messages. What is wrong with
 // the content comes back as Faults; another error is the reader's own. Without a table the shop is
 // one of one press and one person, with the usual times; sheets have to be told.
 func ReadShop(file string, from io.Reader) (*Shop, error) {
-	const most = 1 << 20
-	text, err := io.ReadAll(io.LimitReader(from, most+1))
+	text, err := io.ReadAll(io.LimitReader(from, maxShop+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	if len(text) > most {
-		return nil, Faults{{File: file, What: "too long for a shop file: at most 1 MB"}}
+	if len(text) > maxShop {
+		return nil, Faults{{File: file, What: fmt.Sprintf("too long for a shop file: at most %d kB", maxShop>>10)}}
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	if n := bytes.Count(text, []byte("=")); n > maxShopKeys {
+		return nil, Faults{{File: file, What: fmt.Sprintf("too long for a shop file: at most %d keys", maxShopKeys)}}
+	}
 	f := usual()
 	if faults := decode(file, text, f); faults != nil {
 		return nil, faults
