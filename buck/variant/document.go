@@ -90,10 +90,11 @@ func (d *document) audit(known Faults) *Fault {
 		return nil
 	}
 	line, column := broken.Position()
-	key := ""
+	var names []string
 	for _, part := range broken.Key() {
-		key = join(key, bare(part))
+		names = append(names, bare(part))
 	}
+	key := strings.Join(names, ".")
 	if slices.ContainsFunc(known, func(f *Fault) bool { return f.At.Line == line || key != "" && f.Key == key }) {
 		return nil
 	}
@@ -203,16 +204,20 @@ func (r *reader) keyValue(table string, e *unstable.Node) {
 // path is the dotted path of an expression's key below the table, with the offsets of its first
 // byte and of the byte after its last.
 func (r *reader) path(table string, e *unstable.Node) (path string, first, end int) {
-	path, first = table, -1
+	var names []string
+	if table != "" {
+		names = append(names, table)
+	}
+	first = -1
 	for parts := e.Key(); parts.Next(); {
 		part := parts.Node()
 		if first < 0 {
 			first = int(part.Raw.Offset)
 		}
 		end = int(part.Raw.Offset + part.Raw.Length)
-		path = join(path, bare(string(part.Data)))
+		names = append(names, bare(string(part.Data)))
 	}
-	return path, first, end
+	return strings.Join(names, "."), first, end // joined once: a key can have thousands of parts
 }
 
 // bare is the part of a key as it is written without quotes, or in quotes where it must be.
