@@ -81,7 +81,9 @@ func TestRampsLeaveEachOtherRoom(t *testing.T) {
 	if len(pieces) != 2 || pieces[0].Side != "edge" || pieces[1].Side != "spine" {
 		t.Fatalf("%d ramps", len(pieces))
 	}
-	near(t, "room", pieces[1].Head.Min.Y-pieces[0].Head.Max.Y, 0.4, 1e-9)
+	edge, spine := pieces[0], pieces[1]
+	room := spine.Head.Min.Y - spine.Skirt() - (edge.Head.Max.Y + edge.Skirt())
+	near(t, "room between their drafted sides", room, 0.4, 1e-9)
 }
 
 // TestRampsLeaveTheDrainItsRoom draws a ramp along and the insert back until they would meet.

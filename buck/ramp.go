@@ -136,12 +136,12 @@ func joined(ramps []*RampPiece) []*RampPiece {
 	return ramps
 }
 
-// apart sees to it that ramps of the edge and the spine leave each other a nozzle's width, if their
-// laps have that much to give.
+// apart sees to it that ramps of the edge and the spine leave each other room, with their drafted sides, if their laps
+// have that much to give.
 func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
-	const width = piecesApart
 	for _, e := range ramps {
 		for _, s := range ramps {
+			width := piecesApart + e.Skirt() + s.Skirt()
 			if e.Side != "edge" || s.Side != "spine" || e.Head.Max.Y+width <= s.Head.Min.Y {
 				continue
 			}
@@ -177,6 +177,15 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	r.raised()
 	reach := d.Envelope.box
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
+	// what binds from the row of nodes next to the outermost on is taken to that: else the draft would end on a corner
+	// of the blade
+	const row = 1.5 * drawStep
+	if side := reach.Min.Y - half; r.Side == "edge" && *low < side+row {
+		*low = min(*low, side)
+	}
+	if side := reach.Max.Y + half; r.Side == "spine" && *high > side-row {
+		*high = max(*high, side)
+	}
 	switch r.Side {
 	case "edge":
 		*high = min(*high+s.Lap+s.Y, reach.Max.Y-s.Wall)
