@@ -10,6 +10,7 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
 	"formbuck/buck/solid"
+	"formbuck/buck/sound"
 	"formbuck/mesh"
 )
 
@@ -67,8 +68,8 @@ type build struct {
 	mirror bool
 }
 
-// Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; one
-// of a mesh that is not fit for a file, a *mesh.FaultError; of what no measures may lead to, a sound.Fault.
+// Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; of what
+// no measures may lead to, as a mesh that is not fit for a file, a sound.Fault.
 func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
 	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
 	s.letters()
@@ -130,7 +131,7 @@ func (b *build) make() error {
 		m = m.Mirrored()
 	}
 	if b.piece.Mesh, err = mesh.GateBody(m); err != nil {
-		return fmt.Errorf("%s: %w", b.piece.Name, err)
+		return sound.Fault{{What: fmt.Sprintf("%s: %v", b.piece.Name, err), Own: true}}
 	}
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/path"
+	"formbuck/buck/sound"
 	"formbuck/buck/variant"
 	"formbuck/cmd/internal/folder"
 	"formbuck/profile"
@@ -103,8 +104,13 @@ func marksOf(l variant.Layers) map[profile.MarkKind]string {
 	}
 }
 
-// placed gives a fault of the measures its place in the variant file.
+// placed gives a fault of the measures its place in the variant file, and one of the program's own the digest of what it was
+// found with.
 func (w *knifeWork) placed(err error) error {
+	var own sound.Fault
+	if errors.As(err, &own) {
+		return fmt.Errorf("%s: %w (digest of the variant: %s)", w.file, err, w.inputs()[:16])
+	}
 	var f *buck.Fault
 	if !errors.As(err, &f) || f.Key == "" {
 		return fmt.Errorf("%s: %w", w.file, err)
