@@ -2,6 +2,7 @@ package profile
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -27,6 +28,10 @@ func (p *planner) grind() {
 	case len(lines) == 0:
 	case p.hints.Edges != 2:
 		w.Grind = lines[0]
+		if len(lines) > 1 && p.fromBothSides(lines[0], lines[1]) {
+			p.unsettled("which edges are ground: layer GRIND has a line from either side of the blade: " +
+				"state blade.edges = 2, or draw the line of a false edge on layer SWEDGE")
+		}
 	default:
 		w.Grind, w.GrindBack = lines[0], lines[min(1, len(lines)-1)]
 		if w.Grind.At(0.5).Y > w.GrindBack.At(0.5).Y {
@@ -34,6 +39,22 @@ func (p *planner) grind() {
 		}
 		p.joinAtTip()
 	}
+}
+
+// fromBothSides reports whether two lines begin about as far from the edge's side of the blade as
+// from the spine's, one on either half, as the grind lines of two edges do: within a fifth of the
+// width of mirror images, and no nearer than a seventh to each other; common practice, no source.
+func (p *planner) fromBothSides(a, b Path) bool {
+	var share [2]float64
+	for i, line := range []Path{a, b} {
+		q := line.Start()
+		lo, hi, ok := span(Path(p.plan.Outline), q.X)
+		if !ok {
+			return false
+		}
+		share[i] = (q.Y - lo.at.Y) / (hi.at.Y - lo.at.Y)
+	}
+	return math.Abs(share[0]+share[1]-1) < 1./5 && math.Abs(share[0]-share[1]) > 1./7
 }
 
 // forward is a path from its butt end to its tip end.

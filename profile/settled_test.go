@@ -157,6 +157,20 @@ func TestTwoEdges(t *testing.T) {
 	}
 }
 
+// Two grind lines, one on either side, ask how many edges there are: to take one of them would be a
+// guess at which side the edge is on.
+func TestGrindLinesOfTwoEdges(t *testing.T) {
+	h := profile.Hints{HandleFront: 110, TipDeg: deg(0), EdgeDeg: deg(-90)}
+	_, err := knife(straight(profile.Grind, 12, -8, 110, -1), straight(profile.Grind, 12, 8, 110, 1)).Plan(h)
+	var f *dxf.Fault
+	if !errors.As(err, &f) || f.Class != dxf.Unsettled || !strings.Contains(f.What, "blade.edges = 2") {
+		t.Errorf("error %v, want one that asks for blade.edges", err)
+	}
+	if _, err := knife(straight(profile.Grind, 12, -8, 110, -1), straight(profile.Grind, 12, -11, 100, -6)).Plan(h); err != nil {
+		t.Errorf("a line beside the grind line: %v", err)
+	}
+}
+
 // A swedge's line takes the spine beside it; one that ends on the face is refused.
 func TestSwedgeLine(t *testing.T) {
 	h := profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0), EdgeDeg: deg(-90)}
