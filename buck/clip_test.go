@@ -12,6 +12,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// slowUnderRace leaves a test out where the race detector makes minutes of it; all of them run without
+// it.
+func slowUnderRace(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("takes minutes with the race detector")
+	}
+}
+
 // relief is a surface over cells, dx by dy mm, worked out by trying everything: nothing of it is shared with what it judges.
 type relief struct {
 	x0, y0, dx, dy float64
@@ -104,6 +113,7 @@ func onBuck(t *testing.T, k *buck.Knife) func(r2.Vec) float64 {
 // handle under the clip ask for, found by brute force: the sheet is rolled on with a ball, its outer side taken square to
 // it. The height never falls as the clip grows, and rises as steeply as a formed wall.
 func TestClipOverFormedSheath(t *testing.T) {
+	slowUnderRace(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	v.Spec.Clip.Length = 80
 	k := bucktest.Knife(t, plan, v.Spec)
@@ -179,6 +189,7 @@ func TestClipOverFormedSheath(t *testing.T) {
 // TestClipBesideBoss: the boss itself is left aside when the sheath under its clip is formed; with it on, the ball rests on
 // it, too, and the sheet between it and the handle stands higher. It does not come to touch the clip's end.
 func TestClipBesideBoss(t *testing.T) {
+	slowUnderRace(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	for _, long := range []float64{50, 54, 60} {
 		v.Spec.Clip.Length = long
@@ -207,6 +218,7 @@ func TestClipBesideBoss(t *testing.T) {
 // TestLastOfClip: where the clip's end laps a formed wall by a few tenths and that costs millimetres of height, what would
 // spare it is said, and does.
 func TestLastOfClip(t *testing.T) {
+	slowUnderRace(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	v.Spec.Handle.Rounding = 1 // so that the wall is upright
 	said := 0
@@ -245,6 +257,7 @@ func TestLastOfClip(t *testing.T) {
 // TestClipOnDemos: the clips of the other demos, one of them canted, lie over the sheathed handle; the boss is as high as
 // brute force finds it there.
 func TestClipOnDemos(t *testing.T) {
+	slowUnderRace(t)
 	for _, name := range []string{"minnow", "otter"} {
 		v, plan := bucktest.Demo(t, name)
 		k := bucktest.Knife(t, plan, v.Spec)

@@ -73,6 +73,7 @@ func TestClipOverOtherBoss(t *testing.T) {
 
 // TestFurtherBossRefused has every way in which a further boss cannot stand.
 func TestFurtherBossRefused(t *testing.T) {
+	slowUnderRace(t)
 	high := small("low", 60, 12)
 	high.Height = 1
 	wide := small("low", 60, 12)
@@ -105,6 +106,7 @@ func TestFurtherBossRefused(t *testing.T) {
 // TestFurtherBossKeepsOffPieces: the ramp at the edge of the hunter, and its drain insert, leave no room to a further
 // boss; a blade without a handle leaves none beyond the mouth.
 func TestFurtherBossKeepsOffPieces(t *testing.T) {
+	slowUnderRace(t)
 	s := bucktest.Spec()
 	s.Plate = small("", 0, 0).Plate
 	k := bucktest.Knife(t, bucktest.Hunter(), s)

@@ -73,6 +73,7 @@ func TestFirstBossRefusedAsFurtherOnes(t *testing.T) {
 
 // TestTurnedBossAdvice: what is said of a boss that does not stand, as one across the blade, does help.
 func TestTurnedBossAdvice(t *testing.T) {
+	slowUnderRace(t)
 	said := regexp.MustCompile(`plate\.length = ([\d.]+)(?: and posts at most ([\d.]+))?`)
 	moved := regexp.MustCompile(`standoff\.x = (-?[\d.]+) with y = (-?[\d.]+)`)
 	refused := 0

@@ -117,11 +117,21 @@ func ReadOrders(file string, from io.Reader, known func(colour string) string) (
 	return l.orders, nil
 }
 
+// longestLine returns the length of the longest line of a text, in bytes.
+func longestLine(text []byte) (longest int) {
+	for line := range bytes.Lines(text) {
+		longest = max(longest, len(line))
+	}
+	return longest
+}
+
 // unreadable says why a text cannot be a list.
 func unreadable(text []byte) string {
 	switch {
 	case len(text) > maxList:
 		return fmt.Sprintf("too long for a list of orders: at most %d MB", maxList>>20)
+	case longestLine(text) > maxColumns*maxText:
+		return fmt.Sprintf("has a line of %d bytes; %d columns of %d characters come to less", longestLine(text), maxColumns, maxText)
 	case bytes.HasPrefix(text, []byte{0xff, 0xfe}) || bytes.HasPrefix(text, []byte{0xfe, 0xff}):
 		return "is UTF-16; save it as CSV in UTF-8"
 	case !utf8.Valid(text):

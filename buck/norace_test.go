@@ -1,0 +1,5 @@
+//go:build !race
+
+package buck_test
+
+const raced = false
