@@ -78,9 +78,6 @@ const (
 	mostMemory = 512 << 20
 )
 
-// slow is by how much longer a busy machine, or one with the race detector, may take.
-const slow = 8
-
 // measured reads a drawing and plans it as far as that goes, and fails where that takes more than it may or is no fault of the
 // closed list.
 func measuredRead(t *testing.T, name string, data []byte) error {
