@@ -1,7 +1,6 @@
 package buck
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -21,7 +20,7 @@ type Locator struct {
 }
 
 // LocatorPiece is the locator of the right face; the left face's is its mirror, but for the text. It is a
-// plate that lies on the blade's flat and stops at the handle's front, with two hooks over the spine,
+// plate that lies on the blade's flat and stops at the handle's front, with two hooks over the spine, or one,
 // and a window for each piece of the face: the piece's outline in the plan grown by the clearance. It is
 // lowered over the pieces while their glue is wet and pressed against spine and handle, the second of two parts
 // against spine and first part. Along the handle's front, where ramps begin, it goes on over them as a bridge.
@@ -42,6 +41,7 @@ type LocatorPiece struct {
 
 	handle patch
 	letter []patch
+	by     hanging
 }
 
 // Window is where a piece goes through the plate.
@@ -56,13 +56,9 @@ type Window struct {
 
 // Constants of the locator; common practice, no source.
 const (
-	frame      = 4.0 // mm of plate beside a window, towards edge and spine, and of bridge before the handle
-	bridgeGap  = 0.2 // mm between the bridge and the ramps
-	prong      = 5.0 // mm by which the plate passes the drain's inner end
-	hookRun    = 8.0 // mm of spine under a hook
-	hookFall   = 1.5 // mm by which the spine may fall under it
-	hookApart  = 1.5 // mm between a hook and a window
-	hooksApart = 16  // mm between the hooks' beginnings, at the least
+	frame     = 4.0 // mm of plate beside a window, towards edge and spine, and of bridge before the handle
+	bridgeGap = 0.2 // mm between the bridge and the ramps
+	prong     = 5.0 // mm by which the plate passes the drain's inner end
 )
 
 // newWindow is a window for a piece with the foot line.
@@ -123,26 +119,6 @@ func (r *RampPiece) highest() float64 {
 	return top
 }
 
-// Stop says what the locator lies against along the blade.
-func (l *LocatorPiece) Stop() string {
-	if l.Part > 0 {
-		return fmt.Sprintf("lies against the other part at x %.1f mm, gap to it and to the knife %.3g mm", l.Plate.Min.X, l.Fit)
-	}
-	return fmt.Sprintf("stops at the handle's front, gap to the knife %.3g mm", l.Fit)
-}
-
-// Late is by how much too near to the handle the locator lies because the handle's front, rounded off, has
-// gone back at the height at which it stops, in mm.
-func (l *LocatorPiece) Late() float64 {
-	h := l.Knife.Spec.Handle
-	over := l.BridgeZ - (h.Thickness/2 - h.Rounding)
-	if over <= 0 || h.Rounding == 0 {
-		return 0
-	}
-	over = min(over, h.Rounding)
-	return h.Rounding - math.Sqrt(h.Rounding*h.Rounding-over*over)
-}
-
 // boxOf is the box of points.
 func boxOf(points []r2.Vec) r2.Box {
 	box := r2.Box{Min: points[0], Max: points[0]}
@@ -170,46 +146,6 @@ func (l *LocatorPiece) front() float64 {
 		}
 	}
 	return max(least, l.Knife.Plan.HandleFront-10)
-}
-
-// hang finds places for two hooks on the spine, as far apart as there are and no nearer than asked for, and lets the plate
-// reach over them.
-func (l *LocatorPiece) hang(apart float64) error {
-	var fit []r2.Box
-	for x := l.Plate.Min.X + 1; x+hookRun < l.Plate.Max.X; x++ {
-		if b, ok := l.hook(x); ok {
-			fit = append(fit, b)
-		}
-	}
-	if len(fit) < 2 || fit[len(fit)-1].Min.X-fit[0].Min.X < apart {
-		return fault("locator.hook", "the spine has no room for two hooks beside the pieces, %.0f mm apart", apart)
-	}
-	l.Hooks = []r2.Box{fit[0], fit[len(fit)-1]}
-	for _, h := range l.Hooks {
-		l.Plate.Max.Y = max(l.Plate.Max.Y, h.Max.Y)
-	}
-	return nil
-}
-
-// hook is the hook that begins at x, if it can be there.
-func (l *LocatorPiece) hook(x float64) (r2.Box, bool) {
-	low, high := math.Inf(1), math.Inf(-1)
-	for i := range int(hookRun) + 1 {
-		_, y := l.Knife.chord(x + float64(i))
-		low, high = min(low, y), max(high, y)
-	}
-	b := r2.Box{Min: r2.Vec{X: x, Y: low - 1}, Max: r2.Vec{X: x + hookRun, Y: high + l.Fit + l.Wall}}
-	if back := l.Knife.Plan.Back; high-low > hookFall || len(back) > 0 && x+hookRun+hookApart > back.Start().X {
-		return b, false // the spine falls, or is an edge
-	}
-	for px := b.Min.X - hookApart; px <= b.Max.X+hookApart; px += 0.5 {
-		for _, py := range []float64{b.Min.Y, (b.Min.Y + b.Max.Y) / 2, b.Max.Y} {
-			if l.windowAt(r2.Vec{X: px, Y: py}) != nil || l.Knife.handle.holds(r2.Vec{X: px - 1, Y: py}) {
-				return b, false
-			}
-		}
-	}
-	return b, true
 }
 
 // windowAt is the window that p is in, or nil: of two the one that the bridge does not go over.

@@ -6,14 +6,27 @@ import (
 
 // NewLocators lays the locator over the pieces of one face: its bosses, the ramps and the drain insert. It is one piece where
 // that is no longer than the printer's bed: with a window for the drain insert, or without one, since the insert's slit
-// sets it as well. What is still longer is cut in two. Its errors are Faults.
-func NewLocators(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) ([]*LocatorPiece, error) {
+// sets it as well. What is still longer is cut in two. It has shorter hooks, or one, where others have no room. Its errors are
+// Faults.
+func NewLocators(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) (parts []*LocatorPiece, err error) {
+	for _, by := range hangings {
+		if parts, err = hung(bosses, ramps, d, by); err == nil {
+			return parts, nil
+		}
+	}
+	return nil, err
+}
+
+// hung is the locator with hooks of one kind.
+func hung(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, by hanging) ([]*LocatorPiece, error) {
 	bed := d.Knife.Spec.Whole.Bed
 	l := newLocator(bosses, ramps, d)
+	l.by = by
 	if l.Plate.Size().X <= bed {
-		return []*LocatorPiece{l}, l.hang(hooksApart)
+		return []*LocatorPiece{l}, l.hang(by.apart)
 	}
 	l = newLocator(bosses, ramps, nil)
+	l.by = by
 	if l.reach(l.Plate.Min.X+bed) == nil {
 		return []*LocatorPiece{l}, nil
 	}
@@ -56,6 +69,9 @@ func newLocator(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece) *Loc
 	l.Plate.Min.Y = hole.Min.Y - l.Clearance - frame
 	l.Plate.Max.Y = hole.Max.Y + l.Clearance + frame
 	l.Plate.Min.X = l.front()
+	if len(k.Plan.Handle) == 0 {
+		l.Plate.Min.X += l.Fit // else the handle's outline keeps it off
+	}
 	return l
 }
 
@@ -65,7 +81,7 @@ func (l *LocatorPiece) reach(most float64) error {
 	least, err := l.Plate, fault("whole.bed", "the template is longer than %.4g mm", l.Knife.Spec.Whole.Bed)
 	for _, share := range []float64{0.2, 0} {
 		for l.Plate = least; l.Plate.Max.X <= most; l.Plate.Max.X++ {
-			if err = l.hang(max(hooksApart, share*l.Plate.Size().X)); err == nil {
+			if err = l.hang(max(l.by.apart, share*l.Plate.Size().X)); err == nil {
 				return nil
 			}
 		}
@@ -74,7 +90,7 @@ func (l *LocatorPiece) reach(most float64) error {
 	return err
 }
 
-// halves is the locator cut in two, near its middle, each with two hooks of its own. The part that is nearer to the tip lies
+// halves is the locator cut in two, near its middle, each with hooks of its own. The part that is nearer to the tip lies
 // against the other one, which stops at the handle's front.
 func (l *LocatorPiece) halves(bed float64) ([]*LocatorPiece, error) {
 	from, to := l.Plate.Min.X, l.Plate.Max.X
@@ -84,10 +100,10 @@ func (l *LocatorPiece) halves(bed float64) ([]*LocatorPiece, error) {
 			handle, blade := *l, *l
 			handle.Parts, blade.Parts, blade.Part = 2, 2, 1
 			handle.Plate.Max.X, blade.Plate.Min.X = cut-l.Fit/2, cut+l.Fit/2
-			if handle.hang(hooksApart) == nil && blade.reach(cut+bed) == nil {
+			if handle.hang(l.by.apart) == nil && blade.reach(cut+bed) == nil {
 				return []*LocatorPiece{&handle, &blade}, nil
 			}
 		}
 	}
-	return nil, fault("whole.bed", "the template for pieces over %.1f mm of blade fits on a bed of %.4g mm neither in one part nor in two with two hooks each", to-from, bed)
+	return nil, fault("whole.bed", "the template for pieces over %.1f mm of blade fits on a bed of %.4g mm neither in one part nor in two with hooks each", to-from, bed)
 }

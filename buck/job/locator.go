@@ -39,11 +39,12 @@ func locators(s *Set, r Request) ([]build, error) {
 	for _, f := range faces {
 		parts, err := buck.NewLocators(bosses, ramps, drain)
 		if err != nil {
-			s.warn("locator: %v; none was made", err)
+			s.NoLocator = fmt.Sprintf("locator: %v; none was made: the drawings at 1:1 show where the pieces go", err)
+			s.note("%s", s.NoLocator)
 			return nil, nil
 		}
-		if late := parts[0].Late(); late > 0.02 && f == faces[0] {
-			s.warn("locator: the handle's front is rounded off where the template stops, so that it shows the pieces %.2f mm too near to the handle", late)
+		if f == faces[0] && !parts[0].Exact() {
+			s.note("locator: %s", parts[0].Stop())
 		}
 		for _, l := range parts {
 			b, err := s.locator(l, f, r)
@@ -87,7 +88,7 @@ func (s *Set) locator(l *buck.LocatorPiece, f buck.Face, r Request) (build, erro
 func locatorMeasures(l *buck.LocatorPiece) []string {
 	return []string{
 		fmt.Sprintf("windows %.3g mm wider than the pieces, all round", l.Clearance),
-		fmt.Sprintf("hooks over the spine from x %.1f and %.1f mm, %.3g mm deep", l.Hooks[0].Min.X, l.Hooks[1].Min.X, l.UnderZ-l.HookZ),
+		l.Held(),
 		l.Stop(),
 	}
 }

@@ -50,10 +50,12 @@ type Set struct {
 	Knife    *buck.Knife
 	Pieces   []*Piece
 	Warnings []string
-	Grave    []string       // those of Warnings of what spoils the sheath: pieces in one place, a foot off the blade
-	Notes    []string       // what was decided and measured, a line each
-	Sheath   *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
-	Programs []mill.Program // of the sheath
+	Grave    []string // those of Warnings of what spoils the sheath: pieces in one place, a foot off the blade
+	Notes    []string // what was decided and measured, a line each
+	// NoLocator is why there is no locator; empty where there is one or none was asked for. It is among the notes.
+	NoLocator string
+	Sheath    *layout.Sheath // nil: not all of the job was asked for, or it cannot be laid out
+	Programs  []mill.Program // of the sheath
 
 	steel func() (*mesh.Mesh, error) // the knife, for pictures
 }

@@ -95,6 +95,9 @@ func (s *Set) pieceTable(f Format) (page.Table, error) {
 		About: fmt.Sprintf("Sizes as they stand on the printer's bed; masses of solid polylactide, %.2f g/cm³.", Density),
 		Head:  []string{"piece", "hand", "size mm", "volume mm³", "mass g", "governed by", "to print", "picture"},
 	}
+	if s.NoLocator != "" {
+		t.About += " No " + s.NoLocator + "."
+	}
 	for _, p := range s.Pieces {
 		m, err := f.InFile(p)
 		if err != nil {

@@ -3,6 +3,7 @@ package paper_test
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"math"
 	"regexp"
 	"strconv"
@@ -125,6 +126,51 @@ func TestSetUpWarns(t *testing.T) {
 	with := first("standoff: its foot stands out")
 	if at := strings.Index(with, "standoff: its foot stands out"); at < 0 || at > strings.Index(with, "On the knife") || strings.Contains(first(), "Warnings") {
 		t.Errorf("the sheet:\n%s", with)
+	}
+}
+
+// dagger is the test knife with its spine an edge, too.
+func dagger(t *testing.T) *buck.Knife {
+	plan, spec := bucktest.Hunter(), bucktest.Spec()
+	plan.Back, plan.GrindBack = plan.Spine, nil
+	spec.Blade.Edges = 2
+	return bucktest.Knife(t, plan, spec)
+}
+
+// TestSetUpOfOddKnives: the sheet tells of no locator where there is none, of a guard's front where that is what the template stops
+// at, and of no spine where the blade has two edges.
+func TestSetUpOfOddKnives(t *testing.T) {
+	twoEdged, plain := dagger(t), bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
+	for _, tt := range []struct {
+		name      string
+		knife     *buck.Knife
+		hand      buck.Hand
+		want, not []string
+	}{
+		{"dagger", twoEdged, buck.Right, []string{"none (both sides of the blade are edges", "both edges touch no sheet"}, []string{"spine", "windows"}},
+		{"plain", plain, buck.Plain, []string{"none without a boss"}, []string{"windows"}},
+		{"one edge", plain, buck.Right, []string{"hook it on the spine, up to the handle's front", "the edge touches no sheet"}, []string{"none (", "guard"}},
+	} {
+		b, err := path.Made(tt.knife, tt.hand)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var text strings.Builder
+		for _, page := range paper.SetUp(b, nil, tt.hand, drawing.A4) {
+			for _, l := range labels(t, page) {
+				text.WriteString(html.UnescapeString(l.text) + " ")
+			}
+		}
+		for _, want := range tt.want {
+			if !strings.Contains(text.String(), want) {
+				t.Errorf("%s: %q is not on the sheet:\n%s", tt.name, want, text.String())
+			}
+		}
+		for _, not := range tt.not {
+			if strings.Contains(text.String(), not) {
+				t.Errorf("%s: %q is on the sheet:\n%s", tt.name, not, text.String())
+			}
+		}
 	}
 }
 

@@ -50,20 +50,49 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
 		k.Spec.Tape.Layers, mm(k.Spec.Tape.Thickness), mm(k.Spec.Tape.TipGap)))
 	for _, s := range b.Bosses() {
-		w.Row(strings.TrimSpace("standoff "+s.Name), fmt.Sprintf("middle %s from the throat towards the tip, %s %s the axis%s; top %s over the face, set by the %s",
-			mm(s.Top.Centre.X), mm(abs(s.Top.Centre.Y)), side(s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
+		w.Row(strings.TrimSpace("standoff "+s.Name), fmt.Sprintf("middle %s from the throat towards the tip, %s%s; top %s over the face, set by the %s",
+			mm(s.Top.Centre.X), beside(k, s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
 	for _, r := range b.Ramps {
-		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", r.Side, mm(r.Blade(r.Head.Max).X), mm(r.Deepest))
+		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", sideOf(k, r.Side), mm(r.Blade(r.Head.Max).X), mm(r.Deepest))
+		what := "ramp"
+		if r.Grip {
+			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", sideOf(k, r.Side), mm(r.Deepest))
+		}
 		if r.Lock != nil {
 			where += fmt.Sprintf("; keeps a lock of %s", mm(r.Lock.Total))
 		}
-		w.Row("ramp", where)
+		w.Row(what, where)
 	}
 	if d := b.Drain; d != nil {
 		w.Row("drain insert", fmt.Sprintf("over the tip by %s, out of it by %s; %s wide at the tip", mm(-d.From), mm(d.To), mm(2*d.Radius)))
 	}
-	w.Row("locator", "lower it over the pieces while their glue is wet: the windows show where each belongs")
+	w.Row("locator", locating(b))
+}
+
+// locating says how the locator is used, or what there is in its place.
+func locating(b path.Buck) string {
+	const otherwise = "the drawing at 1:1 shows where each piece belongs"
+	bosses := b.Bosses()
+	if len(bosses) == 0 || b.Drain == nil {
+		return "none without a boss: " + otherwise
+	}
+	parts, err := buck.NewLocators(bosses, b.Ramps, b.Drain)
+	if err != nil {
+		return fmt.Sprintf("none (%v): %s", err, otherwise)
+	}
+	l := parts[0]
+	said := fmt.Sprintf("on wet glue, hook it on the spine, up to the %s: windows show the places", l.Front())
+	if len(l.Hooks) == 1 {
+		said += "; press it against the front, since it has one hook and may turn"
+	}
+	if !l.Exact() {
+		said += "; it " + l.Stop()
+	}
+	if len(parts) > 1 {
+		said += "; then the second part, up to the first"
+	}
+	return said
 }
 
 func abs(v float64) float64 { return max(v, -v) }
@@ -75,11 +104,23 @@ func turned(deg float64) string {
 	return fmt.Sprintf(", turned by %.3g° from it", deg)
 }
 
-func side(y float64) string {
-	if y < 0 {
-		return "to the edge of"
+// beside says where a place lies across the blade.
+func beside(k *buck.Knife, y float64) string {
+	switch {
+	case abs(y) < 0.005:
+		return "on the axis"
+	case y < 0:
+		return mm(-y) + " to the edge of the axis"
 	}
-	return "to the spine of"
+	return fmt.Sprintf("%s to the %s of the axis", mm(y), sideOf(k, "spine"))
+}
+
+// sideOf is a side of the blade in words: a dagger's spine is its second edge.
+func sideOf(k *buck.Knife, side string) string {
+	if side == "spine" && k.Spec.Blade.Edges > 1 {
+		return "second edge"
+	}
+	return side
 }
 
 // forming says what to start from with sheet, heat and press.
@@ -154,7 +195,11 @@ func trimming(l *layout.Sheath) string {
 func checking(w *drawing.List, b path.Buck) {
 	w.Heading("On the finished sheath")
 	w.Tick("mouth chamfered and sanded inside (320 grit) before the eyelets go in")
-	w.Tick("knife goes in and out without hooking, and the edge touches no sheet on its way")
+	edge := "the edge touches"
+	if b.Knife.Spec.Blade.Edges > 1 {
+		edge = "both edges touch"
+	}
+	w.Tick("knife goes in and out without hooking, and " + edge + " no sheet on its way")
 	w.Tick("no rattle when shaken: most of it comes from the tip, not from the handle")
 	w.Tick("water poured in runs out of the tip")
 	if b.Standoff != nil && len(b.Faces) > 0 {

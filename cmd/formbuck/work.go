@@ -154,6 +154,9 @@ func (w *knifeWork) Build(ctx context.Context, g again) (*product, error) {
 	if bound != nil && !w.order.unfinished {
 		return nil, fmt.Errorf("%w; nothing was written (--unfinished makes the pieces all the same)", bound)
 	}
+	if len(set.Pieces) == 0 && set.NoLocator != "" && len(w.order.pieces) == 1 {
+		return nil, fmt.Errorf("%s: nothing to make: %s", w.file, set.NoLocator)
+	}
 	if len(set.Pieces) == 0 {
 		return nil, fmt.Errorf("%s: nothing to make: a plain sheath has no boss, and so neither standoff nor nub, and a knife that draws freely needs no ramp", w.file)
 	}
