@@ -57,30 +57,40 @@ func NewDraw(k *Knife) *Draw {
 			d.steel.z[n] = k.BladeHalf(p)
 		}
 	}
-	e := *d.steel
-	e.z = append([]float64(nil), d.steel.z...)
-	e.sweep()
-	d.Envelope = &e
+	d.Envelope = d.steel.clone()
+	d.Envelope.sweep()
 	d.Binds = d.binds()
 	return d
 }
 
-// passing is the envelope with what stands between the nodes: steel thinner than their distance, as
-// the corner of a heel, is put on the nodes round it.
-func (d *Draw) passing() *Field {
-	e := *d.Envelope
-	e.z = append([]float64(nil), d.Envelope.z...)
-	for _, s := range d.Knife.Plan.Outline {
+// traced returns the envelope with what stands between the nodes: steel thinner than their distance,
+// as the corner of a heel, is put on the nodes round each point of a loop, as high as height says. A
+// negative height is none.
+func (d *Draw) traced(envelope *Field, loop profile.Loop, height func(p r2.Vec) float64) *Field {
+	e := envelope.clone()
+	for _, s := range loop {
 		steps := math.Ceil(2 * s.Length() / drawStep)
 		for i := range int(steps) {
 			p := s.At(float64(i) / steps)
-			if q := d.turned(p); q.X >= 0 && !d.Knife.onHandle(p) {
-				e.raise(q, d.Knife.BladeHalf(p))
+			if q := d.turned(p); q.X >= 0 {
+				if z := height(p); z >= 0 {
+					e.raise(q, z)
+				}
 			}
 		}
 	}
 	e.sweep()
-	return &e
+	return e
+}
+
+// passing is the envelope with the outline of the blade on it.
+func (d *Draw) passing() *Field {
+	return d.traced(d.Envelope, d.Knife.Plan.Outline, func(p r2.Vec) float64 {
+		if d.Knife.onHandle(p) {
+			return -1
+		}
+		return d.Knife.BladeHalf(p)
+	})
 }
 
 // turned is a point of the blade's axes on the draw's.
@@ -179,7 +189,7 @@ func (k *Knife) tapeAt(p r2.Vec) float64 {
 // outside, so the sheet comes down along a ball of twice that, resting on the outline and the middle
 // plane.
 func (k *Knife) bend(half, far float64) float64 {
-	ball := 2 * k.Spec.Sheet.Thickness
+	ball := k.Spec.Sheet.Ball()
 	half = min(half, ball)
 	left := math.Sqrt(half*(2*ball-half)) - far
 	if left <= 0 {

@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -25,6 +26,13 @@ func newField(box r2.Box, step float64) *Field {
 	f.dx, f.dy = size.X/float64(f.nx), size.Y/float64(f.ny)
 	f.z = make([]float64, (f.nx+1)*(f.ny+1))
 	return f
+}
+
+// clone returns a field of the same heights that can be changed by itself.
+func (f *Field) clone() *Field {
+	e := *f
+	e.z = slices.Clone(f.z)
+	return &e
 }
 
 // node is the place of node n on the draw's axes.

@@ -46,12 +46,9 @@ func newGrip(d *Draw) *grip {
 			g.half.z[n] = k.Half(p)
 		}
 	}
-	own := *g.half
-	own.z = append([]float64(nil), g.half.z...)
-	own.sweep()
-	g.own = &own
-	e := *g.half
-	e.z = append([]float64(nil), g.half.z...)
+	g.own = g.half.clone()
+	g.own.sweep()
+	e := g.half.clone()
 	for n := range e.z {
 		q := e.node(n)
 		if b := d.Envelope.box; q.Y >= b.Min.Y && q.Y <= b.Max.Y {
@@ -59,7 +56,7 @@ func newGrip(d *Draw) *grip {
 		}
 	}
 	e.sweep()
-	g.passes = &e
+	g.passes = e
 	g.middles()
 	return g
 }
@@ -207,21 +204,9 @@ func (d *Draw) fillers(ramps []*RampPiece) []*RampPiece {
 	return all
 }
 
-// passing is what passes, with what stands between the nodes: the handle's outline is put on those round it.
+// passing is what passes, with the outline of the handle on it.
 func (g *grip) passing() *Field {
-	e := *g.passes
-	e.z = append([]float64(nil), g.passes.z...)
-	for _, s := range g.Knife.Plan.Handle {
-		steps := math.Ceil(2 * s.Length() / drawStep)
-		for i := range int(steps) {
-			p := s.At(float64(i) / steps)
-			if q := g.turned(p); q.X >= 0 {
-				e.raise(q, g.Knife.rimHalf(p))
-			}
-		}
-	}
-	e.sweep()
-	return &e
+	return g.traced(g.passes, g.Knife.Plan.Handle, g.Knife.rimHalf)
 }
 
 // rimHalf is the half thickness at a point of the handle's outline: the handle's, or the guard's.

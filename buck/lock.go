@@ -75,7 +75,7 @@ func (l *LockPocket) alone(on *RampPiece, ramps []*RampPiece) bool {
 
 // down is how far, along the plan, the sheet takes to come down by a height; see bend.
 func (d *Draw) down(by float64) float64 {
-	ball := 2 * d.Knife.Spec.Sheet.Thickness
+	ball := d.Knife.Spec.Sheet.Ball()
 	by = min(by, ball)
 	return math.Sqrt(by*(2*ball-by)) + lockRoom
 }

@@ -56,9 +56,9 @@ func (s *StandoffPiece) plateKey(name string) string {
 	return s.key(name)
 }
 
-// mouthLine is a point of the mouth's line, through the points where the throat crosses the outline, and the way out of
-// the sheath.
-func (k *Knife) mouthLine() (at, out r2.Vec) {
+// MouthLine returns a point of the mouth's line, through the points where the throat crosses the
+// outline, and the way out of the sheath, square to it.
+func (k *Knife) MouthLine() (at, out r2.Vec) {
 	at, out = k.Plan.ThroatEdge, r2.Vec{X: -1}
 	if d := r2.Sub(k.Plan.ThroatSpine, at); r2.Norm(d) > 1e-9 {
 		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
@@ -71,7 +71,7 @@ func (k *Knife) mouthLine() (at, out r2.Vec) {
 
 // beyondMouth tells whether p lies on the handle's side of the mouth.
 func (k *Knife) beyondMouth(p r2.Vec) bool {
-	at, out := k.mouthLine()
+	at, out := k.MouthLine()
 	return r2.Dot(r2.Sub(p, at), out) > 0
 }
 

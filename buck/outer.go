@@ -52,7 +52,7 @@ func (k *Knife) form(box r2.Box, step float64) *formed.Map {
 	if drain, err := NewDrain(k); err == nil {
 		coat.Drain = drain
 	}
-	radius := 2 * k.Spec.Sheet.Thickness // of the ball: the sheet, and a foot as sharp as the press makes it
+	radius := k.Spec.Sheet.Ball()
 	g := formed.Over(grownBy(box, 2*radius), step, 0)
 	m, half, tape := formed.NewMap(g), formed.NewMap(g), formed.NewMap(g)
 	crew.Each(g.NY, func(j int) {
@@ -71,7 +71,7 @@ func grownBy(b r2.Box, room float64) r2.Box {
 // clipped is the part of a convex area on one side of the mouth's line, the line's own part with it: beyond the mouth or
 // within it.
 func (k *Knife) clipped(area []r2.Vec, beyond bool) []r2.Vec {
-	at, out := k.mouthLine()
+	at, out := k.MouthLine()
 	sign := 1.0
 	if beyond {
 		sign = -1

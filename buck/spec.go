@@ -87,6 +87,11 @@ type Sheet struct {
 	ShrinkPercent float64 // linear, from the hot sheet to the cold one
 }
 
+// Ball is the radius, in mm, of the ball that the sheet's inner face comes down along beside what it
+// is formed over: the press makes no foot sharper, outside, than the sheet is thick, and the inner
+// face lies a thickness below that.
+func (s Sheet) Ball() float64 { return 2 * s.Thickness }
+
 // Tape is the tape on the blade's faces.
 type Tape struct {
 	Layers    int

@@ -127,11 +127,12 @@ func longestLine(text []byte) (longest int) {
 
 // unreadable says why a text cannot be a list.
 func unreadable(text []byte) string {
+	longest := longestLine(text)
 	switch {
 	case len(text) > maxList:
 		return fmt.Sprintf("too long for a list of orders: at most %d MB", maxList>>20)
-	case longestLine(text) > maxColumns*maxText:
-		return fmt.Sprintf("has a line of %d bytes; %d columns of %d characters come to less", longestLine(text), maxColumns, maxText)
+	case longest > maxColumns*maxText:
+		return fmt.Sprintf("has a line of %d bytes; %d columns of %d characters come to less", longest, maxColumns, maxText)
 	case bytes.HasPrefix(text, []byte{0xff, 0xfe}) || bytes.HasPrefix(text, []byte{0xfe, 0xff}):
 		return "is UTF-16; save it as CSV in UTF-8"
 	case !utf8.Valid(text):

@@ -1,6 +1,8 @@
 package bucktest
 
 import (
+	"os"
+	"path"
 	"slices"
 	"testing"
 
@@ -27,39 +29,34 @@ func TwoBosses(s buck.Spec) buck.Spec {
 // Demo reads a demo variant and its drawing, or the test fails.
 func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 	t.Helper()
-	file, err := testdata.FS.Open(name + ".toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	v, err := variant.Decode(name+".toml", file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := testdata.FS.ReadFile(v.Drawing.File)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := dxf.Parse(data, v.Drawing.File)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := profile.Read(d, profile.Options{Units: v.Drawing.Units})
-	if err != nil {
-		t.Fatal(err)
-	}
-	plan, err := p.Plan(v.Hints())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v, plan
+	v, p := read(t, name+".toml", testdata.FS.ReadFile)
+	return v, planned(t, v, p)
+}
+
+// Drawn reads a variant file and its drawing from the disk, or the test fails.
+func Drawn(t testing.TB, file string) (*variant.Variant, *profile.Plan) {
+	t.Helper()
+	v, p := read(t, file, os.ReadFile)
+	return v, planned(t, v, p)
 }
 
 // Lapped is a demo variant whose drawing has no throat line: its sheath laps over the handle's front by depth mm.
 func Lapped(t testing.TB, name string, depth float64) (*variant.Variant, *profile.Plan) {
 	t.Helper()
-	v, _ := Demo(t, name)
+	v, p := read(t, name+".toml", testdata.FS.ReadFile)
 	v.Spec.Throat.Depth = depth
-	data, err := testdata.FS.ReadFile(v.Drawing.File)
+	p.Marks = slices.DeleteFunc(p.Marks, func(m profile.Mark) bool { return m.Kind == profile.Throat })
+	return v, planned(t, v, p)
+}
+
+// read reads a variant file and its drawing, which lies beside it.
+func read(t testing.TB, file string, open func(path string) ([]byte, error)) (*variant.Variant, *profile.Profile) {
+	t.Helper()
+	v, err := variant.Load(file, open)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := open(path.Join(path.Dir(file), v.Drawing.File))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,13 +68,15 @@ func Lapped(t testing.TB, name string, depth float64) (*variant.Variant, *profil
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.Marks = slices.DeleteFunc(p.Marks, func(m profile.Mark) bool { return m.Kind == profile.Throat })
-	plan, err := p.Plan(profile.Hints{
-		TipDeg: v.Drawing.TipDeg, EdgeDeg: v.Drawing.EdgeDeg,
-		HandleFront: v.Spec.Handle.Front, ThroatDepth: depth,
-	})
+	return v, p
+}
+
+// planned turns a drawing into the blade's frame as its variant has it.
+func planned(t testing.TB, v *variant.Variant, p *profile.Profile) *profile.Plan {
+	t.Helper()
+	plan, err := p.Plan(v.Hints())
 	if err != nil {
 		t.Fatal(err)
 	}
-	return v, plan
+	return plan
 }

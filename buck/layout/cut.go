@@ -19,8 +19,8 @@ type cutter struct {
 
 // cutter is what cuts this sheath.
 func (s *Sheath) cutter(round float64) cutter {
-	at, out := mouthLine(s.Knife)
-	c := cutter{at: at, out: out, along: r2.Vec{X: -out.Y, Y: out.X}, round: round, relief: s.Knife.Spec.Layout.Thumb}
+	_, out := s.Knife.MouthLine()
+	c := cutter{at: s.Knife.Plan.ThroatSpine, out: out, along: r2.Vec{X: -out.Y, Y: out.X}, round: round, relief: s.Knife.Spec.Layout.Thumb}
 	if r2.Dot(c.along, r2.Sub(s.Knife.Plan.ThroatEdge, s.Knife.Plan.ThroatSpine)) < 0 {
 		c.along = r2.Scale(-1, c.along)
 	}

@@ -9,25 +9,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// mouthLine is the mouth's line: the point where the throat crosses the outline on the spine's side, and the
-// direction out of the sheath.
-func mouthLine(k *buck.Knife) (spine, out r2.Vec) {
-	a, b := k.Plan.ThroatEdge, k.Plan.ThroatSpine
-	out = r2.Vec{X: -1}
-	if d := r2.Sub(b, a); r2.Norm(d) > onePlace {
-		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
-	}
-	if out.X > 0 {
-		out = r2.Scale(-1, out)
-	}
-	return b, out
-}
-
 // mouth is the surface that is below 0 on the sheath's side of the mouth line, through the two points
 // where the throat crosses the outline.
 func mouth(k *buck.Knife) offset.Surface {
-	_, out := mouthLine(k)
-	return offset.Half(k.Plan.ThroatEdge, out)
+	return offset.Half(k.MouthLine())
 }
 
 // opening is the mouth with the relief for the thumb, which is round and lies where the spine comes out.
@@ -42,8 +27,8 @@ func (s *Sheath) opening() offset.Surface {
 // thumb is the middle of the relief for the thumb.
 func (s *Sheath) thumb() r2.Vec {
 	l := s.Knife.Spec.Layout
-	spine, out := mouthLine(s.Knife)
-	return r2.Add(spine, r2.Scale(l.Thumb-l.ThumbDepth, out))
+	_, out := s.Knife.MouthLine()
+	return r2.Add(s.Knife.Plan.ThroatSpine, r2.Scale(l.Thumb-l.ThumbDepth, out))
 }
 
 // checkMouth refuses a relief that cannot be cut.
