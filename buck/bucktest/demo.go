@@ -1,7 +1,6 @@
 package bucktest
 
 import (
-	"os"
 	"path"
 	"slices"
 	"testing"
@@ -29,14 +28,13 @@ func TwoBosses(s buck.Spec) buck.Spec {
 // Demo reads a demo variant and its drawing, or the test fails.
 func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 	t.Helper()
-	v, p := read(t, name+".toml", testdata.FS.ReadFile)
-	return v, planned(t, v, p)
+	return Drawn(t, name+".toml", testdata.FS.ReadFile)
 }
 
-// Drawn reads a variant file and its drawing from the disk, or the test fails.
-func Drawn(t testing.TB, file string) (*variant.Variant, *profile.Plan) {
+// Drawn reads a variant file and its drawing by a function such as os.ReadFile, or the test fails.
+func Drawn(t testing.TB, file string, open func(path string) ([]byte, error)) (*variant.Variant, *profile.Plan) {
 	t.Helper()
-	v, p := read(t, file, os.ReadFile)
+	v, p := read(t, file, open)
 	return v, planned(t, v, p)
 }
 

@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"os"
 	"testing"
 
 	"formbuck/buck"
@@ -13,7 +14,7 @@ import (
 func TestRampsOfOddKnives(t *testing.T) {
 	for _, name := range []string{"heel-corner", "ramps-meet"} {
 		t.Run(name, func(t *testing.T) {
-			v, plan := bucktest.Drawn(t, "testdata/"+name+".toml")
+			v, plan := bucktest.Drawn(t, "testdata/"+name+".toml", os.ReadFile)
 			k := bucktest.Knife(t, plan, v.Spec)
 			s, err := job.Make(t.Context(), k, job.Request{Kinds: []job.Kind{job.Ramp}, Hands: []buck.Hand{buck.Right}})
 			if err != nil {

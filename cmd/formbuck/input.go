@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"formbuck/buck/variant"
+	"formbuck/cmd/internal/disk"
 )
 
 // maxInput is the most that is read of any one file, in bytes: 40 million triangles.
@@ -22,7 +23,7 @@ func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
 	info, err := os.Stat(path) // before it is opened: opening a pipe waits for its writer
 	switch {
 	case err != nil:
-		return none, fmt.Errorf("%s: %w", path, reason(err))
+		return none, fmt.Errorf("%s: %w", path, disk.Reason(err))
 	case info.IsDir():
 		return none, fmt.Errorf("%s: is a folder, and a file is wanted here", path)
 	case !info.Mode().IsRegular():
@@ -32,7 +33,7 @@ func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return none, fmt.Errorf("%s: %w", path, reason(err))
+		return none, fmt.Errorf("%s: %w", path, disk.Reason(err))
 	}
 	defer f.Close() //nolint:errcheck // only read from
 	v, err := decode(f)
@@ -41,19 +42,6 @@ func input[T any](path string, decode func(io.Reader) (T, error)) (T, error) {
 		return none, fmt.Errorf("%s: %w", path, system.Err)
 	}
 	return v, err
-}
-
-// reason is the system's word for what is wrong, without the path.
-func reason(err error) error {
-	var p *fs.PathError
-	var l *os.LinkError
-	switch {
-	case errors.As(err, &p):
-		return p.Err
-	case errors.As(err, &l):
-		return l.Err
-	}
-	return err
 }
 
 // matching are the paths with those that are patterns (*, ?, [a-z]) and no files in the place of these the files that

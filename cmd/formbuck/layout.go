@@ -146,7 +146,7 @@ func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error
 		return nil
 	}
 	if err := disk.MakeDir(f.ngc); err != nil {
-		return fmt.Errorf("%s: %w", f.ngc, reason(err))
+		return fmt.Errorf("%s: %w", f.ngc, disk.Reason(err))
 	}
 	for _, p := range programs {
 		if p.Err != nil {

@@ -49,7 +49,7 @@ func newManual(a *app) *cobra.Command {
 // manual writes a page for the root and for every verb that is shown.
 func manual(root *cobra.Command, dir string, force bool) (written []string, err error) {
 	if err := disk.MakeDir(dir); err != nil {
-		return nil, fmt.Errorf("%s: %w", dir, reason(err))
+		return nil, fmt.Errorf("%s: %w", dir, disk.Reason(err))
 	}
 	verbs := []*cobra.Command{root}
 	for _, c := range root.Commands() {
@@ -65,7 +65,7 @@ func manual(root *cobra.Command, dir string, force bool) (written []string, err 
 				err = nil
 			}
 			if err != nil {
-				return nil, fmt.Errorf("%s: %w", path, reason(err))
+				return nil, fmt.Errorf("%s: %w", path, disk.Reason(err))
 			}
 		}
 		if err := create(path, []byte(page(c, verbs)), "use --force to overwrite it"); err != nil {

@@ -17,7 +17,7 @@ func create(path string, data []byte, advice string) error {
 	case errors.Is(err, fs.ErrExist):
 		return fmt.Errorf("%s: is there already; %s", path, advice)
 	case err != nil:
-		return fmt.Errorf("%s: %w", path, reason(err))
+		return fmt.Errorf("%s: %w", path, disk.Reason(err))
 	}
 	return nil
 }
@@ -30,7 +30,7 @@ func overwrite(path string, data []byte) error {
 	case errors.Is(err, fs.ErrExist):
 		return fmt.Errorf("%s: is there already; another run is writing here, or was killed; remove it", disk.Beside(path))
 	case err != nil:
-		return fmt.Errorf("%s: %w", path, reason(err))
+		return fmt.Errorf("%s: %w", path, disk.Reason(err))
 	}
 	return nil
 }

@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 )
 
-// workPrefix begins the name of what is written beside a file before it takes the file's place.
+// workPrefix begins the name of what is written beside a file or folder before it takes its place.
 const workPrefix = ".formbuck-"
 
 // in opens the folder of a path and runs an act on the path's last part there.
@@ -48,7 +48,7 @@ func Replace(path string, data []byte) error {
 		if info, err := d.Lstat(name); err == nil && !info.Mode().IsRegular() {
 			return &fs.PathError{Op: "replace", Path: path, Err: errors.New("is not a plain file")}
 		}
-		beside := workPrefix + name
+		beside := Beside(name)
 		if err := d.create(beside, data); err != nil {
 			return err
 		}
@@ -59,7 +59,7 @@ func Replace(path string, data []byte) error {
 	})
 }
 
-// Beside is where [Replace] writes the new file before it takes the place of the one at path.
+// Beside returns where the new is written before it takes the place of the file or folder at path.
 func Beside(path string) string {
 	return filepath.Join(filepath.Dir(path), workPrefix+filepath.Base(path))
 }
@@ -71,3 +71,16 @@ func Remove(path string) error {
 
 // MakeDir makes a folder and those above it that are missing.
 func MakeDir(path string) error { return os.MkdirAll(path, 0o777) }
+
+// Reason returns the system's word for what is wrong, without the path, which messages name already.
+func Reason(err error) error {
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		return p.Err
+	case errors.As(err, &l):
+		return l.Err
+	}
+	return err
+}

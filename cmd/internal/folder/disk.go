@@ -13,17 +13,17 @@ import (
 type system interface {
 	// enter says where names are seen from.
 	enter(d *disk.Dir)
-	mkdir(name string, perm fs.FileMode) error
-	chmod(name string, perm fs.FileMode) error
-	write(name string, data []byte, perm fs.FileMode) error
-	sync(names []string) error
-	link(from, to string) error
-	symlink(target, name string) error
-	rename(from, to string) error
-	exchange(a, b string) error
-	syncDir(name string) error
-	remove(name string) error
-	removeAll(name string) error
+	Mkdir(name string, perm fs.FileMode) error
+	Chmod(name string, perm fs.FileMode) error
+	Write(name string, data []byte, perm fs.FileMode) error
+	Sync(names []string) error
+	Link(from, to string) error
+	Symlink(target, name string) error
+	Rename(from, to string) error
+	Exchange(a, b string) error
+	SyncDir(name string) error
+	Remove(name string) error
+	RemoveAll(name string) error
 	// within reports whether the program was called from within a folder, given its path.
 	within(dir string) bool
 }
@@ -31,19 +31,8 @@ type system interface {
 // plain is the system itself.
 type plain struct{ *disk.Dir }
 
-func (p *plain) enter(d *disk.Dir)                             { p.Dir = d }
-func (p *plain) mkdir(name string, perm fs.FileMode) error     { return p.Mkdir(name, perm) }
-func (p *plain) chmod(name string, perm fs.FileMode) error     { return p.Chmod(name, perm) }
-func (p *plain) write(n string, d []byte, m fs.FileMode) error { return p.Write(n, d, m) }
-func (p *plain) sync(names []string) error                     { return p.Sync(names) }
-func (p *plain) link(from, to string) error                    { return p.Link(from, to) }
-func (p *plain) symlink(target, name string) error             { return p.Symlink(target, name) }
-func (p *plain) rename(from, to string) error                  { return p.Rename(from, to) }
-func (p *plain) exchange(a, b string) error                    { return p.Exchange(a, b) }
-func (p *plain) syncDir(name string) error                     { return p.SyncDir(name) }
-func (p *plain) remove(name string) error                      { return p.Remove(name) }
-func (p *plain) removeAll(name string) error                   { return p.RemoveAll(name) }
-func (p *plain) within(dir string) bool                        { return within(dir) }
+func (p *plain) enter(d *disk.Dir)    { p.Dir = d }
+func (*plain) within(dir string) bool { return within(dir) }
 
 // within reports whether the program was called from within the folder dir.
 func within(dir string) bool {

@@ -59,90 +59,90 @@ func (f *Faulty) fault() error {
 	return ErrInjected
 }
 
-func (f *Faulty) mkdir(path string, perm fs.FileMode) error {
+func (f *Faulty) Mkdir(path string, perm fs.FileMode) error {
 	if f.fails("mkdir") {
 		return f.fault()
 	}
-	return f.plain.mkdir(path, perm)
+	return f.plain.Mkdir(path, perm)
 }
 
-func (f *Faulty) chmod(path string, perm fs.FileMode) error {
+func (f *Faulty) Chmod(path string, perm fs.FileMode) error {
 	if f.fails("chmod") {
 		return f.fault()
 	}
-	return f.plain.chmod(path, perm)
+	return f.plain.Chmod(path, perm)
 }
 
-func (f *Faulty) write(path string, data []byte, perm fs.FileMode) error {
+func (f *Faulty) Write(path string, data []byte, perm fs.FileMode) error {
 	if f.fails("write") {
 		if f.half() {
-			return errors.Join(f.fault(), f.plain.write(path, data[:len(data)/2], perm))
+			return errors.Join(f.fault(), f.plain.Write(path, data[:len(data)/2], perm))
 		}
 		return f.fault()
 	}
-	return f.plain.write(path, data, perm)
+	return f.plain.Write(path, data, perm)
 }
 
-func (f *Faulty) sync(paths []string) error {
+func (f *Faulty) Sync(paths []string) error {
 	if f.fails("sync") {
 		return f.fault()
 	}
-	return f.plain.sync(paths)
+	return f.plain.Sync(paths)
 }
 
-func (f *Faulty) link(from, to string) error {
+func (f *Faulty) Link(from, to string) error {
 	if f.fails("link") {
 		return f.fault()
 	}
-	return f.plain.link(from, to)
+	return f.plain.Link(from, to)
 }
 
-func (f *Faulty) symlink(target, path string) error {
+func (f *Faulty) Symlink(target, path string) error {
 	if f.fails("symlink") {
 		return f.fault()
 	}
-	return f.plain.symlink(target, path)
+	return f.plain.Symlink(target, path)
 }
 
-func (f *Faulty) rename(from, to string) error {
+func (f *Faulty) Rename(from, to string) error {
 	if f.fails("rename") {
 		return f.fault()
 	}
-	return f.plain.rename(from, to)
+	return f.plain.Rename(from, to)
 }
 
-func (f *Faulty) exchange(a, b string) error {
+func (f *Faulty) Exchange(a, b string) error {
 	if f.NoExchange {
 		return errors.ErrUnsupported
 	}
 	if f.fails("exchange") {
 		return f.fault()
 	}
-	return f.plain.exchange(a, b)
+	return f.plain.Exchange(a, b)
 }
 
-func (f *Faulty) syncDir(path string) error {
+func (f *Faulty) SyncDir(path string) error {
 	if f.fails("syncDir") {
 		return f.fault()
 	}
-	return f.plain.syncDir(path)
+	return f.plain.SyncDir(path)
 }
 
-func (f *Faulty) remove(path string) error {
+func (f *Faulty) Remove(path string) error {
 	if f.fails("remove") {
 		return f.fault()
 	}
-	return f.plain.remove(path)
+	return f.plain.Remove(path)
 }
 
-func (f *Faulty) removeAll(path string) error {
+func (f *Faulty) RemoveAll(path string) error {
 	if f.fails("removeAll") {
 		if f.half() {
 			return errors.Join(f.fault(), f.removeOne(path))
 		}
 		return f.fault()
 	}
-	return f.plain.removeAll(path)
+	return f.plain.RemoveAll(path)
 }
 
 // removeOne removes the first plain file found in a folder.
@@ -151,7 +151,7 @@ func (f *Faulty) removeOne(path string) error {
 		if info.IsDir() {
 			return nil
 		}
-		return errors.Join(f.Remove(filepath.Join(path, name)), fs.SkipAll)
+		return errors.Join(f.plain.Remove(filepath.Join(path, name)), fs.SkipAll)
 	})
 }
 

@@ -1,10 +1,9 @@
 package folder
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
+
+	"formbuck/cmd/internal/disk"
 )
 
 // Kind is what is wrong with a job folder. The list is closed.
@@ -70,7 +69,7 @@ func (f *Fault) what() string {
 	case BadName:
 		return "cannot be the name of a file in a job folder"
 	case BadManifest:
-		return fmt.Sprintf("cannot be read (%v); remove it, or use --force to write a new one", cause(f.Err))
+		return fmt.Sprintf("cannot be read (%v); remove it, or use --force to write a new one", disk.Reason(f.Err))
 	case Crowded:
 		return fmt.Sprintf("holds more than %d other files; give a folder of its own", maxForeign)
 	case Interrupted:
@@ -82,19 +81,6 @@ func (f *Fault) what() string {
 	case Leftover:
 		return fmt.Sprintf("the new job is in place, but clearing up after it went wrong: %v", f.Err)
 	default:
-		return fmt.Sprintf("cannot write here: %v", cause(f.Err))
+		return fmt.Sprintf("cannot write here: %v", disk.Reason(f.Err))
 	}
-}
-
-// cause is the system's reason without the path, which the fault already names.
-func cause(err error) error {
-	var p *fs.PathError
-	var l *os.LinkError
-	switch {
-	case errors.As(err, &p):
-		return p.Err
-	case errors.As(err, &l):
-		return l.Err
-	}
-	return err
 }

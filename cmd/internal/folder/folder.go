@@ -53,9 +53,6 @@ type Job struct {
 	written bool
 }
 
-// workPrefix begins the name of a workspace; the folder's own name follows.
-const workPrefix = ".formbuck-"
-
 // Open locks the job folder at path, which need not exist yet; missing parents are made. It clears
 // what a killed run left behind. Errors are of type [*Fault]: not a folder, a link, read-only, in
 // use, or one that the program was called from within, which would be exchanged under its caller.
@@ -103,7 +100,7 @@ func (j *Job) Close() error {
 // undo removes the parents that Open made, and returns err.
 func (j *Job) undo(err error) error {
 	for i := len(j.made) - 1; i >= 0; i-- {
-		if j.sys.remove(j.made[i]) != nil {
+		if j.sys.Remove(j.made[i]) != nil {
 			break // somebody else has put something there: not ours to remove
 		}
 	}
@@ -154,7 +151,7 @@ func (j *Job) enter(abs string) error {
 		if err != nil {
 			return j.fault(Unwritable, err)
 		}
-		j.work = filepath.Join(filepath.Dir(j.dir), workPrefix+filepath.Base(j.dir))
+		j.work = disk.Beside(j.dir)
 		j.sys.enter(j.at)
 		return nil
 	}
@@ -167,7 +164,7 @@ func (j *Job) makeParents() error {
 		missing = append(missing, p)
 	}
 	for i := len(missing) - 1; i >= 0; i-- {
-		err := j.sys.mkdir(missing[i], 0o777)
+		err := j.sys.Mkdir(missing[i], 0o777)
 		if errors.Is(err, fs.ErrExist) {
 			continue // made by a run beside this one since
 		}
@@ -183,7 +180,7 @@ func (j *Job) makeParents() error {
 // the run died while it was set aside.
 func (j *Job) recover() error {
 	if j.stranded() {
-		if err := j.sys.rename(filepath.Join(j.work, asideName), j.dir); err != nil {
+		if err := j.sys.Rename(filepath.Join(j.work, asideName), j.dir); err != nil {
 			return err
 		}
 	}

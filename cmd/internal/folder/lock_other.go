@@ -11,7 +11,7 @@ import (
 // lock makes the workspace; that it exists is the lock. A killed run leaves it behind, and the
 // message names it so that the user can remove it.
 func (j *Job) lock() error {
-	err := j.sys.mkdir(j.work, 0o700)
+	err := j.sys.Mkdir(j.work, 0o700)
 	if errors.Is(err, fs.ErrExist) {
 		return &Fault{Path: j.work, Kind: InUse, Err: err}
 	}

@@ -16,7 +16,7 @@ import (
 // it ends, so a workspace that exists and is not locked is what a killed run left behind.
 func (j *Job) lock() error {
 	for {
-		err := j.sys.mkdir(j.work, 0o700)
+		err := j.sys.Mkdir(j.work, 0o700)
 		if err != nil && !errors.Is(err, fs.ErrExist) {
 			return j.fault(Unwritable, err)
 		}

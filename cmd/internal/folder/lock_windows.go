@@ -13,7 +13,7 @@ import (
 // lock makes the workspace and opens the lock in it for itself alone. The system closes and removes
 // that file when the program ends, however it ends.
 func (j *Job) lock() error {
-	err := j.sys.mkdir(j.work, 0o700)
+	err := j.sys.Mkdir(j.work, 0o700)
 	if err != nil && !errors.Is(err, fs.ErrExist) {
 		return j.fault(Unwritable, err)
 	}
@@ -50,7 +50,7 @@ func (j *Job) lock() error {
 			return windows.CloseHandle(held)
 		}
 		err := errors.Join(j.empty(), windows.CloseHandle(held))
-		_ = j.sys.removeAll(j.work) // another run may hold it by now
+		_ = j.sys.RemoveAll(j.work) // another run may hold it by now
 		return err
 	}
 	return nil

@@ -233,13 +233,13 @@ func (s *survey) folders() {
 
 func mkdir(name string, perm fs.FileMode) act {
 	return func(j *Job, stage string) error {
-		return j.sys.mkdir(filepath.Join(stage, filepath.FromSlash(name)), perm)
+		return j.sys.Mkdir(filepath.Join(stage, filepath.FromSlash(name)), perm)
 	}
 }
 
 func create(f File) act {
 	return func(j *Job, stage string) error {
-		return j.sys.write(filepath.Join(stage, filepath.FromSlash(f.Name)), f.Data, 0o666)
+		return j.sys.Write(filepath.Join(stage, filepath.FromSlash(f.Name)), f.Data, 0o666)
 	}
 }
 
@@ -248,13 +248,13 @@ func carry(name string, info fs.FileInfo) act {
 	return func(j *Job, stage string) error {
 		from, to := filepath.Join(j.dir, filepath.FromSlash(name)), filepath.Join(stage, filepath.FromSlash(name))
 		if info.Mode()&fs.ModeSymlink == 0 {
-			return j.sys.link(from, to)
+			return j.sys.Link(from, to)
 		}
 		target, err := j.at.Readlink(from)
 		if err != nil {
 			return err
 		}
-		return j.sys.symlink(target, to)
+		return j.sys.Symlink(target, to)
 	}
 }
 

@@ -44,8 +44,8 @@ func (j *Job) claim(work *os.File) error {
 		return j.fault(Unwritable, err)
 	}
 	if len(names) == 0 {
-		if err := j.sys.write(filepath.Join(j.work, token), nil, 0o600); err != nil {
-			return j.fault(Unwritable, errors.Join(err, j.sys.removeAll(j.work)))
+		if err := j.sys.Write(filepath.Join(j.work, token), nil, 0o600); err != nil {
+			return j.fault(Unwritable, errors.Join(err, j.sys.RemoveAll(j.work)))
 		}
 		return nil
 	}
@@ -58,7 +58,7 @@ func (j *Job) claim(work *os.File) error {
 		return j.fault(Unwritable, err)
 	}
 	if !ours || !private(info) {
-		return &Fault{Path: filepath.Join(filepath.Dir(j.path), workPrefix+filepath.Base(j.dir)), Kind: Strange}
+		return &Fault{Path: filepath.Join(filepath.Dir(j.path), filepath.Base(j.work)), Kind: Strange}
 	}
 	return nil
 }
@@ -68,7 +68,7 @@ func (j *Job) empty() error {
 	names, err := j.list()
 	for _, name := range names {
 		if err == nil && !stays(name) {
-			err = j.sys.removeAll(filepath.Join(j.work, name))
+			err = j.sys.RemoveAll(filepath.Join(j.work, name))
 		}
 	}
 	return err
@@ -83,7 +83,7 @@ func (j *Job) clear() error {
 	if err := j.empty(); err != nil {
 		return err
 	}
-	return j.sys.removeAll(j.work)
+	return j.sys.RemoveAll(j.work)
 }
 
 // still reports whether f is the workspace that has its name now.

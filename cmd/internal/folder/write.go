@@ -71,7 +71,7 @@ func (j *Job) in(name string) string { return filepath.Join(j.path, filepath.Fro
 // stage builds the whole new folder in the workspace.
 func (j *Job) stage(ctx context.Context, p *plan) error {
 	stage := filepath.Join(j.work, stageName)
-	if err := j.sys.mkdir(stage, 0o777); err != nil {
+	if err := j.sys.Mkdir(stage, 0o777); err != nil {
 		return j.fault(Unwritable, err)
 	}
 	for _, do := range p.acts {
@@ -82,7 +82,7 @@ func (j *Job) stage(ctx context.Context, p *plan) error {
 			return j.fault(Unwritable, err)
 		}
 	}
-	if err := j.sys.write(filepath.Join(stage, ManifestName), p.manifest, 0o666); err != nil {
+	if err := j.sys.Write(filepath.Join(stage, ManifestName), p.manifest, 0o666); err != nil {
 		return j.fault(Unwritable, err)
 	}
 	if err := j.secure(stage, p); err != nil {
@@ -100,38 +100,38 @@ func (j *Job) secure(stage string, p *plan) error {
 	for _, name := range p.report.Written {
 		files = append(files, filepath.Join(stage, filepath.FromSlash(name)))
 	}
-	if err := j.sys.sync(files); err != nil {
+	if err := j.sys.Sync(files); err != nil {
 		return err
 	}
 	for _, dir := range p.dirs {
-		if err := j.sys.syncDir(filepath.Join(stage, dir)); err != nil {
+		if err := j.sys.SyncDir(filepath.Join(stage, dir)); err != nil {
 			return err
 		}
 	}
 	if p.exists {
-		if err := j.sys.chmod(stage, p.perm); err != nil {
+		if err := j.sys.Chmod(stage, p.perm); err != nil {
 			return err
 		}
 	}
-	return j.sys.syncDir(stage)
+	return j.sys.SyncDir(stage)
 }
 
 // swap puts the staged folder in the place of the earlier one, which ends up in the workspace.
 func (j *Job) swap(p *plan) error {
 	stage, aside := filepath.Join(j.work, stageName), filepath.Join(j.work, asideName)
 	if !p.exists {
-		return j.swapFault(j.sys.rename(stage, j.dir))
+		return j.swapFault(j.sys.Rename(stage, j.dir))
 	}
-	err := j.sys.exchange(stage, j.dir)
+	err := j.sys.Exchange(stage, j.dir)
 	if !errors.Is(err, errors.ErrUnsupported) {
 		return j.swapFault(err)
 	}
 	// A run killed between the next two renames leaves the earlier folder aside; Open puts it back.
-	if err := j.sys.rename(j.dir, aside); err != nil {
+	if err := j.sys.Rename(j.dir, aside); err != nil {
 		return j.swapFault(err)
 	}
-	if err := j.sys.rename(stage, j.dir); err != nil {
-		if back := j.sys.rename(aside, j.dir); back != nil {
+	if err := j.sys.Rename(stage, j.dir); err != nil {
+		if back := j.sys.Rename(aside, j.dir); back != nil {
 			return &Fault{Path: j.path, Kind: Stranded, Err: errors.Join(err, back)}
 		}
 		return j.swapFault(err)
@@ -156,7 +156,7 @@ func (j *Job) swapFault(err error) error {
 // settle makes the exchange last, and moves to the new folder what others put into or changed in
 // the earlier one after it was looked at.
 func (j *Job) settle(p *plan) error {
-	errSync := j.sys.syncDir(filepath.Dir(j.dir))
+	errSync := j.sys.SyncDir(filepath.Dir(j.dir))
 	if !p.exists {
 		return errSync
 	}
@@ -193,9 +193,9 @@ func (j *Job) rescue(old, name string) error {
 		missing = append(missing, dir)
 	}
 	for _, dir := range slices.Backward(missing) {
-		if err := j.sys.mkdir(dir, 0o777); err != nil {
+		if err := j.sys.Mkdir(dir, 0o777); err != nil {
 			return err
 		}
 	}
-	return j.sys.rename(from, to)
+	return j.sys.Rename(from, to)
 }
