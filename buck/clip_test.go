@@ -209,7 +209,11 @@ func TestClipBesideBoss(t *testing.T) {
 		face := p.TopZ + s.Sheet.BossThickness // the clip's lower one
 		gap := face - m.outside(r2.Vec{X: max(c.X-long/2, 0), Y: c.Y}, s.Sheet.Thickness)
 		t.Logf("clip of %g mm: %.3f mm from the sheath with the boss on", long, gap)
-		if gap < 0.2*s.Clip.Clearance {
+		least := s.Clip.Clearance - 0.05
+		if long == 50 {
+			least = 0.2 * s.Clip.Clearance // the sheet rests on the boss, too, where the clip ends just beside it
+		}
+		if gap < least {
 			t.Errorf("clip of %g mm: %.3f mm from the sheath with the boss on", long, gap)
 		}
 	}
