@@ -8,10 +8,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// What a sheet has beside the knife is drawn with lines along the axes: its border, and tables such as a
+// What a sheet has beside the knife is drawn with lines along its axes: its border, and tables such as a
 // title block. A knife is never made of such lines alone, so that these can be told from it: a *work* here
 // is what hangs together of lines along the axes and rounded corners between them, and at no end of
-// which anything else goes on.
+// which anything else goes on. The sheet's axes are the drawing's, or lie askew to them; see directions.
 
 const (
 	frameReach  = openReach // mm, how near the ends of a work come to its other lines
@@ -53,40 +53,60 @@ type work struct {
 	length  float64
 }
 
-// furniture takes frames and tables out of the layers that the outline may be on.
+// furniture takes frames and tables out of the layers that the outline may be on, in whatever direction they lie: one
+// that lies askew within another is found once that is gone.
 func (r *reader) furniture(shape []*bucket) {
+	list := directions(shape)
+	for range maxNested {
+		found := false
+		for _, deg := range list {
+			s := sheet{deg: deg}
+			if r.furnish(&s, shape) {
+				r.sheets = append(r.sheets, s)
+				found = true
+			}
+		}
+		if !found || len(list) == 1 {
+			return
+		}
+	}
+}
+
+// furnish takes out the frames and tables that lie in one direction; it reports whether there are any.
+func (r *reader) furnish(s *sheet, shape []*bucket) bool {
 	var works []work
 	pools := map[*bucket][]strand{}
 	for _, b := range shape {
-		own, pool := worksOf(b)
+		own, pool := worksOf(b, s.strandsOf(b))
 		works, pools[b] = append(works, own...), pool
 	}
 	if !slices.ContainsFunc(works, func(w work) bool { return w.framed }) {
-		return
+		return false
 	}
 	knife := r.likeliest(shape, pools)
 	if knife == nil {
-		return
+		return false
 	}
 	box := knife.path.Bounds()
 	for i := range works {
 		if w := &works[i]; w.framed && w.around(knife, box) {
-			r.frames = append(r.frames, w.frame)
+			s.frames = append(s.frames, w.frame)
 			r.takeOut(w, whyFrame)
 		}
 	}
 	for i := range works {
-		if w := &works[i]; len(w.strands) > 0 && apart(w.box, box) && r.aside(w, works) {
-			r.tables = append(r.tables, w.box)
+		if w := &works[i]; len(w.strands) > 0 && apart(w.box, box) && s.aside(w, works) {
+			s.tables = append(s.tables, w.box)
 			r.takeOut(w, whyTable)
 		}
 	}
 	for _, b := range shape {
 		b.clear()
 	}
+	return len(s.frames)+len(s.tables) > 0
 }
 
-// likeliest is the longest path among what is not of works: the knife, for telling what is not. A circle
+// likeliest is the longest path among what is not of works: the knife, for telling what is not. A circle or a slot
 // is none; nil where there is nothing.
 func (r *reader) likeliest(shape []*bucket, pools map[*bucket][]strand) *chain {
 	var best *chain
@@ -96,7 +116,7 @@ func (r *reader) likeliest(shape []*bucket, pools map[*bucket][]strand) *chain {
 		for _, list := range [2][]chain{j.loops, j.open} {
 			for i := range list {
 				c := &list[i]
-				if n := c.path.Length(); n > most && !(c.closed && round(c.path)) {
+				if n := c.path.Length(); n > most && !(c.closed && (round(c.path) || obround(c.path))) {
 					best, most = c, n
 				}
 			}
@@ -117,6 +137,16 @@ func round(p Path) bool {
 		}
 	}
 	return true
+}
+
+// obround reports whether a closed path is a slot: two half circles and the straight lines between them, which alone have
+// both the length and the area that follow from the size of their box.
+func obround(p Path) bool {
+	const slack = 1e-3
+	long, wide := Loop(p).size()
+	length := 2*(long-wide) + math.Pi*wide
+	area := (long-wide)*wide + math.Pi*wide*wide/4
+	return math.Abs(p.Length()-length) <= slack*length && math.Abs(math.Abs(Loop(p).Area())-area) <= slack*area
 }
 
 // around reports whether the work is a frame about the knife.
@@ -141,11 +171,11 @@ func (w *work) around(knife *chain, box r2.Box) bool {
 
 // aside reports whether a work beside the knife is of the sheet: in its frame, on a layer named for frames,
 // or a table.
-func (r *reader) aside(w *work, works []work) bool {
+func (s *sheet) aside(w *work, works []work) bool {
 	if namedForFrames(w.layer.name) {
 		return true
 	}
-	for _, f := range r.frames {
+	for _, f := range s.frames {
 		if !apart(w.box, f) {
 			return true
 		}
@@ -201,11 +231,14 @@ func (b *bucket) uncount(kind string) {
 // besideKnife reports whether a loop outside the outline is of a sheet that was found to have a frame or a
 // table: in a table, or too small for a knife.
 func (r *reader) besideKnife(loop, outline Path) bool {
-	box := loop.Bounds()
-	for _, t := range r.tables {
-		if !apart(box, t) {
+	framed := false
+	for i := range r.sheets {
+		s := &r.sheets[i]
+		framed = framed || len(s.frames) > 0
+		box := s.turned(loop).Bounds()
+		if slices.ContainsFunc(s.tables, func(t r2.Box) bool { return !apart(box, t) }) {
 			return true
 		}
 	}
-	return len(r.frames) > 0 && diagonal(loop) < frameAside*diagonal(outline)
+	return framed && diagonal(loop) < frameAside*diagonal(outline)
 }

@@ -82,14 +82,17 @@ func TestKnifeIsNoFrame(t *testing.T) {
 		"rectangle with a slot":      "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 1 10 20 20 10 10 90 20 10 42 1 10 90 20 20 10 20 20 20 42 1",
 		"rectangle with a rectangle": "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 1 10 20 20 10 10 90 20 10 10 90 20 20 10 20 20 20",
 		"alone on a frame's layer":   "0 LWPOLYLINE 8 FRAME 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30",
+		"rectangle with a long slot": "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 1 10 20 20 10 10 180 20 10 42 1 10 180 20 20 10 20 20 20 42 1",
 		"rectangle about a line":     "0 LWPOLYLINE 8 0 70 1 10 0 20 0 10 200 20 0 10 200 20 30 10 0 20 30 0 LWPOLYLINE 8 0 70 0 10 10 20 5 10 100 20 8 10 190 20 5",
 	} {
-		p, err := parse(t, drawn, profile.Options{})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
+		for _, deg := range []float64{0, 0.5, 33, 90} {
+			p, err := parse(t, turnedPairs(drawn, deg), profile.Options{})
+			if err != nil {
+				t.Errorf("%s turned by %g: %v", name, deg, err)
+				continue
+			}
+			near(t, name, p.Outline.Area(), 6000, 1e-3)
 		}
-		near(t, name, p.Outline.Area(), 6000, 1e-9)
 	}
 	p, err := parse(t, "0 LWPOLYLINE 8 TITLE 70 1 "+knifeLoop+"0 CIRCLE 8 logo 10 300 20 0 40 12", profile.Options{})
 	if err != nil || p.Layer != "TITLE" {

@@ -282,7 +282,12 @@ const maxStray = 10
 // warns of the others.
 func (r *reader) strayFaults(b *bucket, outline ring) {
 	j := r.join(b)
-	box := outline.path.Bounds()
+	along := Frame{AngleDeg: Loop(outline.path).longAxisDeg()}
+	room := func(p Path) float64 {
+		size := along.path(p).Bounds().Size()
+		return size.X * size.Y
+	}
+	whole := room(outline.path)
 	near := NewNear(outline.path)
 	for i := range j.open {
 		c := &j.open[i]
@@ -292,9 +297,7 @@ func (r *reader) strayFaults(b *bucket, outline ring) {
 			r.faultAt(dxf.Branch, e, c.path.Start(), fmt.Sprintf("more than two ways meet: an open path of %.4g mm outside the outline begins and ends on its side; draw it as part of the outline", c.path.Length()))
 			continue
 		}
-		x := c.path.Bounds()
-		large := (x.Max.X-x.Min.X)*(x.Max.Y-x.Min.Y) > 0.5*(box.Max.X-box.Min.X)*(box.Max.Y-box.Min.Y)
-		if large || c.path.Length() > 0.6*outline.path.Length() {
+		if room(c.path) > 0.5*whole || c.path.Length() > 0.6*outline.path.Length() {
 			r.faultAt(dxf.OpenOutline, e, c.path.Start(), fmt.Sprintf("an open path of %.4g mm, too much to be left out beside the largest closed loop; open", c.path.Length()))
 			continue
 		}

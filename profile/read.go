@@ -104,8 +104,7 @@ type reader struct {
 
 	looked   int      // loops of layers that are not used, whether they lie in the outline
 	branches []r2.Vec // where more than two ends meet
-	frames   []r2.Box // of the sheet, which were left out
-	tables   []r2.Box // beside the knife, which were left out
+	sheets   []sheet  // whose frames and tables were left out
 }
 
 // warn warns, up to maxFaults times.
@@ -259,15 +258,18 @@ func rival(a, b *chain) bool {
 	return math.Abs(Loop(b.path).Area()) > areaShare*math.Abs(Loop(a.path).Area())
 }
 
-// rectangle reports whether a loop is four straight lines that fill their own box.
+// rectangle reports whether a loop is four straight lines with square corners.
 func rectangle(p Path) bool {
-	for _, s := range p {
-		if !s.Straight() {
+	if len(p) != 4 {
+		return false
+	}
+	for i, s := range p {
+		square := math.Abs(angle(s.Tangent(1), p[(i+1)%4].Tangent(0)))
+		if !s.Straight() || math.Abs(square-math.Pi/2) > blunt {
 			return false
 		}
 	}
-	b := p.Bounds()
-	return len(p) == 4 && math.Abs(Loop(p).Area()) > 0.999*(b.Max.X-b.Min.X)*(b.Max.Y-b.Min.Y)
+	return true
 }
 
 // diagonal is that of the path's box.

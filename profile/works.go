@@ -7,23 +7,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// worksOf parts a layer's strands into works and the rest.
-func worksOf(b *bucket) (works []work, pool []strand) {
+// worksOf parts a layer's strands, given in the sheet's axes, into works and the rest.
+func worksOf(b *bucket, all []strand) (works []work, pool []strand) {
 	var upright []int
 	segments := 0
-	for i := range b.strands {
-		if along(b.strands[i].path) {
+	for i := range all {
+		if along(all[i].path) {
 			upright = append(upright, i)
-			segments += len(b.strands[i].path)
+			segments += len(all[i].path)
 		}
 	}
 	if len(upright) == 0 || segments > maxUpright {
-		return nil, b.strands
+		return nil, all
 	}
-	g := &weave{bucket: b, strands: upright, set: make([]int, len(upright)), budget: maxContacts}
+	g := &weave{bucket: b, all: all, strands: upright, set: make([]int, len(upright)), budget: maxContacts}
 	g.fill()
 	if !g.tie() {
-		return nil, b.strands
+		return nil, all
 	}
 	return g.parts()
 }
@@ -33,15 +33,23 @@ func along(p Path) bool {
 	return !slices.ContainsFunc(p, func(s Segment) bool { return !level(s) && !plumb(s) && !rounding(s) })
 }
 
-// askew is how far a line may be off an axis, as a share of its length: what figures are rounded to.
-const askew = 1e-4
+// How far a line may be off an axis: what figures are rounded to. An end that is written with three decimals of an inch
+// lies up to 0.018 mm off, and the other end as far to the other side; of a line too short for that to tell its direction
+// it is a hundredth.
+const (
+	askew   = 1e-4 // as a share of its length
+	rounded = 0.04 // mm
+	blunt   = 1e-2 // as a share of a short line's length
+)
 
-func level(s Segment) bool {
-	return s.Straight() && math.Abs(s.B.Y-s.A.Y) <= askew*math.Abs(s.B.X-s.A.X)
-}
+func level(s Segment) bool { return s.Straight() && flatter(s.B.Y-s.A.Y, s.B.X-s.A.X) }
 
-func plumb(s Segment) bool {
-	return s.Straight() && math.Abs(s.B.X-s.A.X) <= askew*math.Abs(s.B.Y-s.A.Y)
+func plumb(s Segment) bool { return s.Straight() && flatter(s.B.X-s.A.X, s.B.Y-s.A.Y) }
+
+// flatter reports whether a line that goes so far off an axis and so far along it runs along it.
+func flatter(off, on float64) bool {
+	off, on = math.Abs(off), math.Abs(on)
+	return off <= max(askew*on, min(rounded, blunt*on))
 }
 
 // rounding reports whether a segment is a quarter of a circle between the directions of the axes.
@@ -54,8 +62,9 @@ func rounding(s Segment) bool {
 // weave finds which lines along the axes hang together.
 type weave struct {
 	bucket  *bucket
-	strands []int // of the bucket
-	set     []int // of each of these, the one it hangs together with
+	all     []strand // of the bucket, in the sheet's axes
+	strands []int    // of these, those along the axes
+	set     []int    // of each of these, the one it hangs together with
 	lines   [2][]wire
 	budget  int
 }
@@ -70,7 +79,7 @@ type wire struct {
 func (g *weave) fill() {
 	for k, i := range g.strands {
 		g.set[k] = k
-		for _, s := range g.bucket.strands[i].path {
+		for _, s := range g.all[i].path {
 			switch {
 			case level(s):
 				g.lines[0] = append(g.lines[0], wire{at: s.A.Y, from: min(s.A.X, s.B.X), to: max(s.A.X, s.B.X), strand: k})
@@ -100,7 +109,7 @@ func (g *weave) find(k int) int {
 // tie joins strands whose ends lie on others; false where that takes too long.
 func (g *weave) tie() bool {
 	for k, i := range g.strands {
-		p := g.bucket.strands[i].path
+		p := g.all[i].path
 		for _, q := range [2]r2.Vec{p.Start(), p.End()} {
 			for _, axis := range [2]struct {
 				lines    []wire
@@ -126,7 +135,7 @@ func (g *weave) tie() bool {
 
 // parts are the works, and the strands that are of none: those on no axis, and what goes on from them.
 func (g *weave) parts() (works []work, pool []strand) {
-	all := g.bucket.strands
+	all := g.all
 	mine := make([]bool, len(all))
 	ends := make([]r2.Vec, 0, 2*len(all))
 	for _, i := range g.strands {
@@ -207,7 +216,7 @@ func outermost(lines []wire, least float64) (low, high, drawn float64) {
 	var lowDrawn, highDrawn float64
 	for i := 0; i < len(lines); {
 		sum, k := 0.0, i
-		for ; k < len(lines) && lines[k].at <= lines[i].at+sameWithin; k++ {
+		for ; k < len(lines) && lines[k].at <= lines[i].at+rounded; k++ {
 			sum += lines[k].to - lines[k].from
 		}
 		if sum >= least {
