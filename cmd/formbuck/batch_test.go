@@ -15,7 +15,7 @@ import (
 )
 
 // TestBatchDemo plans the orders of the invented shop. The blanks are to fill what is used of the sheets to
-// within a tenth; the README shows the picture of the day, which UPDATE=1 rewrites.
+// within a tenth; a guide shows the picture of the day, which UPDATE=1 rewrites.
 func TestBatchDemo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("run in full")
@@ -69,10 +69,10 @@ func TestShopExample(t *testing.T) {
 	}
 }
 
-// shownPlan compares the README's answer of batch with the real one. With UPDATE set it rewrites it instead.
+// shownPlan compares the guide's answer of batch with the real one. With UPDATE set it rewrites it instead.
 func shownPlan(t *testing.T, real string) {
 	t.Helper()
-	file := filepath.Join("..", "..", "README.md")
+	file := filepath.Join("..", "..", "cmd", "formbuck", "guide", "batch.md")
 	text, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
@@ -80,7 +80,7 @@ func shownPlan(t *testing.T, real string) {
 	before, rest, found := strings.Cut(string(text), "formbuck batch week.csv --start 2026-12-07\n")
 	shown, after, closed := strings.Cut(rest, "```")
 	if !found || !closed {
-		t.Fatal("README.md does not show the invented shop's plan")
+		t.Fatal(file + " does not show the invented shop's plan")
 	}
 	before += "formbuck batch week.csv --start 2026-12-07\n"
 	if os.Getenv("UPDATE") != "" {
@@ -90,6 +90,6 @@ func shownPlan(t *testing.T, real string) {
 		return
 	}
 	if diff := cmp.Diff(strings.Split(shown, "\n"), strings.Split(real, "\n")); diff != "" {
-		t.Errorf("-README +real; UPDATE=1 rewrites it\n%s", diff)
+		t.Errorf("-%s +real; UPDATE=1 rewrites it\n%s", file, diff)
 	}
 }

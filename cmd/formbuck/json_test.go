@@ -41,9 +41,9 @@ func fields(t reflect.Type) func(func(reflect.StructField) bool) {
 	}
 }
 
-// TestReadmeJSON compares the README's table of answers with the types of the answers. With UPDATE set it rewrites the
-// README instead.
-func TestReadmeJSON(t *testing.T) {
+// TestJSONGuide compares the guide's table of answers with the types of the answers. With UPDATE set it rewrites the
+// guide instead.
+func TestJSONGuide(t *testing.T) {
 	answers := map[string]any{
 		"make": makeAnswer{}, "watch": makeAnswer{}, "compare": compareAnswer{}, "new": writtenAnswer{}, "profile": drawing{},
 		"draw": drawAnswer{}, "layout": layoutAnswer{}, "batch": batchAnswer{}, "inspect": solid{}, "prove": proveEntry{},
@@ -61,22 +61,23 @@ func TestReadmeJSON(t *testing.T) {
 		}
 		real = append(real, fmt.Sprintf("| `%s` | `%s` |", c.Name(), strings.Join(keysOf(reflect.TypeOf(answer)), "` `")))
 	}
-	data, err := os.ReadFile(readme)
+	const guide = "guide/json.md"
+	data, err := os.ReadFile(guide)
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, rest, found := strings.Cut(string(data), head)
 	if !found {
-		t.Fatal("README.md has no table of answers")
+		t.Fatal(guide + " has no table of answers")
 	}
 	shown, after, _ := strings.Cut(rest, "\n\n")
 	if os.Getenv("UPDATE") != "" {
-		if err := os.WriteFile(readme, []byte(before+head+strings.Join(real, "\n")+"\n\n"+after), 0o666); err != nil {
+		if err := os.WriteFile(guide, []byte(before+head+strings.Join(real, "\n")+"\n\n"+after), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
 	if diff := cmp.Diff(strings.Split(shown, "\n"), real); diff != "" {
-		t.Errorf("-README +real\n%s", diff)
+		t.Errorf("-%s +real; UPDATE=1 rewrites it\n%s", guide, diff)
 	}
 }

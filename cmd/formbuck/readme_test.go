@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -31,8 +32,62 @@ const (
 	prompt     = "$ formbuck "
 )
 
-// guides are the documents beside the README.
-var guides = []string{"guide/first-sheath.md", "guide/measuring.md"}
+// walks are the guides that walk a reader through commands and changes of a variant file; guides are all.
+var (
+	walks  = []string{"guide/first-sheath.md", "guide/measuring.md"}
+	guides = append([]string{
+		"guide/output.md", "guide/frame.md", "guide/programs.md", "guide/batch.md", "guide/json.md", "guide/changes.md",
+		"guide/keys.md",
+	}, walks...)
+)
+
+// TestReadmeShort holds the README to a length that is read, and every guide to a place among its links.
+func TestReadmeShort(t *testing.T) {
+	data, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(data) > 12_000 {
+		t.Errorf("README.md has %d bytes; what is over 12 000 belongs into a guide", len(data))
+	}
+	found, err := filepath.Glob("guide/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range found {
+		if !slices.Contains(guides, path) {
+			t.Errorf("%s is not known to these tests", path)
+		}
+		if !bytes.Contains(data, []byte("(cmd/formbuck/"+path+")")) {
+			t.Errorf("README.md has no link to %s", path)
+		}
+	}
+}
+
+// links are the places in a document's own house that it points to, with their fragments.
+var links = regexp.MustCompile(`\]\(([^)#:]*)(#[^)]*)?\)`)
+
+// TestLinks finds every file, and every heading of one, that README and guides point to.
+func TestLinks(t *testing.T) {
+	for _, path := range append([]string{readme}, guides...) {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, link := range links.FindAllStringSubmatch(string(data), -1) {
+			target := filepath.Join(filepath.Dir(path), link[1])
+			text, err := os.ReadFile(target)
+			if info, dir := os.Stat(target); err != nil && (dir != nil || !info.IsDir()) {
+				t.Errorf("%s points to %s, which is not there", path, link[1])
+				continue
+			}
+			heading := strings.ReplaceAll(strings.TrimPrefix(link[2], "#"), "-", " ")
+			if heading != "" && !strings.Contains(strings.ToLower(string(text)), "# "+heading+"\n") {
+				t.Errorf("%s points to %s%s, which is no heading there", path, link[1], link[2])
+			}
+		}
+	}
+}
 
 // TestTranscripts runs the commands that README and guides show, each document's in an empty folder, and compares what they say
 // where that is shown. What a guide shows of a variant file is written into the file that its commands began with. With UPDATE set it rewrites the documents instead.
@@ -40,7 +95,7 @@ func TestTranscripts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("run in full")
 	}
-	for _, path := range append([]string{readme}, guides...) {
+	for _, path := range append([]string{readme}, walks...) {
 		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
@@ -135,21 +190,26 @@ func writeInto(t *testing.T, file, table, line string) {
 	t.Errorf("%s shows no line for %q under %q", file, strings.TrimSpace(line), table)
 }
 
-// TestReadmeKeys compares the README's table of keys with the keys that a variant file takes. With
-// UPDATE set it rewrites the README instead.
-func TestReadmeKeys(t *testing.T) {
-	data, err := os.ReadFile(readme)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const head = "| key | what it is | takes | without it | source of that |\n|---|---|---|---|---|\n"
-	before, rest, found := strings.Cut(string(data), head)
-	if !found {
-		t.Fatal("README.md has no table of keys")
-	}
-	shown, after, _ := strings.Cut(rest, "\n\n")
-	var real []string
+// TestKeysGuide compares the guide of keys with the keys that a variant file takes, a table of it for each of theirs. With
+// UPDATE set it rewrites the guide instead.
+func TestKeysGuide(t *testing.T) {
+	const path = "guide/keys.md"
+	var b strings.Builder
+	b.WriteString(`# Every key of a variant file
+
+` + "`formbuck new`" + ` writes them all into the starter file, explained. A length takes a number of mm or a quantity in quotes such as
+` + "`\"1/4 in\"`" + `, an angle a number of degrees. Where no source is given, the default is a place to begin or is found.
+`)
+	table := "-"
 	for _, k := range append(variant.Keys(), variant.MoreKeys("NAME")...) {
+		if of := k.Path[:max(0, strings.LastIndex(k.Path, "."))]; of != table {
+			table = of
+			heading := "[" + of + "]"
+			if of == "" {
+				heading = "Above the first table"
+			}
+			fmt.Fprintf(&b, "\n## %s\n\n| key | what it is | takes | default | source of the default |\n|---|---|---|---|---|\n", heading)
+		}
 		without := k.Default
 		switch {
 		case k.Required:
@@ -159,16 +219,20 @@ func TestReadmeKeys(t *testing.T) {
 		default:
 			without = "`" + without + "`"
 		}
-		real = append(real, fmt.Sprintf("| `%s` | %s | %s | %s | %s |", k.Path, k.Doc, k.Allowed(), without, k.Source))
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", k.Path, k.Doc, k.Allowed(), without, k.Source)
 	}
 	if os.Getenv("UPDATE") != "" {
-		if err := os.WriteFile(readme, []byte(before+head+strings.Join(real, "\n")+"\n\n"+after), 0o666); err != nil {
+		if err := os.WriteFile(path, []byte(b.String()), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
-	if diff := cmp.Diff(strings.Split(shown, "\n"), real); diff != "" {
-		t.Errorf("-README +real\n%s", diff)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(strings.Split(string(data), "\n"), strings.Split(b.String(), "\n")); diff != "" {
+		t.Errorf("-%s +real; UPDATE=1 rewrites it\n%s", path, diff)
 	}
 }
 

@@ -32,7 +32,7 @@ type answers struct {
 	} `json:"posts"`
 }
 
-// given are the measures of the variant that a witness needs; what is not stated is as the README lists it.
+// given are the measures of the variant that a witness needs; what is not stated is as the guide of keys lists it.
 type given struct {
 	sheet, clipLong, clipWide, clearance, flange, room float64
 }
