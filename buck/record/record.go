@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 )
@@ -124,4 +125,13 @@ func (r *Record) piece(p Piece) (Piece, bool) {
 		return Piece{}, false
 	}
 	return r.Pieces[i], true
+}
+
+// Rounded is a figure as a record has it: rounded to 1e-9 of its unit, which is far below what any file
+// holds, so that the last bits of different processors do not show, and never -0.
+func Rounded(x float64) float64 {
+	if math.Abs(x) < 1e6 {
+		x = math.Round(x*1e9) / 1e9
+	}
+	return x + 0
 }

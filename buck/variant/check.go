@@ -183,6 +183,9 @@ func (r *resolver) toldKey(path string) string {
 	case at.Line > 0:
 		return fmt.Sprintf("%s %s (line %d)", path, value, at.Line)
 	}
+	if _, given := r.doc.settings[path]; given { // and in no file
+		return path + " " + value
+	}
 	return fmt.Sprintf("%s %s (not given)", path, value)
 }
 

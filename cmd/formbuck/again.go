@@ -7,6 +7,7 @@ import (
 	"os"
 	"sync"
 
+	"formbuck/buck/front"
 	"formbuck/cmd/internal/folder"
 )
 
@@ -40,7 +41,8 @@ func (g again) madeOf(inputs string) string {
 	if g.program == nil || g.program() == "" || inputs == "" {
 		return ""
 	}
-	return digest([]byte(g.program() + "\n" + inputs))
+	sum := sha256.Sum256([]byte(g.program() + "\n" + inputs))
+	return hex.EncodeToString(sum[:])
 }
 
 // earlier is what the file of the name holds, if this program made it from these inputs.
@@ -50,4 +52,13 @@ func (g again) earlier(name, inputs string) []byte {
 		return nil
 	}
 	return g.job.Earlier(name, madeOf)
+}
+
+// files are what was made, each with what it was made of.
+func (g again) files(m *front.Made) []folder.File {
+	all := make([]folder.File, len(m.Files))
+	for i, f := range m.Files {
+		all[i] = folder.File{Name: f.Name, Data: f.Data, MadeOf: g.madeOf(f.Inputs)}
+	}
+	return all
 }

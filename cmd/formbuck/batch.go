@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -10,9 +12,9 @@ import (
 	"strings"
 	"sync"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
-	shop "formbuck/buck/paper/drawing"
+	"formbuck/buck/front"
+	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
 
 	"github.com/spf13/cobra"
@@ -36,11 +38,11 @@ func newBatch(a *app) *cobra.Command {
 		Example: batchExample,
 		Args:    positional("ORDERS.csv", 1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			b, err := newBatchRun(cmd, args[0], f)
+			o, err := batchOptions(cmd, args[0], &f)
 			if err != nil {
 				return err
 			}
-			return b.run(cmd.Context(), a)
+			return a.batch(cmd.Context(), args[0], f, o)
 		},
 	}
 	flags := cmd.Flags()
@@ -64,186 +66,190 @@ func markNames() []string {
 	return names
 }
 
-// batchRun is one run of batch.
-type batchRun struct {
-	flags  batchFlags
-	list   string // path
-	start  batch.Day
-	marks  map[string]batch.Step
-	paper  shop.Paper
-	shop   *batch.Shop
-	orders []batch.Order
-	knives []*knives
-	status []batch.Status
-	again  []string // orders that were changed and are begun anew
-
-	warnings []string
-}
-
-// newBatchRun takes the command line.
-func newBatchRun(cmd *cobra.Command, list string, f batchFlags) (*batchRun, error) {
-	b := &batchRun{flags: f, list: list, marks: make(map[string]batch.Step), paper: shop.A4}
-	if len(f.paper.chosen) > 0 {
-		b.paper = shop.Paper(f.paper.chosen[0])
-	}
+// batchOptions takes the command line, and fills in the folder where none is given.
+func batchOptions(cmd *cobra.Command, list string, f *batchFlags) (o front.BatchOptions, err error) {
+	o = front.BatchOptions{Shop: f.shop, Done: make(map[string]batch.Step), Paper: paperOf(f.paper), Unfinished: f.unfinished}
 	if f.start != "" {
-		var err error
-		if b.start, err = batch.ParseDay(f.start); err != nil {
-			return nil, misuse(cmd, "--start: %v", err)
+		if o.Start, err = batch.ParseDay(f.start); err != nil {
+			return o, misuse(cmd, "--start: %v", err)
 		}
 	}
 	for _, mark := range f.done {
 		i := strings.LastIndex(mark, "=")
 		if i < 1 || !slices.Contains(markNames(), mark[i+1:]) {
-			return nil, misuse(cmd, "--done: expected ORDER=STEP with a step out of %s, found %q", oneOf(markNames()), mark)
+			return o, misuse(cmd, "--done: expected ORDER=STEP with a step out of %s, found %q", oneOf(markNames()), mark)
 		}
-		b.marks[mark[:i]] = batch.Step(mark[i+1:])
+		o.Done[mark[:i]] = batch.Step(mark[i+1:])
 	}
-	if b.flags.dir == "" {
-		b.flags.dir = strings.TrimSuffix(filepath.Base(list), filepath.Ext(list))
-		if b.flags.dir == filepath.Base(list) {
-			b.flags.dir += "-plan"
+	if o.Shop == "" {
+		o.Shop = filepath.Join(filepath.Dir(list), "shop.toml")
+	}
+	name := strings.TrimSuffix(filepath.Base(list), filepath.Ext(list))
+	o.Title = seen(name)
+	if f.dir == "" {
+		f.dir = name
+		if name == filepath.Base(list) {
+			f.dir += "-plan"
 		}
 	}
-	if b.flags.shop == "" {
-		b.flags.shop = filepath.Join(filepath.Dir(list), "shop.toml")
-	}
-	return b, nil
+	o.Status = filepath.Join(f.dir, "status.csv")
+	return o, nil
 }
 
-// run reads, makes, plans and writes.
-func (b *batchRun) run(ctx context.Context, a *app) error {
-	if err := mistaken(b.list, ".csv"); err != nil {
+// batch reads, makes, plans and writes.
+func (a *app) batch(ctx context.Context, list string, f batchFlags, o front.BatchOptions) error {
+	if err := mistaken(list, ".csv"); err != nil {
 		return err
 	}
-	if err := folderName(b.flags.dir); err != nil {
+	if err := folderName(f.dir); err != nil {
 		return err
 	}
-	if info, err := os.Stat(b.flags.dir); err == nil && !info.IsDir() {
-		return fmt.Errorf("%s: is a file, and a folder is wanted here", b.flags.dir)
+	if info, err := os.Stat(f.dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s: is a file, and a folder is wanted here", f.dir)
 	}
-	if err := b.read(); err != nil {
+	b, err := front.Source{Read: readFile}.OpenBatch(list, o)
+	if err != nil {
+		return batchError(err)
+	}
+	if b.Printed, err = drawer(b.Shop, o.Shop); err != nil {
 		return err
 	}
-	drawer, err := b.drawer()
+	if err := a.makeWorks(ctx, b, f.dir); err != nil {
+		return err
+	}
+	p, err := b.Plan()
 	if err != nil {
 		return err
 	}
-	if err := b.make(ctx, a); err != nil {
-		return err
-	}
-	p, err := b.plan(drawer)
+	files, warnings, err := b.Files(p)
 	if err != nil {
 		return err
 	}
-	for _, k := range b.knives {
-		for _, w := range k.made.Warnings {
-			w.File = seenFrom(k.file, filepath.FromSlash(w.File))
-			b.warnings = append(b.warnings, w.String())
-		}
-	}
-	for _, id := range b.again {
-		b.warnings = append(b.warnings, fmt.Sprintf("%s: order %s was changed; it is begun anew", b.list, id))
-	}
-	if said := p.Letters(); said != "" {
-		b.warnings = append(b.warnings, b.list+": "+said)
-	}
-	report, err := b.write(ctx, a, p)
+	report, err := a.writePlan(ctx, b, f, files)
 	if err != nil {
 		return err
 	}
-	for _, w := range b.warnings {
+	for _, w := range warnings {
 		a.warn(w)
 	}
-	if b.flags.json {
-		return a.answerJSON(b.answer(p, report))
+	if f.json {
+		return a.answerJSON(batchAnswerOf(b, p, f.dir, warnings, report))
 	}
-	a.done("%s", b.text(p))
+	a.done("%s", batchText(b, p, f.dir))
 	return nil
 }
 
-// make makes the job folders, as many at once as there are processors. All that is at fault is told.
-func (b *batchRun) make(ctx context.Context, a *app) error {
-	if err := b.named(); err != nil {
-		return err
+// batchError is an error of a list of orders, in the words of the command line.
+func batchError(err error) error {
+	var f *front.Fault
+	switch {
+	case errors.As(err, &f) && f.Kind == front.NoShop:
+		return fmt.Errorf("%w: formbuck batch -h shows one", err)
+	case errors.As(err, &f) && f.Kind == front.NoOrder:
+		return fmt.Errorf("%s: --done: %s", f.File, f.What)
 	}
+	return passable(err)
+}
+
+// makeWorks makes the job folders, as many at once as there are processors. All that is at fault is told.
+func (a *app) makeWorks(ctx context.Context, b *front.Batch, dir string) error {
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var saying sync.Mutex
+	faults := make(map[*front.Work]error)
 	finished := 0
-	for _, k := range b.knives {
+	for _, w := range b.Works {
 		wait.Go(func() {
 			slots <- struct{}{}
 			defer func() { <-slots }()
-			if k.fault = ctx.Err(); k.fault == nil {
-				k.made, k.fault = k.article(ctx, a, filepath.Join(b.flags.dir, "bucks"))
+			err := ctx.Err()
+			if err == nil {
+				err = a.makeWork(ctx, w, filepath.Join(dir, "bucks", w.Name()))
 			}
 			saying.Lock()
 			defer saying.Unlock()
+			faults[w] = err
 			finished++
-			a.progress.tell("%d of %d variants are made", finished, len(b.knives))
+			a.progress.tell("%d of %d variants are made", finished, len(b.Works))
 		})
 	}
 	wait.Wait()
 	if ctx.Err() != nil {
-		return &folder.Fault{Path: b.flags.dir, Kind: folder.Interrupted, Err: ctx.Err()}
+		return &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}
-	return b.faults()
+	return b.Refused(faults)
 }
 
-// named refuses two variants of one name, whose job folders would be one; where capitals do not count, as on some systems,
-// so would those of names that differ in nothing else.
-func (b *batchRun) named() error {
+// makeWork makes the job folder of a variant, or finds it made.
+func (a *app) makeWork(ctx context.Context, w *front.Work, dir string) error {
+	if w.Kept(jobFolder(dir)) {
+		return nil
+	}
+	o := front.Options{Origin: origin(w.File(), dir, w.Name())}
+	_, _, err := a.built(ctx, w, o, dir, folder.Options{}, func(*front.Made) {})
+	return err
+}
+
+// jobFolder is a folder of the disk as a file system whose files are read as all others are.
+type jobFolder string
+
+// Open looks at a file.
+func (dir jobFolder) Open(name string) (fs.File, error) { return os.Open(dir.at(name)) }
+
+// ReadFile reads a file.
+func (dir jobFolder) ReadFile(name string) ([]byte, error) { return readFile(dir.at(name)) }
+
+// Stat looks whether a file is there.
+func (dir jobFolder) Stat(name string) (fs.FileInfo, error) { return os.Stat(dir.at(name)) }
+
+func (dir jobFolder) at(name string) string {
+	return filepath.Join(string(dir), filepath.FromSlash(name))
+}
+
+// drawer is the digests of the pieces that are printed already, from the records of their job folders.
+func drawer(shop *batch.Shop, file string) (map[string]bool, error) {
+	found := make(map[string]bool)
 	var faults batch.Faults
-	names := make(map[string]*knives)
-	for _, k := range b.knives {
-		w, err := k.work()
-		if err != nil {
-			return err
+	refuse := func(format string, args ...any) {
+		faults = append(faults, &batch.Fault{File: file, Key: "drawer", What: fmt.Sprintf(format, args...)})
+	}
+	for _, name := range shop.Drawers {
+		dir := seenFrom(file, name)
+		records, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+front.RecordName("")))
+		if len(records) == 0 {
+			refuse("%s: is no job folder: there is no record in it of what was made", dir)
 		}
-		name := strings.ToLower(w.Name())
-		if other := names[name]; other != nil {
-			what := fmt.Sprintf("%s and %s are both named %q; give one of them another name", other.file, k.file, w.Name())
-			faults = append(faults, b.refused(b.orders[k.orders[0]], "variant", what)...)
-		}
-		names[name] = k
-	}
-	if len(faults) > 0 {
-		return faults
-	}
-	return nil
-}
-
-// faults are those of the variants, each told by the first order of it.
-func (b *batchRun) faults() error {
-	var faults batch.Faults
-	for _, k := range b.knives {
-		if k.fault != nil {
-			faults = append(faults, b.refused(b.orders[k.orders[0]], "variant", k.fault.Error())...)
-		}
-	}
-	if len(faults) > 0 {
-		return faults
-	}
-	return nil
-}
-
-// plan plans.
-func (b *batchRun) plan(drawer map[string]bool) (*batch.Plan, error) {
-	r := batch.Request{Shop: b.shop, Orders: b.orders, Articles: make([]*batch.Article, len(b.orders)), Done: b.status, Start: b.start}
-	for _, k := range b.knives {
-		hands := make(map[buck.Hand]*batch.Article)
-		for _, n := range k.orders {
-			h := b.orders[n].Hand
-			if hands[h] == nil {
-				hands[h] = k.made.of(h, k.gauge, drawer)
+		for _, path := range records {
+			r, err := input(path, record.Decode)
+			if err != nil {
+				refuse("%s: %v", path, err)
+				continue
 			}
-			r.Articles[n] = hands[h]
+			for _, p := range r.Pieces {
+				found[p.SHA256] = true
+			}
 		}
 	}
-	p, err := batch.New(r)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", b.list, err)
+	if len(faults) > 0 {
+		return nil, faults
 	}
-	return p, nil
+	return found, nil
+}
+
+// writePlan keeps what is done and writes the plan.
+func (a *app) writePlan(ctx context.Context, b *front.Batch, f batchFlags, files front.Files) (folder.Report, error) {
+	defer a.hold()()
+	target, err := folder.Open(filepath.Join(f.dir, "plan"), folder.Options{Force: f.force})
+	if err != nil {
+		return folder.Report{}, err
+	}
+	status, err := b.StatusFile()
+	if err == nil {
+		err = overwrite(filepath.Join(f.dir, "status.csv"), status)
+	}
+	if err != nil {
+		return folder.Report{}, errors.Join(err, target.Close())
+	}
+	report, err := target.Write(ctx, again{}.files(&front.Made{Files: files}))
+	return report, errors.Join(err, target.Close())
 }

@@ -7,32 +7,15 @@ import (
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/picture"
+	"formbuck/buck/front"
 	"formbuck/cmd/internal/folder"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// sheetPicture is how large the picture of a stock sheet is at most, in mm.
-var sheetPicture = r2.Vec{X: 260, Y: 180}
-
-// dayPicture is how wide the picture of a day is, in mm.
-const dayPicture = 180
-
-// fileWord is a word as it stands in the name of a file: letters, digits and hyphens.
-func fileWord(word string) string {
-	keep := func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127 {
-			return r
-		}
-		return '-'
-	}
-	return strings.Map(keep, word)
-}
-
-// text is the answer for people.
-func (b *batchRun) text(p *batch.Plan) string {
+// batchText is the answer for people.
+func batchText(b *front.Batch, p *batch.Plan, dir string) string {
 	var s strings.Builder
 	t := lightTable("order", "knife", "hand", "sheet", "sheaths", "ready")
 	t.SetColumnConfigs([]pretty.ColumnConfig{{Number: 5, Align: text.AlignRight}})
@@ -41,14 +24,14 @@ func (b *batchRun) text(p *batch.Plan) string {
 		t.AppendRow(pretty.Row{o.ID, a.Variant, string(o.Hand), fmt.Sprintf("%s %.4g mm", o.Colour, a.Gauge), o.Quantity, picture.Ready(p, n)})
 	}
 	fmt.Fprintf(&s, "%s\n\n", trimmed(t.Render()))
-	for _, line := range b.sayings(p) {
+	for _, line := range sayings(b, p, dir) {
 		fmt.Fprintf(&s, "%s\n", line)
 	}
 	return s.String()
 }
 
 // sayings are the plan in a few lines.
-func (b *batchRun) sayings(p *batch.Plan) []string {
+func sayings(b *front.Batch, p *batch.Plan, dir string) []string {
 	var lines []string
 	for _, late := range p.Late {
 		o := p.Orders[late.Order]
@@ -57,7 +40,7 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 	if p.Start.None() && slices.ContainsFunc(p.Orders, func(o batch.Order) bool { return !o.Due.None() }) {
 		lines = append(lines, "dates are not kept to: with --start DAY they are, and who is late is named")
 	}
-	if more := b.more(); len(more) > 0 {
+	if more := moreColumns(b); len(more) > 0 {
 		lines = append(lines, "goes along to the travellers as it is: "+strings.Join(more, ", "))
 	}
 	print := 0
@@ -81,13 +64,13 @@ func (b *batchRun) sayings(p *batch.Plan) []string {
 		lines = append(lines, fmt.Sprintf("one more %s: done %s sooner", saving.More, picture.Hours(saving.Minutes)))
 	}
 	return append(lines, fmt.Sprintf("%s: %s, %s, %s of work in %s",
-		b.flags.dir, count(len(p.Orders), "order"), count(len(p.Loads), "sheath"), picture.Hours(p.Schedule.Minutes), count(p.Days(), "day")))
+		dir, count(len(p.Orders), "order"), count(len(p.Loads), "sheath"), picture.Hours(p.Schedule.Minutes), count(p.Days(), "day")))
 }
 
-// more are the columns of the list that are not known and go along.
-func (b *batchRun) more() []string {
+// moreColumns are the columns of the list that are not known and go along.
+func moreColumns(b *front.Batch) []string {
 	var all []string
-	for _, o := range b.orders {
+	for _, o := range b.Orders {
 		for _, f := range o.More {
 			if !slices.Contains(all, f.Column) {
 				all = append(all, f.Column)
@@ -170,17 +153,17 @@ type savingEntry struct {
 	Minutes float64 `json:"minutes"`
 }
 
-func (b *batchRun) answer(p *batch.Plan, r folder.Report) batchAnswer {
+func batchAnswerOf(b *front.Batch, p *batch.Plan, dir string, warnings []string, r folder.Report) batchAnswer {
 	a := batchAnswer{
-		Folder: b.flags.dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
+		Folder: dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
 		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Runs: []millEntry{}, Written: list(r.Written),
-		Warnings: list(b.warnings),
+		Warnings: list(warnings),
 	}
 	for n, o := range p.Orders {
 		article := p.ArticleOf(n)
 		a.Orders = append(a.Orders, orderEntry{
 			Order: o.ID, Variant: article.Variant, Hand: string(o.Hand), Colour: o.Colour, Gauge: figure(article.Gauge), Quantity: o.Quantity,
-			Done: string(b.status[n].Done), Ready: figure(p.Schedule.Ready[n]),
+			Done: string(b.Status[n].Done), Ready: figure(p.Schedule.Ready[n]),
 		})
 	}
 	for _, late := range p.Late {

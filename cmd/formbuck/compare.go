@@ -5,8 +5,7 @@ import (
 	"errors"
 	"strings"
 
-	"formbuck/buck/job"
-	"formbuck/buck/record"
+	"formbuck/buck/front"
 
 	"github.com/spf13/cobra"
 )
@@ -68,21 +67,21 @@ type compareAnswer struct {
 }
 
 func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) error {
-	var works [2]*knifeWork
-	var records [2]*record.Record
+	var designs [2]*front.Design
+	o := orderOf("", f.hands, f.pieces)
+	o.options.Unfinished = f.unfinished
 	for i, file := range []string{older, newer} {
-		o := orderOf(file, f.hands, f.pieces)
-		o.unfinished = f.unfinished
-		w, r, err := recordOf(ctx, o)
+		o.variant = file
+		d, err := design(o)
 		if err != nil {
 			return err
 		}
-		works[i], records[i] = w, r
-		a.notes(w.frame()...)
+		designs[i] = d
+		a.notes(d.Notes()...)
 	}
-	report := works[1].compare(ctx, records[0], records[1])
-	if ctx.Err() != nil {
-		return ctx.Err()
+	report, err := front.Compare(ctx, designs[0], designs[1], o.options)
+	if err != nil {
+		return err
 	}
 	if f.json {
 		if err := a.answerJSON(compareAnswer{Old: older, New: newer, sinceAnswer: sinceOf(report)}); err != nil {
@@ -95,19 +94,4 @@ func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) 
 		return errChanged
 	}
 	return nil
-}
-
-// recordOf computes the pieces of an order, and what would be recorded of them.
-func recordOf(ctx context.Context, o order) (*knifeWork, *record.Record, error) {
-	loaded, err := loadWork(o)
-	if err != nil {
-		return nil, nil, err
-	}
-	w := loaded.(*knifeWork)
-	set, err := job.Make(ctx, w.knife, w.request())
-	if err != nil {
-		return nil, nil, w.placed(err)
-	}
-	r, err := w.record(set)
-	return w, r, err
 }

@@ -4,14 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"image"
-	"image/png"
+	"io"
 	"strconv"
 	"strings"
 
 	"formbuck/buck"
-	"formbuck/buck/path"
-	"formbuck/buck/path/picture"
+	"formbuck/buck/front"
 
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -74,7 +72,7 @@ func newDraw(a *app) *cobra.Command {
 			if len(args) > 0 {
 				o.variant = args[0]
 			}
-			o.unfinished = f.unfinished
+			o.options.Unfinished = f.unfinished
 			return a.draw(o, f)
 		},
 	}
@@ -95,74 +93,51 @@ func newDraw(a *app) *cobra.Command {
 
 // draw answers for one variant.
 func (a *app) draw(o order, f drawFlags) error {
-	loaded, err := a.load(o)
+	d, err := design(o)
 	if err != nil {
 		return err
 	}
-	w, ok := loaded.(*knifeWork)
-	if !ok {
-		return errors.New("this work has no knife to draw")
-	}
-	a.notes(w.frame()...)
-	hand := w.hands()[0]
+	a.notes(d.Notes()...)
+	how := front.DrawOptions{Step: float64(f.step), Centre: f.arc.at}
 	if len(f.hand.chosen) > 0 {
-		hand = buck.Hand(f.hand.chosen[0])
+		how.Hand = buck.Hand(f.hand.chosen[0])
 	}
-	on, err := path.Made(w.knife, hand)
+	drawn, err := d.Draw(how)
 	if err != nil {
-		return w.placed(err)
+		return err
 	}
-	r := path.NewReport(on, path.Options{Step: float64(f.step), Centre: f.arc.at})
-	if err := drawPictures(r, w.Name(), f); err != nil {
+	if err := drawPictures(drawn, f); err != nil {
 		return err
 	}
 	if f.json {
-		err = a.answerJSON(drawAnswerOf(w.Name(), hand, r))
+		err = a.answerJSON(drawAnswerOf(d.Name(), drawn.Hand, drawn.Report))
 	} else {
-		a.printf("%s: %s\n%s\n", w.Name(), r.Verdict(), drawTable(r))
+		a.printf("%s: %s\n%s\n", d.Name(), drawn.Report.Verdict(), drawTable(drawn.Report))
 	}
-	for _, warning := range r.Warnings() {
-		a.warn(w.file + ": " + warning)
+	for _, warning := range drawn.Warnings {
+		a.warn(warning)
 	}
-	return errors.Join(err, w.binds(r))
-}
-
-// binds is the error of a knife that binds; nil where it draws freely.
-func (w *knifeWork) binds(r *path.Report) error {
-	var all []error
-	for _, b := range path.Paired(r.Binds) {
-		key, why := r.Advice(b.Bind)
-		all = append(all, w.placed(&buck.Fault{Key: key, What: fmt.Sprintf("binds %s: %s", b, why)}))
-	}
-	return errors.Join(all...)
+	return errors.Join(err, drawn.Binds())
 }
 
 // drawPictures writes the pictures that were asked for.
-func drawPictures(r *path.Report, name string, f drawFlags) error {
+func drawPictures(d *front.Draw, f drawFlags) error {
 	for _, p := range []struct {
 		file string
-		draw func() (image.Image, error)
+		draw func(io.Writer) error
 	}{
-		{f.picture, func() (image.Image, error) { return picture.Map(r, name+": where the draw binds") }},
-		{f.sections, func() (image.Image, error) { return picture.Sections(r, name+": sections", f.at) }},
-		{f.strip, func() (image.Image, error) { return picture.Strip(r, name+": leaving the sheath") }},
+		{f.picture, d.Map},
+		{f.sections, func(to io.Writer) error { return d.Sections(to, f.at...) }},
+		{f.strip, d.Strip},
 	} {
 		if p.file == "" {
 			continue
 		}
-		im, err := p.draw()
-		if err != nil {
-			return fmt.Errorf("%s: %w", p.file, err)
-		}
 		var b bytes.Buffer
-		if err := png.Encode(&b, im); err != nil {
+		if err := p.draw(&b); err != nil {
 			return fmt.Errorf("%s: %w", p.file, err)
 		}
-		write := func() error { return create(p.file, b.Bytes(), "use --force to overwrite it") }
-		if f.force {
-			write = func() error { return overwrite(p.file, b.Bytes()) }
-		}
-		if err := write(); err != nil {
+		if err := written(p.file, b.Bytes(), f.force); err != nil {
 			return err
 		}
 	}

@@ -85,3 +85,8 @@ func seenFrom(file, path string) string {
 	}
 	return filepath.Join(filepath.Dir(file), path)
 }
+
+// escaped is a path in which nothing is a pattern.
+func escaped(path string) string {
+	return strings.NewReplacer("*", `\*`, "?", `\?`, "[", `\[`, `\`, `\\`).Replace(path)
+}

@@ -4,7 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"math"
+
+	"formbuck/buck/record"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -41,14 +42,8 @@ func escapedJSON(line []byte) []byte {
 	return b.Bytes()
 }
 
-// figure is a number as it stands in an answer: rounded to 1e-9 of its unit, which is far below
-// what any file holds, so that the last bits of different processors do not show, and never -0.
-func figure(x float64) float64 {
-	if math.Abs(x) < 1e6 {
-		x = math.Round(x*1e9) / 1e9
-	}
-	return x + 0
-}
+// figure is a number as it stands in an answer.
+func figure(x float64) float64 { return record.Rounded(x) }
 
 func vector(v r3.Vec) [3]float64 { return [3]float64{figure(v.X), figure(v.Y), figure(v.Z)} }
 

@@ -142,7 +142,7 @@ func (tr *trial) stated() bool {
 // read reads the variant and its drawing as every verb does, and no more.
 func (tr *trial) read(toml string) (code int, said string) {
 	fmt.Printf("seed %d: read\n", tr.knife.Seed)
-	if _, err := loadWork(order{variant: toml}); err != nil {
+	if _, err := design(order{variant: toml}); err != nil {
 		return exitFault, "formbuck: " + err.Error()
 	}
 	return exitOK, ""

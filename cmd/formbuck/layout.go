@@ -2,14 +2,13 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 
+	"formbuck/buck/front"
 	"formbuck/buck/layout"
-	"formbuck/buck/mill"
 	"formbuck/cmd/internal/disk"
-	"formbuck/profile/dxf"
 
 	"github.com/spf13/cobra"
 )
@@ -72,7 +71,7 @@ func newLayout(a *app) *cobra.Command {
 				file = args[0]
 			}
 			o := orderOf(file, f.hands, choices{})
-			o.unfinished = f.unfinished
+			o.options.Unfinished = f.unfinished
 			return a.layout(o, f)
 		},
 	}
@@ -90,47 +89,36 @@ func newLayout(a *app) *cobra.Command {
 
 // layout answers for one variant.
 func (a *app) layout(o order, f layoutFlags) error {
-	loaded, err := a.load(o)
+	d, err := design(o)
 	if err != nil {
 		return err
 	}
-	w, ok := loaded.(*knifeWork)
-	if !ok {
-		return errors.New("this work has no sheath to lay out")
-	}
-	a.notes(w.frame()...)
-	s, err := layout.New(w.knife, w.hands())
+	a.notes(d.Notes()...)
+	l, err := d.Layout(o.options)
 	if err != nil {
-		return w.placed(err)
-	}
-	programs := mill.Programs(s)
-	rules, err := s.Rules()
-	if err != nil {
-		return w.placed(err)
-	}
-	if err := layoutFiles(s, programs, f); err != nil {
 		return err
 	}
+	if err := layoutFiles(l, f); err != nil {
+		return err
+	}
+	s := l.Sheath
 	if f.json {
-		err = a.answerJSON(layoutAnswerOf(s, programs, rules))
+		err = a.answerJSON(layoutAnswerOf(s, l.Programs, l.Rules))
 	} else {
-		a.printf("%s\n%s\n\n%s\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(programs), ruleTable(rules), layoutSummary(s))
+		a.printf("%s\n%s\n\n%s\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(l.Programs), ruleTable(l.Rules), layoutSummary(s))
 	}
-	for _, warning := range append(s.Warnings, mill.Warnings(programs)...) {
-		a.warn(w.file + ": " + warning)
+	for _, warning := range l.Warnings {
+		a.warn(warning)
 	}
 	return err
 }
 
 // layoutFiles writes what was asked for.
-func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error {
+func layoutFiles(l *front.Layout, f layoutFlags) error {
 	for _, out := range []struct {
 		file  string
-		write func(*bytes.Buffer) error
-	}{
-		{f.dxf, func(b *bytes.Buffer) error { return dxf.Encode(b, s.Drawing()) }},
-		{f.svg, func(b *bytes.Buffer) error { return s.Sheet().SVG(b) }},
-	} {
+		write func(io.Writer) error
+	}{{f.dxf, l.DXF}, {f.svg, l.SVG}} {
 		if out.file == "" {
 			continue
 		}
@@ -138,7 +126,7 @@ func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error
 		if err := out.write(&b); err != nil {
 			return fmt.Errorf("%s: %w", out.file, err)
 		}
-		if err := f.write(out.file, b.Bytes()); err != nil {
+		if err := written(out.file, b.Bytes(), f.force); err != nil {
 			return err
 		}
 	}
@@ -148,23 +136,12 @@ func layoutFiles(s *layout.Sheath, programs []mill.Program, f layoutFlags) error
 	if err := disk.MakeDir(f.ngc); err != nil {
 		return fmt.Errorf("%s: %w", f.ngc, disk.Reason(err))
 	}
-	for _, p := range programs {
-		if p.Err != nil {
-			continue
-		}
-		if err := f.write(filepath.Join(f.ngc, p.File(s)), p.Text); err != nil {
+	for _, p := range l.NGC() {
+		if err := written(filepath.Join(f.ngc, p.Name), p.Data, f.force); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// write writes a file where none is, or over another where that is wanted.
-func (f layoutFlags) write(file string, data []byte) error {
-	if f.force {
-		return overwrite(file, data)
-	}
-	return create(file, data, "use --force to overwrite it")
 }
 
 // layoutSummary is the answer in a line.

@@ -9,15 +9,13 @@ import (
 	"strings"
 
 	"formbuck/buck"
+	"formbuck/buck/front"
 	"formbuck/buck/job"
-	"formbuck/buck/layout"
-	"formbuck/buck/mill"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
 
 	"github.com/spf13/cobra"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const makeLong = `Make the pieces of a variant's forming buck: for every piece and hand a print file
@@ -62,59 +60,26 @@ const makeExample = `  formbuck make                                the demo kni
 type order struct {
 	variant string                            // path of the variant file; empty: the demo
 	dir     string                            // path of the job folder; empty: named for the variant
-	hands   []buck.Hand                       // to make; empty: those that the variant names
-	pieces  []string                          // to make; empty: all
-	ascii   bool                              // write STL as text
-	place   job.Place                         // how the pieces stand in their files
-	paper   shop.Paper                        // of drawings and set-up sheets
 	read    func(path string) ([]byte, error) // reads the variant's files; nil: from the disk
-	measure bool                              // measure the meshes against bodies built apart from them
-	close   float64                           // how close the meshes come to the pieces, mm; 0: as close as usual
-
-	unfinished bool // make the pieces of a buck that binds on the edge, and take an outline of a size that no knife has
+	options front.Options
 }
 
 // orderOf is the order for a variant's file; empty: the demo.
 func orderOf(file string, hands, pieces choices) order {
-	o := order{variant: file, pieces: pieces.chosen}
+	o := order{variant: file}
 	for _, h := range hands.chosen {
-		o.hands = append(o.hands, buck.Hand(h))
+		o.options.Hands = append(o.options.Hands, buck.Hand(h))
+	}
+	for _, p := range pieces.chosen {
+		o.options.Pieces = append(o.options.Pieces, job.Kind(p))
 	}
 	return o
 }
 
-// work is a variant that has been read and can be built.
-type work interface {
-	// Name is the variant's name, fit for file names.
-	Name() string
-	// Build makes all files of the job, but for what is there again; it stops early when the context is done.
-	Build(ctx context.Context, g again) (*product, error)
-}
-
-// product is what a build yields.
+// product is what came of an order.
 type product struct {
-	Files    []folder.File
-	Pieces   []pieceRow
-	Warnings []string       // what the user should know, a line each
-	Grave    []string       // those of Warnings of what spoils the sheath
-	Notes    []string       // what was decided and measured, a line each; said with -v
-	Sheath   *layout.Sheath // nil: only some pieces were asked for, or it cannot be laid out
-	Programs []mill.Program // of the sheath
-	Record   *record.Record // of what was made; nil: nothing is kept
-	Changes  *record.Report // against what was made before; nil: there is no record of that
-}
-
-// pieceRow is one piece in the summary.
-type pieceRow struct {
-	Piece, Hand string
-	File        string // the STL
-	Picture     string // the PNG
-	Size        r3.Vec // extent, mm
-	Volume      float64
-	Mass        float64 // g
-	Governed    string  // what decided its measures
-	Printing    job.Advice
-	Hands       []buck.Hand // whose bucks it is a part of
+	*front.Made
+	Changes *record.Report // against what was made before; nil: there is no record of that
 }
 
 // forceHelp explains the flag --force of make and watch.
@@ -185,14 +150,13 @@ func newMakeFlags() makeFlags {
 // order is what the flags ask of a variant's file.
 func (f *makeFlags) order(file string, measure bool) order {
 	o := orderOf(file, f.hands, f.pieces)
-	o.dir, o.ascii, o.close, o.unfinished, o.measure = f.dir, f.ascii, f.close.length, f.unfinished, measure
+	o.dir = f.dir
+	to := &o.options
+	to.ASCII, to.Tolerance, to.Unfinished, to.Measure = f.ascii, f.close.length, f.unfinished, measure
 	if f.knife {
-		o.place = job.OnKnife
+		to.Place = job.OnKnife
 	}
-	o.paper = shop.A4
-	if len(f.paper.chosen) > 0 {
-		o.paper = shop.Paper(f.paper.chosen[0])
-	}
+	to.Paper = paperOf(f.paper)
 	return o
 }
 
@@ -211,6 +175,14 @@ func (f *makeFlags) bind(cmd *cobra.Command) {
 	complete(cmd, "hand", handNames())
 	complete(cmd, "piece", pieceNames())
 	complete(cmd, "paper", paperNames())
+}
+
+// paperOf is the paper that was chosen.
+func paperOf(c choices) shop.Paper {
+	if len(c.chosen) > 0 {
+		return shop.Paper(c.chosen[0])
+	}
+	return shop.A4
 }
 
 func paperNames() []string {
@@ -268,67 +240,71 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 			return nil, err
 		}
 	}
-	p, report, err := a.built(ctx, w, dir, folder.Options{Force: f.force}, func(p *product) error {
-		a.recall(ctx, w, p, dir)
-		return nil
+	o.options.Origin = origin(o.variant, o.dir, w.Name())
+	var changes *record.Report
+	m, report, err := a.built(ctx, w, o.options, dir, folder.Options{Force: f.force}, func(m *front.Made) {
+		changes = recall(ctx, w, m, o.options, dir)
 	})
 	if err != nil {
 		return nil, err
 	}
-	return &made{name: w.Name(), dir: dir, product: p, report: report}, nil
+	return &made{name: w.Name(), dir: dir, product: &product{Made: m, Changes: changes}, report: report}, nil
 }
 
-// built builds work and, when finish has seen what came of it, puts it into its folder, which is locked all along.
-func (a *app) built(ctx context.Context, w work, dir string, o folder.Options, finish func(*product) error) (p *product, r folder.Report, err error) {
+// built makes a work and, when finish has seen what came of it, puts it into its folder, which is locked all along.
+func (a *app) built(ctx context.Context, w work, o front.Options, dir string, how folder.Options, finish func(*front.Made)) (m *front.Made, r folder.Report, err error) {
 	if err := folderName(dir); err != nil {
 		return nil, r, err
 	}
 	defer a.hold()()
-	target, err := folder.Open(dir, o)
+	target, err := folder.Open(dir, how)
 	if err != nil {
 		return nil, r, err
 	}
 	defer func() { err = errors.Join(err, target.Close()) }()
 	go itself() // is ready before it is asked for
+	g := again{job: target, program: itself}
+	o.Earlier = g.earlier
 	type answer struct {
-		product *product
-		err     error
+		made *front.Made
+		err  error
 	}
 	built := make(chan answer, 1)
 	go func() { // an interrupt does not wait for it
-		p, err := w.Build(ctx, again{job: target, program: itself})
+		m, err := w.Make(ctx, o)
 		if err == nil && ctx.Err() == nil {
-			err = finish(p)
+			finish(m)
 		}
-		built <- answer{p, err}
+		built <- answer{m, passable(err)}
 	}()
 	select {
 	case a := <-built:
-		p, err = a.product, a.err
+		m, err = a.made, a.err
 	case <-ctx.Done():
 	}
 	if ctx.Err() != nil {
 		return nil, r, &folder.Fault{Path: dir, Kind: folder.Interrupted, Err: ctx.Err()}
 	}
 	if err == nil {
-		r, err = target.Write(ctx, p.Files)
+		r, err = target.Write(ctx, g.files(m))
 	}
-	return p, r, err
+	return m, r, err
 }
 
-// recall compares what was made with what the folder's record tells of before.
-func (a *app) recall(ctx context.Context, w work, p *product, dir string) {
-	k, ok := w.(*knifeWork)
-	if !ok || p.Record == nil {
-		return
+// recall compares what was made with what the folder's record tells of before; nil: there is no record of that.
+func recall(ctx context.Context, w work, m *front.Made, o front.Options, dir string) *record.Report {
+	d, ok := w.(*front.Design)
+	if !ok || m.Record == nil {
+		return nil
 	}
 	older, err := earlier(dir, w.Name())
 	if err != nil {
-		p.Warnings = append(p.Warnings, err.Error()+"; what changed since is not told")
+		m.Warnings = append(m.Warnings, err.Error()+"; what changed since is not told")
 	}
-	if older != nil {
-		p.Changes = k.compare(ctx, older, p.Record)
+	if older == nil {
+		return nil
 	}
+	return d.Since(ctx, older, m.Record, o)
 }
 
 // warnings are what the user should know of what was made.

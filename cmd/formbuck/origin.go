@@ -4,22 +4,22 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"formbuck/buck/front"
 	"formbuck/buck/record"
 )
 
 // origin is the variant file that a job folder is made from, as its record keeps it: seen from where the folder
 // lies, where the file is there or below, else its name alone, so that no path of the machine is kept. The name is
 // the variant's, for a folder that is named for it. Empty for the demo.
-func (o order) origin(name string) string {
-	if o.variant == "" {
+func origin(variant, dir, name string) string {
+	if variant == "" {
 		return ""
 	}
-	dir := o.dir
 	if dir == "" {
 		dir = name
 	}
-	last := filepath.Base(o.variant)
-	file, err := filepath.Abs(o.variant)
+	last := filepath.Base(variant)
+	file, err := filepath.Abs(variant)
 	if err != nil {
 		return last
 	}
@@ -36,9 +36,8 @@ func (o order) origin(name string) string {
 // taken refuses to put the order into a job folder that was made from another variant file. A folder whose records
 // do not tell the file, as those of the demo and of earlier versions, is anybody's.
 func taken(o order, dir string) error {
-	o.dir = dir
-	file := o.origin("")
-	paths, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+recordName("")))
+	file := origin(o.variant, dir, "")
+	paths, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+front.RecordName("")))
 	for _, path := range paths {
 		r, err := input(path, record.Decode)
 		if err != nil || r.File == "" || r.File == file {

@@ -35,6 +35,14 @@ func overwrite(path string, data []byte) error {
 	return nil
 }
 
+// written writes a file where none is, or over another where that is wanted.
+func written(path string, data []byte, force bool) error {
+	if force {
+		return overwrite(path, data)
+	}
+	return create(path, data, "use --force to overwrite it")
+}
+
 // sameFile tells whether two paths are the same file.
 func sameFile(a, b string) bool {
 	one, err := os.Stat(a)

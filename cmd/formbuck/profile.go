@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"formbuck/buck/front"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
 	"formbuck/profile/picture"
@@ -163,7 +164,8 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 	d := &drawing{File: path, Holes: []holeEntry{}, Warnings: []string{}, Errors: []drawingError{}}
 	entities, err := input(path, func(r io.Reader) (*dxf.Drawing, error) { return dxf.Decode(r, path) })
 	if err == nil {
-		d.profile, err = readProfile(entities, opt)
+		d.profile, err = profile.Read(entities, opt)
+		err = passable(err)
 	}
 	if d.blame(err) {
 		return d, err
@@ -172,20 +174,6 @@ func readDrawing(path string, opt profile.Options) (*drawing, error) {
 		return nil, err
 	}
 	return d, d.fill()
-}
-
-// readProfile reads what a drawing holds. A fault that --unfinished lets pass says so.
-func readProfile(d *dxf.Drawing, o profile.Options) (*profile.Profile, error) {
-	p, err := profile.Read(d, o)
-	var faults dxf.Faults
-	if errors.As(err, &faults) {
-		for _, f := range faults {
-			if f.Class == dxf.ImplausibleSize {
-				f.What += " (--unfinished takes it as it is)"
-			}
-		}
-	}
-	return p, err
 }
 
 // unfinishedHelp says what --unfinished does where pieces are made.
@@ -249,15 +237,8 @@ func (d *drawing) fill() error {
 }
 
 // warn takes up a warning.
-func (d *drawing) warn(w profile.Warning) { d.Warnings = append(d.Warnings, warningAt(d.File, w)) }
-
-// warningAt is a warning of a drawing on one line, with its place.
-func warningAt(file string, w profile.Warning) string {
-	what := strings.ReplaceAll(w.What, "\n", "; ")
-	if w.Line > 0 {
-		return fmt.Sprintf("%s:%d: %s", file, w.Line, what)
-	}
-	return file + ": " + what
+func (d *drawing) warn(w profile.Warning) {
+	d.Warnings = append(d.Warnings, front.WarningAt(d.File, w))
 }
 
 func frameOf(f profile.Frame) *frameEntry {

@@ -14,12 +14,12 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/front"
 	"formbuck/buck/layout"
 	"formbuck/buck/paper"
 	"formbuck/buck/path"
 	"formbuck/buck/path/picture"
 	"formbuck/buck/variant"
-	"formbuck/cmd/internal/folder"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -237,30 +237,30 @@ func TestKeysGuide(t *testing.T) {
 }
 
 // shownPictures are those that no job has as pictures: where the draw binds, the sheath's plan, and a face with its pieces.
-func shownPictures(w *knifeWork) ([]folder.File, error) {
-	study, err := path.Checked(w.knife, buck.Hands())
+func shownPictures(d *front.Design) ([]front.File, error) {
+	study, err := path.Checked(d.Knife(), buck.Hands())
 	if err != nil {
 		return nil, err
 	}
-	plan, err := picture.Map(study.Report(), w.Name()+": where the draw binds")
+	plan, err := picture.Map(study.Report(), d.Name()+": where the draw binds")
 	if err != nil {
 		return nil, err
 	}
-	sheath, err := layout.New(w.knife, nil)
+	sheath, err := layout.New(d.Knife(), nil)
 	if err != nil {
 		return nil, err
 	}
-	var files []folder.File
+	var files []front.File
 	for name, im := range map[string]image.Image{
 		"draw":   plan,
 		"sheath": sheath.Plan().Image(110),
-		"face":   paper.Face(study.For(buck.Right.Faces()), buck.LeftFace, w.Name()+": left face").Image(110),
+		"face":   paper.Face(study.For(buck.Right.Faces()), buck.LeftFace, d.Name()+": left face").Image(110),
 	} {
 		var b bytes.Buffer
 		if err := png.Encode(&b, im); err != nil {
 			return nil, err
 		}
-		files = append(files, folder.File{Name: w.Name() + "-" + name + ".png", Data: b.Bytes()})
+		files = append(files, front.File{Name: d.Name() + "-" + name + ".png", Data: b.Bytes()})
 	}
 	return files, nil
 }
@@ -285,15 +285,15 @@ func TestReadmePictures(t *testing.T) {
 		}
 		text = append(text, data...)
 	}
-	w, err := loadWork(order{})
+	d, err := design(order{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := w.Build(t.Context(), again{})
+	made, err := d.Make(t.Context(), front.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	more, err := shownPictures(w.(*knifeWork))
+	more, err := shownPictures(d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +303,7 @@ func TestReadmePictures(t *testing.T) {
 		if !bytes.Contains(text, []byte("testdata/pictures/"+name)) {
 			t.Errorf("neither README.md nor a guide shows %s", name)
 		}
-		i := slices.IndexFunc(made.Files, func(f folder.File) bool { return f.Name == name })
+		i := slices.IndexFunc(made.Files, func(f front.File) bool { return f.Name == name })
 		if i < 0 {
 			t.Errorf("the demo's job has no %s", name)
 			continue

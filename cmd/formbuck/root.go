@@ -12,6 +12,8 @@ import (
 	"syscall"
 	"time"
 
+	"formbuck/buck/front"
+
 	"github.com/spf13/cobra"
 )
 
@@ -41,7 +43,7 @@ type app struct {
 func run(args []string, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
-	a := &app{out: &answer{to: out}, err: errs, load: loadWork, colour: colourful(errs)}
+	a := &app{out: &answer{to: out}, err: errs, load: opened, colour: colourful(errs)}
 	if terminal(errs) {
 		a.progress = &progress{to: errs}
 		a.out.before = a.progress.hush
@@ -110,7 +112,7 @@ func newRoot(a *app) *cobra.Command {
 		Short:                      "Printed pieces for the forming buck of a knife sheath",
 		Long:                       rootLong,
 		Example:                    rootExample,
-		Version:                    version(),
+		Version:                    front.Version(),
 		Args:                       cobra.ArbitraryArgs,
 		SuggestionsMinimumDistance: 2,
 		SilenceUsage:               true,

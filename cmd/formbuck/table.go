@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"formbuck/buck/front"
+
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 )
@@ -40,7 +42,7 @@ func narrowed(column, most int) pretty.ColumnConfig {
 
 // table lays out the pieces that were made, a line each. What governed them stands below, once for all
 // neighbours that it holds for.
-func table(rows []pieceRow) string {
+func table(rows []front.Piece) string {
 	t := lightTable("piece", "hand", "size mm", "volume mm3", "mass g")
 	t.SetColumnConfigs(toRight(3, 4, 5))
 	indent := len("piece")

@@ -1,29 +1,10 @@
 package main
 
 import (
-	"fmt"
-	"runtime/debug"
+	"formbuck/buck/front"
 
 	"github.com/spf13/cobra"
 )
-
-// version is the module's version and, where it was built from a checkout, the commit.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "unknown"
-	}
-	v := info.Main.Version
-	if v == "" {
-		v = "(devel)"
-	}
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" {
-			v += " " + s.Value
-		}
-	}
-	return fmt.Sprintf("%s %s", v, info.GoVersion)
-}
 
 // versionAnswer is what version says as JSON.
 type versionAnswer struct {
@@ -38,9 +19,9 @@ func newVersion(a *app) *cobra.Command {
 		Args:  positional("", 0, 0),
 		RunE: func(_ *cobra.Command, _ []string) error {
 			if asJSON {
-				return a.answerJSON(versionAnswer{version()})
+				return a.answerJSON(versionAnswer{front.Version()})
 			}
-			a.printf("formbuck %s\n", version())
+			a.printf("formbuck %s\n", front.Version())
 			return nil
 		},
 	}

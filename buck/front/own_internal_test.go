@@ -1,26 +1,28 @@
-package main
+package front
 
 import (
+	"errors"
 	"regexp"
 	"testing"
 
 	"formbuck/buck/sound"
+	"formbuck/testdata"
 )
 
 // TestOwnFaultNamesItsVariant checks that a fault of the program's own comes with the digest of the variant, so that a report
 // can be told from others.
 func TestOwnFaultNamesItsVariant(t *testing.T) {
-	made, err := loadWork(order{})
+	d, err := Open(testdata.FS, "thistle.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, ok := made.(*knifeWork)
-	if !ok {
-		t.Fatal("the demo is no knife")
-	}
-	said := w.placed(sound.Fault{{What: "ramp-any: mesh: empty: 1", Own: true}}).Error()
+	err = d.placed(sound.Fault{{What: "ramp-any: mesh: empty: 1", Own: true}})
 	want := regexp.MustCompile(`^thistle.toml: ramp-any: mesh: empty: 1: a fault of formbuck's own, .*: please report it .* \(digest of the variant: [0-9a-f]{16}\)$`)
-	if !want.MatchString(said) {
-		t.Error(said)
+	if !want.MatchString(err.Error()) {
+		t.Error(err)
+	}
+	var f *Fault
+	if !errors.As(err, &f) || f.Kind != Own || f.File != "thistle.toml" {
+		t.Errorf("%+v", f)
 	}
 }

@@ -1,13 +1,11 @@
-package main
+package front
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -18,24 +16,9 @@ import (
 	"formbuck/buck/job"
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
-	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/program/runs"
-	"formbuck/buck/variant"
-	"formbuck/cmd/internal/folder"
+	"formbuck/buck/record"
 )
-
-// knives is a variant in one gauge, for the hands that a list of orders asks for: it has one job folder.
-type knives struct {
-	file   string     // of the variant, as the program opens it
-	read   *knifeWork // the variant as it was read, in its own gauge
-	gauge  float64
-	other  bool // another gauge than the variant's own
-	hands  []buck.Hand
-	orders []int
-	paper  shop.Paper // of its papers
-	made   *articleFile
-	fault  error
-}
 
 // articleFile is what a batch needs to know of what lies in a job folder, as it is kept there.
 type articleFile struct {
@@ -99,65 +82,13 @@ func decodeArticle(from io.Reader) (*articleFile, error) {
 	return a, nil
 }
 
-// order is what make would be asked for.
-func (k *knives) order() order {
-	o := order{variant: k.file, hands: k.hands, paper: k.paper, unfinished: k.read.order.unfinished}
-	if !k.other {
-		return o
-	}
-	base := filepath.Base(k.file)
-	gauge := fmt.Sprintf("%.4g", k.gauge)
-	o.variant = filepath.Join(filepath.Dir(k.file), strings.TrimSuffix(base, filepath.Ext(base))+"-"+gauge+"mm.toml")
-	text := fmt.Sprintf("base = %q\nsheet.thickness = %s\n", base, gauge)
-	o.read = func(path string) ([]byte, error) {
-		if path == o.variant {
-			return []byte(text), nil
-		}
-		return readFile(path)
-	}
-	return o
-}
-
-// inputs is the digest of all that the work is made from.
-func (w *knifeWork) inputs() string {
-	var b bytes.Buffer
-	const format = 2 // of the article: those of other programs are made anew
-	fmt.Fprintf(&b, "%d\n%s\n%s\n%v\n%v\n%s\n", format, version(), digest(w.drawn), w.order.hands, w.order.close, w.order.paper)
-	for _, s := range w.variant.Settings() {
-		fmt.Fprintf(&b, "%s = %s %t\n", s.Key.Path, s.Value, s.Given)
-	}
-	if w.order.unfinished {
-		b.WriteString("unfinished\n")
-	}
-	return digest(b.Bytes())
-}
-
-// work is the variant for the hands and in the gauge that are asked for; in its own gauge it was read already.
-func (k *knives) work() (*knifeWork, error) {
-	if k.other {
-		w, err := loadWork(k.order())
-		if err != nil {
-			return nil, err
-		}
-		return w.(*knifeWork), nil
-	}
-	w := *k.read
-	w.order = k.order()
-	return &w, nil
-}
-
-// article makes the job folder of a variant below dir, or finds it made.
-func (k *knives) article(ctx context.Context, a *app, dir string) (*articleFile, error) {
-	w, err := k.work()
-	if err != nil {
-		return nil, err
-	}
-	dir = filepath.Join(dir, w.Name())
-	w.order.dir = dir
-	if found := kept(dir, w); found != nil {
-		return found, nil
-	}
-	return a.newArticle(ctx, w, dir)
+// encoded is the article as its file.
+func (a *articleFile) encoded() (File, error) {
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetIndent("", "  ")
+	err := e.Encode(a)
+	return File{Name: articleName(a.Variant), Data: text.Bytes()}, err
 }
 
 // files are those of the job folder that a batch uses.
@@ -173,57 +104,20 @@ func (a *articleFile) files() (names []string) {
 	return names
 }
 
-// kept is what was made before of the same inputs, nil where something of it is missing.
-func kept(dir string, w *knifeWork) *articleFile {
-	a, err := input(filepath.Join(dir, articleName(w.Name())), decodeArticle)
-	if err != nil || a.Inputs != w.inputs() {
-		return nil
-	}
-	for _, file := range a.files() {
-		if _, err := os.Stat(filepath.Join(dir, file)); err != nil {
-			return nil
-		}
-	}
-	return a
-}
-
-// newArticle makes the job folder, and keeps in it what a batch needs to know.
-func (a *app) newArticle(ctx context.Context, w *knifeWork, dir string) (*articleFile, error) {
-	var article *articleFile
-	_, _, err := a.built(ctx, w, dir, folder.Options{}, func(p *product) error {
-		if p.Sheath == nil {
-			return fmt.Errorf("%s: the sheath cannot be laid out: %s", w.file, strings.Join(p.Warnings, "; "))
-		}
-		article = w.articleOf(p)
-		var text bytes.Buffer
-		e := json.NewEncoder(&text)
-		e.SetIndent("", "  ")
-		if err := e.Encode(article); err != nil {
-			return err
-		}
-		p.Files = append(p.Files, folder.File{Name: articleName(w.Name()), Data: text.Bytes()})
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	return article, nil
-}
-
-// articleOf is what a batch needs to know of a product.
-func (w *knifeWork) articleOf(p *product) *articleFile {
+// articleOf is what a batch needs to know of what was made of the inputs.
+func (d *Design) articleOf(p *Made, inputs string) *articleFile {
 	s := p.Sheath
 	a := &articleFile{
-		Inputs: w.inputs(), Variant: w.Name(),
+		Inputs: inputs, Variant: d.Name(),
 		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
 		Grain:   s.Blank.Extrusion,
-		Eyelets: len(s.Eyelets), Trim: figure(s.TrimLength()), Posts: make(map[string]int),
+		Eyelets: len(s.Eyelets), Trim: record.Rounded(s.TrimLength()), Posts: make(map[string]int),
 	}
-	if w.states("layout.extrusion") {
+	if d.states("layout.extrusion") {
 		a.Turned = [2]float64{}
 	}
 	for _, warning := range p.Warnings {
-		a.Warnings = append(a.Warnings, w.warning(warning, slices.Contains(p.Grave, warning)))
+		a.Warnings = append(a.Warnings, d.warning(warning, slices.Contains(p.Grave, warning)))
 	}
 	for _, post := range s.Posts {
 		a.Posts[string(post.Hand)]++
@@ -249,13 +143,13 @@ func (w *knifeWork) articleOf(p *product) *articleFile {
 }
 
 // warning is a warning of the variant or its drawing as it is kept: no path of the machine gets into a file.
-func (w *knifeWork) warning(text string, grave bool) articleWarning {
-	path := w.file
-	if strings.HasPrefix(text, w.drawing+":") {
-		path = w.drawing
+func (d *Design) warning(text string, grave bool) articleWarning {
+	path := d.file
+	if strings.HasPrefix(text, d.drawing+":") {
+		path = d.drawing
 	}
 	line, what, _ := strings.Cut(strings.TrimPrefix(text, path), ": ")
-	seen, err := filepath.Rel(filepath.Dir(w.file), path)
+	seen, err := filepath.Rel(filepath.Dir(d.file), path)
 	if err != nil {
 		seen = filepath.Base(path)
 	}
@@ -280,11 +174,6 @@ func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
 	a.Programs = append(a.Programs, one)
 }
 
-// states tells whether the variant gives a key, rather than taking what is usual.
-func (w *knifeWork) states(key string) bool {
-	return slices.ContainsFunc(w.variant.Settings(), func(s variant.Setting) bool { return s.Key.Path == key && s.Given })
-}
-
 // across is a blank as a width and a height on a stock sheet, whose extrusion is upright: a blank's own
 // lies along its length, or across it.
 func across(length, width float64, extrusion string) [2]float64 {
@@ -296,7 +185,7 @@ func across(length, width float64, extrusion string) [2]float64 {
 
 // whole rounds a side of a blank up to whole mm, as the layout's picture states it: a saw is set no finer, and the cuts
 // are not laid out anew because a line was followed a thousandth further.
-func whole(v float64) float64 { return figure(math.Ceil(v - 1e-6)) }
+func whole(v float64) float64 { return record.Rounded(math.Ceil(v - 1e-6)) }
 
 func turned(extrusion string) string {
 	if extrusion == buck.Along {
