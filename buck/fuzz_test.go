@@ -15,8 +15,8 @@ func FuzzLists(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		_, _ = buck.ParseHoles(text)
 		_, _ = buck.ParseNoEyelets(text)
-		lengths, wrong := buck.ParseLengths(text)
-		if wrong != "" {
+		lengths, err := buck.ParseLengths(text)
+		if err != nil {
 			return
 		}
 		for _, l := range lengths {

@@ -12,13 +12,13 @@ import (
 )
 
 func TestParseHoles(t *testing.T) {
-	holes, wrong := buck.ParseHoles("snap 40 -2.5 6.35; loop2 60 1 5 left")
+	holes, err := buck.ParseHoles("snap 40 -2.5 6.35; loop2 60 1 5 left")
 	want := []buck.NamedHole{
 		{Name: "snap", At: r2.Vec{X: 40, Y: -2.5}, Diameter: 6.35, Face: buck.RightFace},
 		{Name: "loop2", At: r2.Vec{X: 60, Y: 1}, Diameter: 5, Face: buck.LeftFace},
 	}
-	if wrong != "" || len(holes) != 2 || holes[0] != want[0] || holes[1] != want[1] {
-		t.Errorf("%v, %q", holes, wrong)
+	if err != nil || len(holes) != 2 || holes[0] != want[0] || holes[1] != want[1] {
+		t.Errorf("%v, %v", holes, err)
 	}
 	for text, says := range map[string]string{
 		";":                           "is not a name",
@@ -32,8 +32,8 @@ func TestParseHoles(t *testing.T) {
 		"snap 40 2 6; snap 50 2 6":    "two holes are named",
 		strings.Repeat("a 1 1 1;", 2): "two holes",
 	} {
-		if _, wrong := buck.ParseHoles(text); !strings.Contains(wrong, says) {
-			t.Errorf("%q: %q", text, wrong)
+		if _, err := buck.ParseHoles(text); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q: %v", text, err)
 		}
 	}
 }

@@ -20,30 +20,30 @@ const (
 )
 
 // ParseNoEyelets reads places without eyelets as "SIDE FROM TO", x in mm in the blade's frame, with semicolons between
-// them. No text is none. It says what is wrong, or "".
-func ParseNoEyelets(text string) (all []NoEyelet, wrong string) {
+// them. No text is none. The error says what is wrong.
+func ParseNoEyelets(text string) (all []NoEyelet, err error) {
 	if text == "" {
-		return nil, ""
+		return nil, nil
 	}
 	for part := range strings.SplitSeq(text, ";") {
 		words := strings.Fields(part)
 		if len(words) != 3 || words[0] != EdgeSide && words[0] != SpineSide {
-			return nil, fmt.Sprintf("%q is not edge or spine and two places along the blade", strings.Join(words, " "))
+			return nil, fmt.Errorf("%q is not edge or spine and two places along the blade", strings.Join(words, " "))
 		}
 		z := NoEyelet{Side: words[0]}
 		for i, into := range []*float64{&z.From, &z.To} {
 			v, err := strconv.ParseFloat(words[1+i], 64)
 			if err != nil || !(math.Abs(v) <= 1000) {
-				return nil, fmt.Sprintf("%q is no place in mm", words[1+i])
+				return nil, fmt.Errorf("%q is no place in mm", words[1+i])
 			}
 			*into = v
 		}
 		if !(z.To > z.From) {
-			return nil, fmt.Sprintf("from %g to %g mm is no stretch", z.From, z.To)
+			return nil, fmt.Errorf("from %g to %g mm is no stretch", z.From, z.To)
 		}
 		if all = append(all, z); len(all) > maxHoles {
-			return nil, fmt.Sprintf("more than %d places", maxHoles)
+			return nil, fmt.Errorf("more than %d places", maxHoles)
 		}
 	}
-	return all, ""
+	return all, nil
 }

@@ -37,23 +37,23 @@ const inSteel = 1.0
 // maxLengths is how many lengths may be named.
 const maxLengths = 32
 
-// ParseLengths reads lengths of screws, with commas between them, such as "3/16 in, 5 mm". It says what is wrong,
-// or "".
-func ParseLengths(text string) (lengths []float64, wrong string) {
+// ParseLengths reads lengths of screws, with commas between them, such as "3/16 in, 5 mm". The error says
+// what is wrong.
+func ParseLengths(text string) (lengths []float64, err error) {
 	for part := range strings.SplitSeq(text, ",") {
 		value, err := quantity.ParseLength(strings.TrimSpace(part))
 		if err != nil {
-			return nil, fmt.Sprintf("%q is no length: %v", strings.TrimSpace(part), err)
+			return nil, fmt.Errorf("%q is no length: %v", strings.TrimSpace(part), err)
 		}
 		l := quantity.Float(value)
 		if !(l > 0) || l > 100 {
-			return nil, fmt.Sprintf("a screw %.4g mm long is not between 0 and 100 mm", l)
+			return nil, fmt.Errorf("a screw %.4g mm long is not between 0 and 100 mm", l)
 		}
 		if lengths = append(lengths, l); len(lengths) > maxLengths {
-			return nil, fmt.Sprintf("more than %d lengths", maxLengths)
+			return nil, fmt.Errorf("more than %d lengths", maxLengths)
 		}
 	}
-	return lengths, ""
+	return lengths, nil
 }
 
 // Room is how far a screw may stand out of the plate's lower face, in mm: as far as what of the knife passes under its posts
@@ -85,9 +85,9 @@ func (s *StandoffPiece) Screws() (*Screws, error) {
 // NewScrews is the same for the first plate, where a screw may stand out of its lower face by the room, in mm.
 func NewScrews(s Spec, room float64) (*Screws, error) {
 	c := s.Screw
-	lengths, wrong := ParseLengths(c.Lengths)
-	if wrong != "" {
-		return nil, fault("screw.lengths", "%s", wrong)
+	lengths, err := ParseLengths(c.Lengths)
+	if err != nil {
+		return nil, fault("screw.lengths", "%v", err)
 	}
 	stack := s.Sheet.BossThickness + s.Clip.Thickness
 	w := &Screws{Nip: stack - c.PostHeight}

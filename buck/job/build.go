@@ -210,9 +210,9 @@ func drains(s *Set, r Request) ([]build, error) {
 }
 
 func nubs(s *Set, r Request) ([]build, error) {
-	holes, wrong := buck.ParseHoles(s.Knife.Spec.Nub.Holes)
-	if wrong != "" {
-		return nil, &buck.Fault{Key: "nub.holes", What: wrong}
+	holes, err := buck.ParseHoles(s.Knife.Spec.Nub.Holes)
+	if err != nil {
+		return nil, &buck.Fault{Key: "nub.holes", What: err.Error()}
 	}
 	var builds []build
 	if len(r.faces()) > 0 {

@@ -27,9 +27,9 @@ func (h Hole) rim(l buck.Layout) float64 { return max(h.Diameter/2+l.Rim, 1.25*h
 func (s *Sheath) extraHoles(g *ground) error {
 	const key = "layout.holes"
 	l := s.Knife.Spec.Layout
-	named, wrong := buck.ParseHoles(l.Holes)
-	if wrong != "" {
-		return fault(key, "%s", wrong)
+	named, err := buck.ParseHoles(l.Holes)
+	if err != nil {
+		return fault(key, "%v", err)
 	}
 	flat := offset.Union(g.parts(), g.plug.Surface())
 	open := s.opening()

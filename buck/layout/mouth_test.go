@@ -138,9 +138,9 @@ func TestNoEyelets(t *testing.T) {
 		t.Errorf("%d eyelets along the spine", spines)
 	}
 	trimmedAt(t, s)
-	all, wrong := buck.ParseNoEyelets("spine 40 65; edge -5 12.5")
-	if wrong != "" || len(all) != 2 || all[1] != (buck.NoEyelet{Side: buck.EdgeSide, From: -5, To: 12.5}) {
-		t.Errorf("%v, %s", all, wrong)
+	all, err := buck.ParseNoEyelets("spine 40 65; edge -5 12.5")
+	if err != nil || len(all) != 2 || all[1] != (buck.NoEyelet{Side: buck.EdgeSide, From: -5, To: 12.5}) {
+		t.Errorf("%v, %v", all, err)
 	}
 	for text, want := range map[string]string{
 		"back 1 2":   `"back 1 2" is not edge or spine and two places along the blade`,
@@ -148,8 +148,8 @@ func TestNoEyelets(t *testing.T) {
 		"edge 1 two": `"two" is no place in mm`,
 		"edge 5 5":   "from 5 to 5 mm is no stretch",
 	} {
-		if _, wrong := buck.ParseNoEyelets(text); !strings.Contains(wrong, want) {
-			t.Errorf("%s: %s, want %s", text, wrong, want)
+		if _, err := buck.ParseNoEyelets(text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}
 }

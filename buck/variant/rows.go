@@ -58,3 +58,11 @@ func rows() []row {
 	}
 	return all
 }
+
+// wordsOf is what an error says, "" for none.
+func wordsOf(err error) string {
+	if err != nil {
+		return err.Error()
+	}
+	return ""
+}

@@ -40,8 +40,8 @@ func layoutRows() []row {
 				if text == "" {
 					return "without holes leave the key out"
 				}
-				_, wrong := buck.ParseHoles(text)
-				return wrong
+				_, err := buck.ParseHoles(text)
+				return wordsOf(err)
 			},
 		},
 		row{
@@ -55,8 +55,8 @@ func layoutRows() []row {
 				if text == "" {
 					return "without such places leave the key out"
 				}
-				_, wrong := buck.ParseNoEyelets(text)
-				return wrong
+				_, err := buck.ParseNoEyelets(text)
+				return wordsOf(err)
 			},
 		},
 	)

@@ -268,8 +268,8 @@ func nubRows() []row {
 				if text == "" {
 					return "without holes leave the key out"
 				}
-				_, wrong := buck.ParseHoles(text)
-				return wrong
+				_, err := buck.ParseHoles(text)
+				return wordsOf(err)
 			},
 		},
 	)

@@ -158,8 +158,8 @@ func screwRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Screw.Lengths },
 			usable: func(text string) string {
-				_, wrong := buck.ParseLengths(text)
-				return wrong
+				_, err := buck.ParseLengths(text)
+				return wordsOf(err)
 			},
 		},
 		{
