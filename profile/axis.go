@@ -3,6 +3,7 @@ package profile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -104,7 +105,7 @@ func (p *planner) tip() {
 	if f.Tip == "" {
 		lo, hi := min(wideLeft, wideRight), max(wideLeft, wideRight)
 		f.Tip = fmt.Sprintf("tip at the more pointed end: %.1f mm wide on average over the last %d %% of the length, the other end %.1f mm", lo, 100/endShare, hi)
-		if lo > clearlyNarrow*hi {
+		if lo > clearlyNarrow*hi || p.squareEnd(outline, b, side) {
 			side = p.tipByGrind(outline, lo, hi)
 		}
 	} else if side != narrow && wideLeft != wideRight {
@@ -115,9 +116,24 @@ func (p *planner) tip() {
 	}
 }
 
+// squareEnd reports whether the outline ends, at the side of its box that side tells, as square as a tang does: nearly as
+// wide right at its end as over the last part of the length.
+func (p *planner) squareEnd(outline Path, b r2.Box, side float64) bool {
+	const (
+		right = 0.5  // mm from the end
+		share = 0.75 // of the mean width
+	)
+	x, long := b.Max.X, b.Min.X-b.Max.X
+	if side < 0 {
+		x, long = b.Min.X, -long
+	}
+	lo, hi, ok := span(outline, x+math.Copysign(right, long))
+	return ok && hi.at.Y-lo.at.Y > share*endWidth(outline, x, long)
+}
+
 // clearlyNarrow is the share of the other end's width up to which an end is clearly the pointed one; common practice, no
 // source.
-const clearlyNarrow = 0.75
+const clearlyNarrow = 0.6
 
 // tipByGrind is the end of the outline, as a sign along x, that the grind line lies nearer to, where the ends' widths say
 // nothing; where it says nothing either the tip is not settled.
@@ -201,22 +217,26 @@ func (p *planner) edgeByShape(outline Path) (up bool) {
 	_, below := notch(outline, false)
 	_, above := notch(outline, true)
 	deep, other := max(below, above), min(below, above)
-	if deep >= leastNotch && deep >= 2*other && (math.Abs(share-0.5) < 0.1 || (above > below) == (share < 0.5)) {
+	if deep >= clearNotch && deep >= 2*other && (math.Abs(share-0.5) < 0.1 || (above > below) == (share < 0.5)) {
 		f.Edge = fmt.Sprintf("edge on the side with a notch of %.1f mm before the blade", deep)
 		return above > below
 	}
 	if p.hints.Edges == 2 {
-		f.Edge = "edges on both sides, as stated"
+		f.Edge = "edges on both sides, as stated; the first is the lower one as drawn, with the tip to the right"
+		if len(p.hints.Sided) > 0 {
+			p.unsettled("which of the two edges is the first, as %s tells them apart: draw a line beside it on layer EDGE, or state drawing.edge, such as \"down\"",
+				strings.Join(p.hints.Sided, ", "))
+		}
 		return false
 	}
 	p.unsettled("which side the edge is on: draw a line beside it on layer EDGE, or the grind line on layer GRIND, or state drawing.edge, such as \"down\"")
 	return share < 0.5
 }
 
-// edgeByGrind decides by the butt end of the grind line.
+// edgeByGrind decides by the butt end of the grind line; those of two edges tell nothing.
 func (p *planner) edgeByGrind(outline Path) (up, found bool) {
 	g := p.mark(Grind)
-	if g == nil {
+	if g == nil || p.hints.Edges == 2 {
 		return false, false
 	}
 	path := p.plan.Frame.path(g.Path)

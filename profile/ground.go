@@ -28,17 +28,37 @@ func (p *planner) grind() {
 	case len(lines) == 0:
 	case p.hints.Edges != 2:
 		w.Grind = lines[0]
-		if len(lines) > 1 && p.fromBothSides(lines[0], lines[1]) {
+		if a, b := p.opposite(lines); b > a {
 			p.unsettled("which edges are ground: layer GRIND has a line from either side of the blade: " +
 				"state blade.edges = 2, or draw the line of a false edge on layer SWEDGE")
 		}
 	default:
-		w.Grind, w.GrindBack = lines[0], lines[min(1, len(lines)-1)]
+		a, b := p.opposite(lines)
+		if b <= a {
+			b = min(1, len(lines)-1)
+		}
+		if len(lines) > 2 {
+			p.warn("layer %s has %d paths; of those from either side of the blade the longest were taken", p.own(Grind).Layer, len(lines))
+		}
+		w.Grind, w.GrindBack = lines[a], lines[b]
 		if w.Grind.At(0.5).Y > w.GrindBack.At(0.5).Y {
 			w.Grind, w.GrindBack = w.GrindBack, w.Grind
 		}
 		p.joinAtTip()
 	}
+}
+
+// opposite are the first two of lines that come from either side of the blade; 0, 0 where none do.
+func (p *planner) opposite(lines []Path) (a, b int) {
+	lines = lines[:min(len(lines), crowd)]
+	for a := range lines {
+		for b := a + 1; b < len(lines); b++ {
+			if p.fromBothSides(lines[a], lines[b]) {
+				return a, b
+			}
+		}
+	}
+	return 0, 0
 }
 
 // fromBothSides reports whether two lines begin about as far from the edge's side of the blade as

@@ -62,12 +62,20 @@ func (p *planner) plunge() (x float64, how string) {
 		return w.Tip.X - d, fmt.Sprintf("heel and plunge %.4g mm from the tip, as stated", d)
 	}
 	front := p.front.x(p.throatA.at.Y)
-	if at, found := p.choil(front); found {
+	if len(p.front.loop) > 0 {
+		front = p.front.loop.Bounds().Max.X
+	}
+	if at, found := p.choil(front + heelAhead); found && !p.frontGuessed {
 		how = fmt.Sprintf("no grind line is drawn: heel and plunge taken at the corner where the edge comes down, %.1f mm from the tip", w.Tip.X-at.X)
 		p.warn("%s; draw it on layer GRIND or state blade.plunge if the bevel begins elsewhere", how)
 		return at.X, how
 	}
-	p.unsettled("where the bevel begins: draw the grind line on layer GRIND, or state blade.plunge, from the tip back to there")
+	const ask = "where the bevel begins: draw the grind line on layer GRIND, or state blade.plunge, from the tip back to there"
+	if at, found := p.choil(front); found && !p.frontGuessed {
+		p.unsettled("%s; if it begins at the corner beside the handle's front, state blade.plunge = %q", ask, figureOf(w.Tip.X-at.X))
+	} else {
+		p.unsettled(ask)
+	}
 	return front, ""
 }
 
@@ -75,13 +83,15 @@ func (p *planner) plunge() (x float64, how string) {
 // that height; common practice, no source.
 const (
 	heelStep   = leastNotch     // mm
+	heelAhead  = 2.5            // mm ahead of the handle's front: a step nearer to it is the handle's shoulder
 	heelTurn   = 15 * radPerDeg // of the corner
 	heelWithin = 0.4            // of the blade's length
 	heelRun    = 8.0            // mm of edge ahead of the corner
 	heelRise   = 0.8            // of the step, by which that may come up again: more is a guard
 )
 
-// choil is the first corner of the edge side ahead of the handle's front at which it has come down from what lies between.
+// choil is the first corner of the edge side ahead of an x, the handle's front, at which it has come down from what lies
+// between.
 func (p *planner) choil(front float64) (r2.Vec, bool) {
 	tip, outline := p.plan.Tip.X, Path(p.plan.Outline)
 	top := math.Inf(-1)

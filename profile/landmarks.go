@@ -53,8 +53,8 @@ func (p *planner) across(m *Mark) (frontLine, bool) {
 // where nothing tells where the handle ends.
 const guessedFront = 0.45
 
-// handleFront finds where the handle ends: as stated, as drawn, or at a clear notch before the edge. Where nothing tells it is
-// not settled.
+// handleFront finds where the handle ends: as stated or as drawn. Elsewhere it is not settled: a notch before the edge lies
+// ahead of the handle, mostly, and on 1000 knives drawn at random 20 mm off its front at the median.
 func (p *planner) handleFront() {
 	w, f := p.plan, &p.plan.Frame
 	square := func(x float64) { p.front = frontLine{at: r2.Vec{X: x}, dir: r2.Vec{Y: 1}} }
@@ -82,24 +82,14 @@ func (p *planner) handleFront() {
 		square(w.Butt.X)
 		f.Handle = "handle not drawn, as stated: its front lies at the outline's end"
 	default:
-		x, found := p.notchBehind()
-		square(x)
-		if found {
-			f.Handle = fmt.Sprintf("handle's front taken behind the notch before the edge, %.1f mm from the tip", w.Tip.X-x)
-			p.warn("%s: draw it on layer HANDLE or state handle.front, as the locator stops there", f.Handle)
-			return
+		square(w.Butt.X + guessedFront*long)
+		p.frontGuessed = true
+		hint := ""
+		if x, rise := notch(Path(w.Outline), false); rise >= clearNotch {
+			hint = fmt.Sprintf("; if it begins behind the notch before the edge, state handle.front = %q", figureOf(w.Tip.X-x))
 		}
-		p.unsettled("where the handle begins: draw its outline or its front on layer HANDLE, or state handle.front, from the tip; where the outline is the blade alone state handle.drawn = \"no\"")
+		p.unsettled("where the handle begins: draw its outline or its front on layer HANDLE, or state handle.front, from the tip; where the outline is the blade alone state handle.drawn = \"no\"%s", hint)
 	}
-}
-
-// notchBehind is x behind the one notch that is clearly before the edge; false, with a place to go on from, where there is none.
-func (p *planner) notchBehind() (float64, bool) {
-	w := p.plan
-	if x, rise := notch(Path(w.Outline), false); rise >= clearNotch {
-		return x, true
-	}
-	return w.Butt.X + guessedFront*(w.Tip.X-w.Butt.X), false
 }
 
 // throat finds where the sheath's mouth crosses the outline.

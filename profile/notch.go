@@ -2,11 +2,11 @@ package profile
 
 import "math"
 
-// leastNotch is how deep, in mm, a finger notch or a step before the edge must be to count as one.
+// leastNotch is how deep, in mm, a step before the edge must be to count as one.
 const leastNotch = 1.0
 
-// clearNotch is how deep, in mm, a notch must be to tell by itself where the handle ends: grooves for fingers in a handle's
-// underside are shallower; common practice, no source.
+// clearNotch is how deep, in mm, a notch must be to tell on which side the edge is: grooves for fingers in a handle are
+// shallower, and on the spine a thumb's rest is; common practice, no source.
 const clearNotch = 3.0
 
 // notch looks for a finger notch in the lower side of an outline that lies along x, or in the upper

@@ -54,6 +54,8 @@ type planner struct {
 	throatA place      // edge side
 	throatB place      // spine side
 	guardX  [2]float64 // back and front of the guard; alike where there is none
+
+	frontGuessed bool // the handle's front is not known, which was told
 }
 
 func (p *planner) warn(format string, args ...any) {

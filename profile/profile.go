@@ -100,6 +100,7 @@ type Hints struct {
 	Guard       bool     // what stands out ahead of the handle has a thickness of its own
 	GuardFrom   float64  // distance from the tip back to the guard's front, where it is not on its layer, mm; 0: unknown
 	GuardTo     float64  // and to its back; 0: it reaches back to the handle's front
+	Sided       []string // keys of measures that tell the edge's side from the other, for messages: of two edges, which is the first then has to be known
 	ThroatDepth float64  // how far the mouth laps over the handle, where no throat line is drawn, mm; below 0: how far it lies ahead
 }
 

@@ -2,6 +2,7 @@ package profile_test
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -76,6 +77,50 @@ func TestPlunge(t *testing.T) {
 		near(t, name+": heel from the tip", w.Tip.X-w.Heel.X, grind, 0.5)
 		if !strings.Contains(w.Frame.Heel, "no grind line is drawn") {
 			t.Errorf("%s: %s", name, w.Frame.Heel)
+		}
+	}
+}
+
+// A step at the handle's front is its shoulder and may not be where the bevel begins: that is asked for, with the step's place.
+// One further ahead is the heel.
+func TestShoulderIsNoHeel(t *testing.T) {
+	for ahead, asked := range map[float64]bool{0.5: true, 2: true, 3: false, 12: false} {
+		l := loop(r2.Vec{X: -110, Y: -12}, r2.Vec{X: 0, Y: -12}, r2.Vec{X: ahead, Y: -11}, r2.Vec{X: ahead, Y: -16},
+			r2.Vec{X: 90, Y: -16}, r2.Vec{X: 110, Y: 4}, r2.Vec{X: 70, Y: 12}, r2.Vec{X: -110, Y: 12})
+		w, err := (&profile.Profile{File: "step.dxf", Outline: l}).Plan(profile.Hints{HandleFront: 110, TipDeg: deg(0), EdgeDeg: deg(-90)})
+		hint := fmt.Sprintf("blade.plunge = \"%.4g mm\"", 110-ahead)
+		switch {
+		case asked && (err == nil || !strings.Contains(err.Error(), hint)):
+			t.Errorf("%g mm ahead: want %s, got %v", ahead, hint, err)
+		case !asked && err != nil:
+			t.Errorf("%g mm ahead: %v", ahead, err)
+		case !asked:
+			near(t, "heel from the tip", w.Tip.X-w.Heel.X, 110-ahead, 1e-9)
+		}
+	}
+}
+
+// The step ahead of a handle that is drawn as a loop is looked for ahead of all of the loop, however its front slants.
+func TestHeelAheadOfSlantedFront(t *testing.T) {
+	l := loop(r2.Vec{X: -110, Y: -12}, r2.Vec{X: -36, Y: -12}, r2.Vec{X: -36, Y: -16}, r2.Vec{X: -20, Y: -16}, r2.Vec{X: -20, Y: -9}, r2.Vec{X: 12, Y: -9}, r2.Vec{X: 12, Y: -14},
+		r2.Vec{X: 90, Y: -14}, r2.Vec{X: 110, Y: 4}, r2.Vec{X: 70, Y: 12}, r2.Vec{X: -110, Y: 12})
+	handle := loop(r2.Vec{X: -110, Y: -12}, r2.Vec{X: -60, Y: -12}, r2.Vec{X: 0, Y: -8}, r2.Vec{X: 0, Y: 12}, r2.Vec{X: -110, Y: 12})
+	p := &profile.Profile{File: "slant.dxf", Outline: l, Marks: []profile.Mark{{Kind: profile.Handle, Layer: "HANDLE", Path: profile.Path(handle)}}}
+	w, err := p.Plan(profile.Hints{TipDeg: deg(0), EdgeDeg: deg(-90), ThroatDepth: 38})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "heel from the tip", w.Tip.X-w.Heel.X, 98, 1e-9)
+}
+
+// A shallow notch, as a groove for a finger is, does not tell on which side the edge is; a deep one does.
+func TestNotchTellsTheEdge(t *testing.T) {
+	for deep, asked := range map[float64]bool{1.5: true, 2.9: true, 4: false} {
+		l := loop(r2.Vec{X: -110, Y: -12}, r2.Vec{X: -10, Y: -12}, r2.Vec{X: -5, Y: -12 + deep}, r2.Vec{X: 5, Y: -12 + deep}, r2.Vec{X: 10, Y: -12},
+			r2.Vec{X: 90, Y: -12}, r2.Vec{X: 110, Y: 0}, r2.Vec{X: 90, Y: 12}, r2.Vec{X: -110, Y: 12})
+		_, err := (&profile.Profile{File: "notch.dxf", Outline: l}).Plan(profile.Hints{HandleFront: 110, Plunge: 95, TipDeg: deg(0)})
+		if (err != nil && strings.Contains(err.Error(), "drawing.edge")) != asked {
+			t.Errorf("%g mm deep: %v", deep, err)
 		}
 	}
 }
@@ -168,6 +213,55 @@ func TestGrindLinesOfTwoEdges(t *testing.T) {
 	}
 	if _, err := knife(straight(profile.Grind, 12, -8, 110, -1), straight(profile.Grind, 12, -11, 100, -6)).Plan(h); err != nil {
 		t.Errorf("a line beside the grind line: %v", err)
+	}
+}
+
+// Of several grind lines any two may come from either side.
+func TestGrindLinesInPieces(t *testing.T) {
+	p := knife(straight(profile.Grind, 12, -8, 110, -1), straight(profile.Grind, 13, -8.5, 105, -2), straight(profile.Grind, 12, 8, 60, 5))
+	h := profile.Hints{HandleFront: 110, TipDeg: deg(0), EdgeDeg: deg(-90)}
+	if _, err := p.Plan(h); err == nil || !strings.Contains(err.Error(), "blade.edges = 2") {
+		t.Errorf("one edge: %v", err)
+	}
+	h.Edges = 2
+	w, err := p.Plan(h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Grind.Start().Y >= 0 || w.GrindBack.Start().Y <= 0 || len(w.Warnings) != 1 {
+		t.Errorf("from %v and %v, warnings %v", w.Grind.Start(), w.GrindBack.Start(), w.Warnings)
+	}
+}
+
+// Of a blade with two edges a measure that tells them apart asks which is the first, and only that does.
+func TestSidedMeasure(t *testing.T) {
+	l := loop(r2.Vec{X: -110, Y: -9}, r2.Vec{X: 0, Y: -9}, r2.Vec{X: 10, Y: -12}, r2.Vec{X: 80, Y: -12}, r2.Vec{X: 120, Y: 0},
+		r2.Vec{X: 80, Y: 12}, r2.Vec{X: 20, Y: 12}, r2.Vec{X: 0, Y: 9}, r2.Vec{X: -110, Y: 9})
+	grinds := []profile.Mark{straight(profile.Grind, 110, 1, 20, 3), straight(profile.Grind, 12, -3, 110, -1)}
+	plain := profile.Hints{HandleFront: 120, Edges: 2}
+	sided := plain
+	sided.Sided = []string{"standoff.y", "ramp.cant"}
+	stated := sided
+	stated.EdgeDeg = deg(-90)
+	for name, c := range map[string]struct {
+		marks   []profile.Mark
+		h       profile.Hints
+		refused bool
+	}{
+		"none":          {grinds, plain, false},
+		"sided":         {grinds, sided, true},
+		"side stated":   {grinds, stated, false},
+		"side drawn":    {append(slices.Clone(grinds), straight(profile.Edge, 40, -16, 50, -16)), sided, false},
+		"no grind line": {nil, profile.Hints{HandleFront: 120, Edges: 2, Plunge: 105, Sided: sided.Sided}, true},
+	} {
+		_, err := (&profile.Profile{File: "dagger.dxf", Outline: l, Marks: c.marks}).Plan(c.h)
+		var f *dxf.Fault
+		switch {
+		case !c.refused && err != nil:
+			t.Errorf("%s: %v", name, err)
+		case c.refused && (!errors.As(err, &f) || f.Class != dxf.Unsettled || !strings.Contains(f.What, "standoff.y, ramp.cant") || !strings.Contains(f.What, "drawing.edge")):
+			t.Errorf("%s: want drawing.edge asked for, got %v", name, err)
+		}
 	}
 }
 
