@@ -3,7 +3,6 @@ package front_test
 import (
 	"context"
 	"fmt"
-	"log"
 
 	"formbuck/buck/front"
 	"formbuck/buck/job"
@@ -18,11 +17,13 @@ import (
 func ExampleOpen() {
 	design, err := front.Open(testdata.FS, "thistle.toml")
 	if err != nil {
-		log.Fatal(err)
+		fmt.Println(err)
+		return
 	}
 	made, err := design.Make(context.Background(), front.Options{Pieces: []job.Kind{job.Drain}})
 	if err != nil {
-		log.Fatal(err)
+		fmt.Println(err)
+		return
 	}
 	stl := made.Files.Named("thistle-drain-any.stl")
 	fmt.Printf("%d bytes, %.0f mm3\n", len(stl), made.Pieces[0].Volume)
@@ -42,11 +43,13 @@ func ExampleNew() {
 		{Kind: "LWPOLYLINE", Layer: "OUTLINE", Shape: knife}, {Kind: "LINE", Layer: "EDGE", Shape: edge},
 	}})
 	if err != nil {
-		log.Fatal(err)
+		fmt.Println(err)
+		return
 	}
 	draw, err := design.Draw(front.DrawOptions{Step: 0.3})
 	if err != nil {
-		log.Fatal(err)
+		fmt.Println(err)
+		return
 	}
 	fmt.Println(design.Name(), draw.Report.Verdict())
 	// Output:

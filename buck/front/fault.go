@@ -77,8 +77,6 @@ func Faults(err error) []*Fault {
 		if inner := Faults(e.Unwrap()); len(inner) > 1 || len(inner) == 1 && inner[0].Kind != Other {
 			return inner
 		}
-	case dxf.Faults:
-		return each(e)
 	case batch.Faults:
 		return each(e)
 	case ngc.Faults:

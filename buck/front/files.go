@@ -63,13 +63,28 @@ func (f Files) sorted() []fs.DirEntry {
 // entry is a file as its folder lists it. It has no time: the same input makes the same files.
 type entry struct{ file File }
 
-func (e entry) Name() string               { return e.file.Name }
-func (e entry) Size() int64                { return int64(len(e.file.Data)) }
-func (e entry) Mode() fs.FileMode          { return 0o444 }
-func (e entry) Type() fs.FileMode          { return 0 }
-func (e entry) ModTime() time.Time         { return time.Time{} }
-func (e entry) IsDir() bool                { return false }
-func (e entry) Sys() any                   { return nil }
+// Name is the file's name.
+func (e entry) Name() string { return e.file.Name }
+
+// Size is its length in bytes.
+func (e entry) Size() int64 { return int64(len(e.file.Data)) }
+
+// Mode is that of a file to be read.
+func (e entry) Mode() fs.FileMode { return 0o444 }
+
+// Type is that of a plain file.
+func (e entry) Type() fs.FileMode { return 0 }
+
+// ModTime is no time.
+func (e entry) ModTime() time.Time { return time.Time{} }
+
+// IsDir is false.
+func (e entry) IsDir() bool { return false }
+
+// Sys is nothing.
+func (e entry) Sys() any { return nil }
+
+// Info is the entry itself.
 func (e entry) Info() (fs.FileInfo, error) { return e, nil }
 
 // opened is a file that is read.
@@ -78,9 +93,14 @@ type opened struct {
 	*bytes.Reader
 }
 
+// Stat is the file's entry.
 func (o *opened) Stat() (fs.FileInfo, error) { return o.entry, nil }
-func (o *opened) Close() error               { return nil }
-func (o *opened) Size() int64                { return o.entry.Size() }
+
+// Close does nothing.
+func (o *opened) Close() error { return nil }
+
+// Size is the file's length in bytes.
+func (o *opened) Size() int64 { return o.entry.Size() }
 
 // folder is the folder that is read.
 type folder struct {
@@ -88,9 +108,13 @@ type folder struct {
 	read  int
 }
 
+// Stat is the folder's own entry.
 func (d *folder) Stat() (fs.FileInfo, error) { return root{}, nil }
+
+// Close does nothing.
 func (d *folder) Close() error               { return nil }
 
+// Read fails: a folder is listed.
 func (d *folder) Read([]byte) (int, error) {
 	return 0, &fs.PathError{Op: "read", Path: ".", Err: fs.ErrInvalid}
 }
@@ -111,7 +135,14 @@ func (d *folder) ReadDir(n int) ([]fs.DirEntry, error) {
 // root is the folder's own entry.
 type root struct{ entry }
 
-func (root) Name() string      { return "." }
+// Name is the folder's.
+func (root) Name() string { return "." }
+
+// Mode is that of a folder to be read.
 func (root) Mode() fs.FileMode { return fs.ModeDir | 0o555 }
+
+// Type is that of a folder.
 func (root) Type() fs.FileMode { return fs.ModeDir }
-func (root) IsDir() bool       { return true }
+
+// IsDir is true.
+func (root) IsDir() bool { return true }
