@@ -112,7 +112,7 @@ type folder struct {
 func (d *folder) Stat() (fs.FileInfo, error) { return root{}, nil }
 
 // Close does nothing.
-func (d *folder) Close() error               { return nil }
+func (d *folder) Close() error { return nil }
 
 // Read fails: a folder is listed.
 func (d *folder) Read([]byte) (int, error) {
