@@ -7,6 +7,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -24,6 +25,7 @@ func ramps(t *testing.T, s buck.Spec) (*buck.Knife, []*buck.RampPiece) {
 // TestRampCoversWhatPasses walks along the draw from points of the ramp, by brute force: no part of
 // the bare knife that passes may be higher than the ramp's surface less the running clearance.
 func TestRampCoversWhatPasses(t *testing.T) {
+	size.Long(t)
 	s := bucktest.Spec()
 	for _, cant := range []float64{0, 2} {
 		s.Ramp.CantDeg = cant

@@ -9,6 +9,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -84,8 +85,9 @@ func TestStopsAtWhatIsThere(t *testing.T) {
 // TestFewerHooks lets the spine become an edge nearer and nearer to the handle: the hooks keep clear of the edge, get shorter, one of
 // them goes, and where none has room any more there is no template.
 func TestFewerHooks(t *testing.T) {
+	size.Long(t)
 	var seen []int
-	for x := 90.0; x > 0; x -= 2 {
+	for x := 90.0; x > 0; x -= size.Or(6.0, 2) {
 		l, err := held(t, func(_ *buck.Spec, p *profile.Plan) {
 			p.Back = profile.Path{{A: r2.Vec{X: x, Y: 13}, B: p.Tip}}
 		})

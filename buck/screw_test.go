@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/testdata/size"
 )
 
 // mounted are the measures of a worked case: sheet of 1.8 mm over the boss, clip 1.6, posts 3.0, plate 1.5.
@@ -44,6 +45,7 @@ func TestScrews(t *testing.T) {
 // TestScrewRoom: a boss as high as its plate asks for leaves a screw no room under the plate; one that a thick handle makes
 // higher leaves what stands free over the blade: top 10.2, plate 1.5, blade 1.6 and clearance 0.4 leave 6.7 mm.
 func TestScrewRoom(t *testing.T) {
+	size.Long(t)
 	for _, c := range []struct{ clip, room float64 }{{20, 0}, {76, 6.7}} {
 		s := mounted(4, "5 mm, 10 mm")
 		s.Clip.Length = c.clip

@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/testdata/size"
 )
 
 // near checks a figure.
@@ -31,6 +32,7 @@ func standoff(t *testing.T, s buck.Spec) *buck.StandoffPiece {
 // 11 by 1, the face is at 1.6 and the sheet over the boss is 1.8: 11 + 1 - 1.6 - 1.8 = 8.6 above the
 // face. Each mm of handle is half a mm of height. Derived here.
 func TestHeightDemand(t *testing.T) {
+	size.Long(t)
 	for _, tt := range []struct {
 		handle, clip, height float64
 		governs              string
@@ -104,6 +106,7 @@ func TestStatedHeight(t *testing.T) {
 
 // TestStandoffRefusals are measures that cannot be made, and the key that is at fault.
 func TestStandoffRefusals(t *testing.T) {
+	size.Long(t)
 	for _, tt := range []struct {
 		name string
 		key  string

@@ -11,6 +11,7 @@ import (
 
 	"formbuck/buck/batch"
 	"formbuck/testdata/hostile"
+	"formbuck/testdata/size"
 )
 
 // demo is a file of the demo's batch.
@@ -83,6 +84,7 @@ func TestHostile(t *testing.T) {
 
 // TestLarge reads what is made to take long: it is refused in time.
 func TestLarge(t *testing.T) {
+	size.Long(t)
 	many := func(n int, line func(i int) string) string {
 		var b strings.Builder
 		for i := range n {

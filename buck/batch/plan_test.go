@@ -14,6 +14,7 @@ import (
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
 	"formbuck/buck/program/runs"
+	"formbuck/testdata/size"
 )
 
 const shopText = `
@@ -155,6 +156,7 @@ func checkMachines(t *testing.T, p *batch.Plan) {
 
 // TestAgainstAllOrders tries all orders of a few loads on one press: the plan is done pressing within 5 % of the best.
 func TestAgainstAllOrders(t *testing.T) {
+	size.Long(t)
 	rng := rand.New(rand.NewPCG(8, 200))
 	worst := 1.0
 	for range 200 {

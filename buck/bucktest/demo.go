@@ -3,6 +3,7 @@ package bucktest
 import (
 	"path"
 	"slices"
+	"sync"
 	"testing"
 
 	"formbuck/buck"
@@ -30,6 +31,23 @@ func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 	t.Helper()
 	return Drawn(t, name+".toml", testdata.FS.ReadFile)
 }
+
+// DemoKnife is the knife of a demo variant, the same one for all tests of a package: it is not to be changed.
+func DemoKnife(t testing.TB, name string) *buck.Knife {
+	t.Helper()
+	demos.Lock()
+	defer demos.Unlock()
+	if demos.knives[name] == nil {
+		v, plan := Demo(t, name)
+		demos.knives[name] = Knife(t, plan, v.Spec)
+	}
+	return demos.knives[name]
+}
+
+var demos = struct {
+	sync.Mutex
+	knives map[string]*buck.Knife
+}{knives: map[string]*buck.Knife{}}
 
 // Drawn reads a variant file and its drawing by a function such as os.ReadFile, or the test fails.
 func Drawn(t testing.TB, file string, open func(path string) ([]byte, error)) (*variant.Variant, *profile.Plan) {

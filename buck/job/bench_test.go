@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"formbuck/buck"
+	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/buck/path"
 )
@@ -12,7 +13,8 @@ import (
 // the cutting edge.
 func BenchmarkDemo(b *testing.B) {
 	for b.Loop() {
-		k := demo(b, "thistle")
+		v, plan := bucktest.Demo(b, "thistle")
+		k := bucktest.Knife(b, plan, v.Spec)
 		set, err := job.Make(b.Context(), k, job.Request{})
 		if err != nil {
 			b.Fatal(err)

@@ -12,6 +12,7 @@ import (
 	"formbuck/buck/job"
 	"formbuck/mesh"
 	"formbuck/mesh/stl"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -36,6 +37,7 @@ func names(s *job.Set) []string {
 // TestPiecesOfAHand checks which pieces a hand needs. Common practice, no source: right-hand carry puts
 // the boss on the knife's left face.
 func TestPiecesOfAHand(t *testing.T) {
+	size.Long(t)
 	k := demo(t, "thistle")
 	rest := []string{"ramp-any", "ramp-spine-any", "drain-any"}
 	for hand, want := range map[buck.Hand][]string{
@@ -59,6 +61,7 @@ func TestPiecesOfAHand(t *testing.T) {
 // TestOtherHandIsMirror checks the mirror in z = 0, where the pieces sit on the knife: volumes equal, bounds
 // mirrored, winding outward; and on the bed, where one is the other's mirror in y.
 func TestOtherHandIsMirror(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		v, plan := bucktest.Demo(t, name)
 		v.Spec.Standoff.Mark = "no" // a mark is not mirrored
@@ -104,6 +107,7 @@ func fromFile(t *testing.T, set *job.Set, p *job.Piece) *mesh.Mesh {
 
 // TestSymmetricPiecesServeBothFaces checks that a piece for any hand is its own mirror in z = 0, if it is one piece.
 func TestSymmetricPiecesServeBothFaces(t *testing.T) {
+	size.Long(t)
 	set := makeSet(t, demo(t, "thistle"), job.Request{Kinds: []job.Kind{job.Ramp, job.Drain}})
 	for _, p := range set.Pieces {
 		b := p.Mesh.Bounds()
@@ -116,6 +120,7 @@ func TestSymmetricPiecesServeBothFaces(t *testing.T) {
 // TestThinnerHandle changes the handle from 22 to 18 mm: the standoff loses exactly 2 mm, and beside its locator no
 // file of a piece that does not read the handle changes by a byte.
 func TestThinnerHandle(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	files := make(map[float64]map[string][]byte)
 	top := make(map[float64]float64)
@@ -154,6 +159,7 @@ func TestThinnerHandle(t *testing.T) {
 // TestStandoffHeight is the worked case on the demo: 11 + 1 - 1.6 - 1.8 = 8.6 above the face. Derived
 // here.
 func TestStandoffHeight(t *testing.T) {
+	size.Long(t)
 	k := demo(t, "thistle")
 	p, err := buck.NewStandoff(k)
 	if err != nil {
@@ -172,8 +178,9 @@ func TestStandoffHeight(t *testing.T) {
 // TestSameBytes makes the files of a variant again and again.
 func TestSameBytes(t *testing.T) {
 	var first []job.File
-	for range 3 {
-		set := makeSet(t, demo(t, "otter"), job.Request{})
+	for range size.Or(2, 3) {
+		v, plan := bucktest.Demo(t, "otter")
+		set := makeSet(t, bucktest.Knife(t, plan, v.Spec), job.Request{})
 		files, err := set.Files(t.Context(), job.Format{}, buck.Hands())
 		if err != nil {
 			t.Fatal(err)
@@ -191,6 +198,7 @@ func TestSameBytes(t *testing.T) {
 
 // TestWarnings checks that what a maker should know is said.
 func TestWarnings(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	for _, tt := range []struct {
 		name string

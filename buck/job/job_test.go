@@ -7,16 +7,14 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 )
 
-// demo is the knife of one of the demo variants.
-func demo(t testing.TB, name string) *buck.Knife {
-	t.Helper()
-	v, plan := bucktest.Demo(t, name)
-	return bucktest.Knife(t, plan, v.Spec)
-}
+// demo is the knife of one of the demo variants, the same one for all who ask.
+func demo(t testing.TB, name string) *buck.Knife { return bucktest.DemoKnife(t, name) }
 
 func TestDemos(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		t.Run(name, func(t *testing.T) {
 			set, err := job.Make(t.Context(), demo(t, name), job.Request{})

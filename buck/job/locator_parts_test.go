@@ -9,6 +9,7 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 )
 
 // locators are those of a knife for the left hand.
@@ -21,6 +22,7 @@ func locators(t *testing.T, k *buck.Knife) (*job.Set, []*job.Piece) {
 // TestLocatorOnTheBed: where the template would be longer than the bed for the sake of the drain insert's window alone, it goes
 // without, is in one piece and is no longer than the bed.
 func TestLocatorOnTheBed(t *testing.T) {
+	size.Long(t)
 	k := bucktest.Knife(t, bucktest.Camp(), bucktest.LongSpec("camp"))
 	set, all := locators(t, k)
 	if len(all) != 1 {
@@ -35,6 +37,7 @@ func TestLocatorOnTheBed(t *testing.T) {
 // TestLocatorInTwo: a template that is too long for the bed even so is in two parts, named as those of a whole buck. Each is one
 // body no longer than the bed and says what it lies against; the gap between them is the fit.
 func TestLocatorInTwo(t *testing.T) {
+	size.Long(t)
 	spec := bucktest.LongSpec("chef")
 	spec.Whole.Bed = 110
 	set, all := locators(t, bucktest.Knife(t, bucktest.Chef(), spec))

@@ -16,6 +16,7 @@ import (
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 	"formbuck/mesh/stl"
+	"formbuck/testdata/size"
 
 	"github.com/deadsy/sdfx/vec/v3"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -103,9 +104,10 @@ func planDistance(m *mesh.Mesh, p r2.Vec, limit float64) float64 {
 // bounds the plate elsewhere, its outer sides, the handle and the bridge, and what is wider than asked
 // between two pieces, where their windows run into each other.
 func TestWindowsClearThePieces(t *testing.T) {
+	size.Long(t)
 	for i, clearance := range []float64{0.2, 0.35} {
 		for _, name := range bucktest.Demos()[:3-2*i] {
-			if testing.Short() && (name != "thistle" || i > 0) {
+			if !size.Full() && name == "otter" {
 				continue
 			}
 			v, plan := bucktest.Demo(t, name)
@@ -123,6 +125,7 @@ func TestWindowsClearThePieces(t *testing.T) {
 
 // TestWindowOfEachBoss measures the same where a face carries two bosses.
 func TestWindowOfEachBoss(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	k := bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec))
 	measured(t, k, k.Spec.Locator.Clearance, map[string]float64{"standoff": 10, "standoff-low": 55})
@@ -132,7 +135,8 @@ func TestWindowOfEachBoss(t *testing.T) {
 // of their outlines, and nowhere else. That it can fail is seen by asking for other gaps, of which it must find next to none.
 func measured(t *testing.T, k *buck.Knife, clearance float64, least map[string]float64) {
 	t.Helper()
-	met, off := windows(t, k, clearance)
+	w := opened(t, k)
+	met, off := w.windows(t, clearance)
 	for _, o := range off {
 		t.Errorf("%s: %s, want %.3g", k.Spec.Name, o, clearance)
 	}
@@ -142,7 +146,7 @@ func measured(t *testing.T, k *buck.Knife, clearance float64, least map[string]f
 		}
 	}
 	for _, other := range []float64{clearance - 0.03, clearance + 0.03} {
-		met, off := windows(t, k, other)
+		met, off := w.windows(t, other)
 		sum := 0.0
 		for _, run := range met {
 			sum += run
@@ -153,12 +157,24 @@ func measured(t *testing.T, k *buck.Knife, clearance float64, least map[string]f
 	}
 }
 
-// windows measures the gaps round the pieces of a knife: by piece, along how many mm of its outline it is as wide as
-// asked for, and where it is not.
-func windows(t *testing.T, k *buck.Knife, clearance float64) (met map[string]float64, off []string) {
+// windowed is a knife's locator cut just above its underside, and the pieces round which its windows lie.
+type windowed struct {
+	knife *buck.Knife
+	box   r3.Box
+	gaps  []gap
+}
+
+// gap is a point of the cut, the piece that covers the plan nearest to it and how far off it is, and how many are near.
+type gap struct {
+	cut
+	near   string
+	far    float64
+	beside int
+}
+
+// opened makes the left face's pieces of a knife, as their files have them.
+func opened(t *testing.T, k *buck.Knife) *windowed {
 	t.Helper()
-	const within = 0.02
-	plan, spec := k.Plan, k.Spec
 	set := makeSet(t, k, job.Request{Hands: []buck.Hand{buck.Left}})
 	locator := set.Pieces[slices.IndexFunc(set.Pieces, func(p *job.Piece) bool { return p.Kind == job.Locator })]
 	m := onKnife(t, set, locator)
@@ -168,30 +184,42 @@ func windows(t *testing.T, k *buck.Knife, clearance float64) (met map[string]flo
 			covers[piece.Label()] = onKnife(t, set, piece)
 		}
 	}
-	b := m.Bounds()
-	met = map[string]float64{}
-	skipped, real := 0.0, spec.Locator.Clearance
-	for _, c := range section(m, spec.Blade.Thickness/2+spec.Locator.Fit+0.01) {
-		p := c.at
-		near, far, beside := "", 1.0, 0
+	w := &windowed{knife: k, box: m.Bounds()}
+	for _, c := range section(m, k.Spec.Blade.Thickness/2+k.Spec.Locator.Fit+0.01) {
+		g := gap{c, "", 1, 0}
 		for label, m := range covers {
-			d := planDistance(m, p, 1.5)
+			d := planDistance(m, c.at, 1.5)
 			if d < 1.5 {
-				beside++
+				g.beside++
 			}
-			if d < far {
-				near, far = label, d
+			if d < g.far {
+				g.near, g.far = label, d
 			}
 		}
+		w.gaps = append(w.gaps, g)
+	}
+	return w
+}
+
+// windows measures the gaps round the pieces: by piece, along how many mm of its outline it is as wide as asked for, and
+// where it is not.
+func (w *windowed) windows(t *testing.T, clearance float64) (met map[string]float64, off []string) {
+	t.Helper()
+	const within = 0.02
+	plan, spec, b := w.knife.Plan, w.knife.Spec, w.box
+	met = map[string]float64{}
+	skipped, real := 0.0, spec.Locator.Clearance
+	for _, g := range w.gaps {
+		p, near, far := g.at, g.near, g.far
 		outer := min(p.X-b.Min.X, b.Max.X-p.X, p.Y-b.Min.Y, b.Max.Y-p.Y) < 1e-3
 		switch {
 		case near == "" || outer || plan.Handle.Distance(p) < spec.Locator.Fit+0.01:
-		case beside > 1 && far > real+within || p.X < plan.HandleFront+4.001:
-			skipped += c.run
+		case g.beside > 1 && far > real+within || p.X < plan.HandleFront+4.001:
+			skipped += g.run
 		case math.Abs(far-clearance) <= within:
-			met[near] += c.run
+			met[near] += g.run
 		case strings.HasPrefix(near, "ramp") && plan.Outline.Distance(p) < 0.5 && far > real && far < real+2*within:
-			skipped += c.run // a ramp's foot has a step where the knife's outline leaves it, which its mesh rounds off
+			skipped += g.run // a ramp's foot has a step where the knife's outline leaves it, which its mesh rounds off
 		default:
 			off = append(off, fmt.Sprintf("%s: gap %.4f mm at (%.2f, %.2f)", near, far, p.X, p.Y))
 		}
@@ -203,10 +231,8 @@ func windows(t *testing.T, k *buck.Knife, clearance float64) (met map[string]flo
 // TestLocatorStaysClear checks with the corners and the middles of the sides of the locator's triangles that it
 // is nowhere in the knife, and, with the sdfx twin of the standoff and the drain, nowhere in them.
 func TestLocatorStaysClear(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
-		if testing.Short() && name != "thistle" {
-			continue
-		}
 		k := demo(t, name)
 		set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}})
 		boss, err := buck.NewStandoff(k)

@@ -11,6 +11,7 @@ import (
 	"formbuck/buck/lettering"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -19,6 +20,7 @@ import (
 // mirror, that it takes its area times its depth, and that a piece without it is the mirror of the other
 // hand's.
 func TestMarks(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	spec := v.Spec
 	spec.Standoff.Mark = "no"
@@ -71,6 +73,7 @@ func TestMarks(t *testing.T) {
 
 // A name that is too long for the underside is shortened; on a boss with no room at all there is no mark.
 func TestMarksFit(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	for _, tt := range []struct {
 		name  string
@@ -102,6 +105,7 @@ func TestMarksFit(t *testing.T) {
 // it is split. Seen on the glue face it is the font's and not its mirror, and it takes its area times its depth. The demo's
 // own cheeks are as thin as can be printed, and carry none.
 func TestRampMarks(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	want, err := lettering.Lay([]string{"thistle"}, 4, 0.02)
 	if err != nil {

@@ -7,10 +7,12 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/testdata/size"
 )
 
 // TestPiecesInOnePlace draws the drain insert so far back that the blade is too short for it and the others.
 func TestPiecesInOnePlace(t *testing.T) {
+	size.Long(t)
 	for name, tt := range map[string]struct {
 		change func(s *buck.Spec)
 		hands  []buck.Hand

@@ -11,6 +11,7 @@ import (
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 )
 
 var pageOf = regexp.MustCompile(`/Type /Page\b[^s]`)
@@ -39,6 +40,7 @@ func drawn(t *testing.T, k *buck.Knife, p drawing.Paper) int {
 // TestPagesOfLongKnives: all drawings of a chef's knife of 200 mm and of a camp knife of 250 mm take fewer than ten pages on
 // either paper.
 func TestPagesOfLongKnives(t *testing.T) {
+	size.Long(t)
 	for name, plan := range map[string]*profile.Plan{"chef": bucktest.Chef(), "camp": bucktest.Camp()} {
 		k := bucktest.Knife(t, plan, bucktest.LongSpec(name))
 		for _, p := range drawing.Papers() {
@@ -60,6 +62,7 @@ func TestPagesOnLetter(t *testing.T) {
 
 // TestPlates: what a bed of 120 mm does not take at once is in several files, each named for its plate; what one takes, in one.
 func TestPlates(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	for bed, want := range map[float64][]string{220: {"thistle.3mf"}, 120: {"thistle-plate-1.3mf", "thistle-plate-2.3mf"}} {
 		spec := v.Spec

@@ -7,11 +7,13 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/testdata/size"
 )
 
 // TestRampsOfOddKnives makes the ramps of knives that once failed: one whose heel's corner lay under the drafted side of
 // the edge's ramp, so that its mesh met itself in a point, and one whose ramps met with their drafted sides.
 func TestRampsOfOddKnives(t *testing.T) {
+	size.Long(t)
 	for _, name := range []string{"heel-corner", "ramps-meet"} {
 		t.Run(name, func(t *testing.T) {
 			v, plan := bucktest.Drawn(t, "testdata/"+name+".toml", os.ReadFile)

@@ -9,6 +9,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/testdata/size"
 )
 
 // vary draws the measures of a variant at random, within what a maker might ask for.
@@ -46,10 +47,8 @@ func pick(r *rand.Rand, a, b float64) float64 {
 // TestRandomVariants makes variants at random, as many as FORMBUCK_VARIANTS says; each is refused for its measures, or
 // every mesh of it passes the gate.
 func TestRandomVariants(t *testing.T) {
-	each := 12
-	if testing.Short() {
-		each = 4
-	}
+	size.Long(t)
+	each := size.Or(4, 12)
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
 		each = (n + len(bucktest.Demos()) - 1) / len(bucktest.Demos())
 	}
@@ -80,6 +79,7 @@ func TestRandomVariants(t *testing.T) {
 
 // TestSliversBesideAWindow makes a locator of whose windows one had points a few micrometres apart on its straight sides.
 func TestSliversBesideAWindow(t *testing.T) {
+	size.Long(t)
 	v, plan := bucktest.Demo(t, "minnow")
 	if err := makeAll(t, plan, vary(rand.New(rand.NewPCG(201, 7)), v.Spec)); err != nil {
 		t.Error(err)
@@ -90,6 +90,7 @@ func TestSliversBesideAWindow(t *testing.T) {
 // that had a triangle in common, flat triangles that touched, self-intersections beside them, and points without
 // end beside the chord of a foot.
 func TestFeet(t *testing.T) {
+	size.Long(t)
 	for _, c := range []struct {
 		knife string
 		seed  uint64

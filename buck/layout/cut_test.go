@@ -7,6 +7,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -15,6 +16,7 @@ import (
 // allows, and with a relief: closed, without kinks, straight at the mouth in one piece, and no arc turns inwards more
 // tightly than the cutter with its allowance.
 func TestTrimIsClean(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		for what, change := range map[string]func(*buck.Spec){
 			"usual":  nil,
@@ -57,6 +59,7 @@ func TestTrimIsClean(t *testing.T) {
 
 // TestMouthCorners checks the radius of the mouth's corners.
 func TestMouthCorners(t *testing.T) {
+	size.Long(t)
 	for _, corner := range []float64{1, 3, 6} {
 		s := of(t, knife(t, "otter", func(s *buck.Spec) { s.Layout.Corner = corner }), buck.Plain)
 		round := 0

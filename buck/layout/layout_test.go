@@ -11,6 +11,7 @@ import (
 	"formbuck/buck/layout"
 	"formbuck/buck/path"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"github.com/peterstace/simplefeatures/geom"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -28,16 +29,26 @@ func of(t *testing.T, k *buck.Knife, hands ...buck.Hand) *layout.Sheath {
 
 func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
 	t.Helper()
-	return of(t, knife(t, name, change))
+	if change != nil {
+		return of(t, knife(t, name, change))
+	}
+	if sheaths[name] == nil {
+		sheaths[name] = of(t, knife(t, name, nil))
+	}
+	return sheaths[name]
 }
+
+// sheaths are those of the demo knives as they are: no test changes them, and none runs beside another.
+var sheaths = map[string]*layout.Sheath{}
 
 // knife is a demo knife, changed.
 func knife(t *testing.T, name string, change func(*buck.Spec)) *buck.Knife {
 	t.Helper()
-	v, plan := bucktest.Demo(t, name)
-	if change != nil {
-		change(&v.Spec)
+	if change == nil {
+		return bucktest.DemoKnife(t, name)
 	}
+	v, plan := bucktest.Demo(t, name)
+	change(&v.Spec)
 	return bucktest.Knife(t, plan, v.Spec)
 }
 
@@ -229,8 +240,7 @@ func TestAgainstClosing(t *testing.T) {
 	if testing.Short() {
 		t.Skip("rolls a ball over a whole knife")
 	}
-	v, plan := bucktest.Demo(t, "thistle")
-	k := bucktest.Knife(t, plan, v.Spec)
+	k := bucktest.DemoKnife(t, "thistle")
 	on, err := path.Made(k, buck.Both)
 	if err != nil {
 		t.Fatal(err)
@@ -243,7 +253,7 @@ func TestAgainstClosing(t *testing.T) {
 	looked := 0
 	for _, seg := range s.Fold {
 		p := seg.At(0.5)
-		if p.X < 2 || r2.Norm(r2.Sub(p, plan.Tip)) < 14 {
+		if p.X < 2 || r2.Norm(r2.Sub(p, k.Plan.Tip)) < 14 {
 			continue // before the mouth there is no sheath; the drain has its own line
 		}
 		looked++
@@ -262,8 +272,7 @@ func TestAgainstClosing(t *testing.T) {
 
 // TestHands checks that hands differ in their posts only.
 func TestHands(t *testing.T) {
-	v, plan := bucktest.Demo(t, "otter")
-	k := bucktest.Knife(t, plan, v.Spec)
+	k := bucktest.DemoKnife(t, "otter")
 	right, both, plain := of(t, k, buck.Right), of(t, k, buck.Both), of(t, k, buck.Plain)
 	if len(right.Posts) != 2 || len(both.Posts) != 4 || len(plain.Posts) != 0 {
 		t.Errorf("%d, %d and %d posts", len(right.Posts), len(both.Posts), len(plain.Posts))
@@ -273,7 +282,7 @@ func TestHands(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	if far := r2.Norm(r2.Sub(right.Posts[0].At, right.Posts[1].At)); math.Abs(far-v.Spec.Plate.PostSpacing) > 1e-9 {
+	if far := r2.Norm(r2.Sub(right.Posts[0].At, right.Posts[1].At)); math.Abs(far-k.Spec.Plate.PostSpacing) > 1e-9 {
 		t.Errorf("posts %.4f mm apart in the cold sheath", far)
 	}
 	if !reflect.DeepEqual(right.Eyelets, both.Eyelets) || !reflect.DeepEqual(right.Trim, both.Trim) {
@@ -306,7 +315,8 @@ func TestTwoBosses(t *testing.T) {
 
 // TestSame checks that a layout done again is the same.
 func TestSame(t *testing.T) {
-	a, b := demo(t, "minnow", nil), demo(t, "minnow", nil)
+	as := func(*buck.Spec) {}
+	a, b := demo(t, "minnow", as), demo(t, "minnow", as)
 	a.Knife, b.Knife = nil, nil
 	if !reflect.DeepEqual(a.Eyelets, b.Eyelets) || !reflect.DeepEqual(a.Trim, b.Trim) || a.Blank != b.Blank {
 		t.Error("two layouts of one knife differ")
@@ -315,6 +325,7 @@ func TestSame(t *testing.T) {
 
 // TestDemands checks that each measure moves what it should.
 func TestDemands(t *testing.T) {
+	size.Long(t)
 	plain := demo(t, "thistle", nil)
 	guarded := demo(t, "thistle", func(s *buck.Spec) { s.Layout.EdgeGuard = 8 })
 	for _, e := range guarded.Eyelets {
@@ -341,6 +352,7 @@ func TestDemands(t *testing.T) {
 
 // TestBlank checks the blank's sums, and that a sheet extruded the other way is longer the other way.
 func TestBlank(t *testing.T) {
+	size.Long(t)
 	along := demo(t, "thistle", nil)
 	across := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Extrusion = buck.Across })
 	a, c := along.Blank, across.Blank

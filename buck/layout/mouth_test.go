@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -15,6 +16,7 @@ import (
 // TestThumb checks the relief: round, as deep as asked for, on the spine's side, and no eyelet nearer to it than to any
 // other part of the trim line.
 func TestThumb(t *testing.T) {
+	size.Long(t)
 	plain := demo(t, "thistle", nil)
 	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 14, 6 })
 	spine := s.Knife.Plan.ThroatSpine
@@ -71,6 +73,7 @@ func refused(t *testing.T, key, want string, change func(*buck.Spec)) {
 // TestFlare checks what the mouth gains by a flare 6 mm long (worked table: 1.06, 1.61, 2.18 and 3.46 mm at 10, 15, 20
 // and 30 deg), that no flange lies on it, and the warning where the clip does.
 func TestFlare(t *testing.T) {
+	size.Long(t)
 	for angle, want := range map[float64]float64{10: 1.06, 15: 1.61, 20: 2.18, 30: 3.46} {
 		if got := (buck.Layout{Flare: 6, FlareDeg: angle}).FlareGain(); math.Abs(got-want) > 0.005 {
 			t.Errorf("%g deg: %.3f mm, want %g", angle, got, want)
@@ -93,6 +96,7 @@ func TestFlare(t *testing.T) {
 // TestHoles checks holes for other mounts: they are in the flat rim or refused, widen the trim line to their own rim
 // and keep eyelets off.
 func TestHoles(t *testing.T) {
+	size.Long(t)
 	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Holes = "snap 60 36 5; loop 45 -25 6.35" })
 	if len(s.Holes) != 2 || s.Holes[0] != (layout.Hole{Name: "snap", At: r2.Vec{X: 60, Y: 36}, Diameter: 5}) {
 		t.Fatalf("%+v", s.Holes)
@@ -123,6 +127,7 @@ func TestHoles(t *testing.T) {
 
 // TestNoEyelets checks that no flange lies where none is wanted, and that what is left is evenly spaced.
 func TestNoEyelets(t *testing.T) {
+	size.Long(t)
 	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.NoEyelets = "spine 40 65" })
 	spines := 0
 	for i, e := range s.Eyelets {

@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/testdata/size"
 )
 
 // TestRules checks the rule of thumb's sheath on a blade of 100 x 24 mm with a square tip, where its area is known:
@@ -51,6 +52,7 @@ func TestRules(t *testing.T) {
 
 // TestScrewsMissing checks that posts that no screw fits are laid out as those that one fits, and warned of.
 func TestScrewsMissing(t *testing.T) {
+	size.Long(t)
 	fits := demo(t, "minnow", nil)
 	none := demo(t, "minnow", func(s *buck.Spec) { s.Screw.Lengths = "1/8 in" })
 	if len(none.Warnings) != 1 || !strings.HasPrefix(none.Warnings[0], "screw.lengths: no screw in stock fits") || none.Screws != nil {

@@ -14,6 +14,7 @@ import (
 	"formbuck/buck/mill"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program/ngc"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -21,11 +22,13 @@ import (
 // of lays out a demo knife's sheath, changed.
 func of(t *testing.T, name string, change func(*buck.Spec), hands ...buck.Hand) *layout.Sheath {
 	t.Helper()
-	v, plan := bucktest.Demo(t, name)
+	k := bucktest.DemoKnife(t, name)
 	if change != nil {
+		v, plan := bucktest.Demo(t, name)
 		change(&v.Spec)
+		k = bucktest.Knife(t, plan, v.Spec)
 	}
-	s, err := layout.New(bucktest.Knife(t, plan, v.Spec), hands)
+	s, err := layout.New(k, hands)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,6 +71,7 @@ func onPlan(s *layout.Sheath, place mill.Place, x, y float64) r2.Vec {
 // nowhere nearer to the trim line than its radius less 0.005 mm, and the drills go down where the eyelets and the
 // posts are, through all of the sheet and not through the board.
 func TestDemos(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		for _, units := range []string{buck.Millimetres, buck.Inches} {
 			t.Run(name+" "+units, func(t *testing.T) {
@@ -84,7 +88,7 @@ func TestDemos(t *testing.T) {
 						t.Errorf("%s: %q", p.Name, p.Warnings)
 					}
 					if strings.HasPrefix(p.Name, "trim") {
-						keepsOff(t, s, p)
+						keepsOff(t, s, p, size.Or(0.2, 0.05))
 					} else {
 						drills(t, s, p)
 					}
@@ -94,13 +98,9 @@ func TestDemos(t *testing.T) {
 	}
 }
 
-// keepsOff measures how near a cutter's middle comes to the trim line.
-func keepsOff(t *testing.T, s *layout.Sheath, p mill.Program) {
+// keepsOff measures how near a cutter's middle comes to the trim line, at places a step apart along its path.
+func keepsOff(t *testing.T, s *layout.Sheath, p mill.Program, step float64) {
 	t.Helper()
-	step := 0.05
-	if testing.Short() {
-		step = 0.5
-	}
 	radius := s.Knife.Spec.Mill.Cutter / 2
 	least, cut := math.Inf(1), 0.0
 	look := func(q r2.Vec) {
@@ -201,6 +201,7 @@ func TestMirror(t *testing.T) {
 
 // TestMeasures checks that a variant's measures get into the programs, and what is said where none can be written.
 func TestMeasures(t *testing.T) {
+	size.Long(t)
 	s := of(t, "thistle", func(s *buck.Spec) {
 		s.Mill.Speed, s.Mill.Feed, s.Mill.DrillSpeed, s.Mill.DrillFeed, s.Mill.Peck = 10000, 2600, 2000, 180, 2
 		s.Mill.Allowance, s.Mill.Washer, s.Mill.Clamp, s.Mill.Hold = 0, 0, 0, buck.Vacuum
@@ -247,6 +248,7 @@ func TestMeasures(t *testing.T) {
 
 // TestHands checks which programs a sheath has.
 func TestHands(t *testing.T) {
+	size.Long(t)
 	for _, c := range []struct {
 		hand buck.Hand
 		want string
@@ -268,6 +270,7 @@ func TestHands(t *testing.T) {
 
 // TestSheet checks that the mill's set-up sheet says what each program assumes, on a few pages.
 func TestSheet(t *testing.T) {
+	size.Long(t)
 	s := of(t, "otter", func(s *buck.Spec) { s.Mill.Speed, s.Hole.SinkDiameter, s.Hole.SinkAngleDeg = 18000, 7.95, 90 })
 	pages := mill.Sheet(s, mill.Programs(s), drawing.A4)
 	if len(pages) < 1 || len(pages) > 3 {

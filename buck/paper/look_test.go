@@ -15,8 +15,7 @@ import (
 
 func made(t testing.TB, name string, hand buck.Hand) path.Buck {
 	t.Helper()
-	v, plan := bucktest.Demo(t, name)
-	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), hand)
+	b, err := path.Made(bucktest.DemoKnife(t, name), hand)
 	if err != nil {
 		t.Fatal(err)
 	}

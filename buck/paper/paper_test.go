@@ -16,6 +16,7 @@ import (
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -73,8 +74,7 @@ func checkLabels(t *testing.T, what string, page *drawing.Drawing) {
 
 func laidOut(t *testing.T, name string) *layout.Sheath {
 	t.Helper()
-	v, plan := bucktest.Demo(t, name)
-	l, err := layout.New(bucktest.Knife(t, plan, v.Spec), nil)
+	l, err := layout.New(bucktest.DemoKnife(t, name), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,11 +82,13 @@ func laidOut(t *testing.T, name string) *layout.Sheath {
 }
 
 func TestSetUp(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		laid := laidOut(t, name)
 		for _, hand := range buck.Hands() {
+			b := made(t, name, hand)
 			for _, p := range drawing.Papers() {
-				pages := paper.SetUp(made(t, name, hand), laid, hand, p)
+				pages := paper.SetUp(b, laid, hand, p)
 				what := fmt.Sprintf("%s %s %s", name, hand, p)
 				if len(pages) > 2 {
 					t.Errorf("%s: %d pages", what, len(pages))
@@ -140,6 +142,7 @@ func dagger(t *testing.T) *buck.Knife {
 // TestSetUpOfOddKnives: the sheet tells of no locator where there is none, of a guard's front where that is what the template stops
 // at, and of no spine where the blade has two edges.
 func TestSetUpOfOddKnives(t *testing.T) {
+	size.Long(t)
 	twoEdged, plain := dagger(t), bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
 	for _, tt := range []struct {
 		name      string
@@ -175,10 +178,12 @@ func TestSetUpOfOddKnives(t *testing.T) {
 }
 
 func TestFaces(t *testing.T) {
+	size.Long(t)
 	for _, name := range bucktest.Demos() {
+		b := made(t, name, buck.Both)
+		study := studied(b)
 		for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
-			b := made(t, name, buck.Both)
-			d := paper.Face(studied(b), f, name)
+			d := paper.Face(study, f, name)
 			checkLabels(t, fmt.Sprintf("%s %s", name, f), d)
 			if got := width(t, d); math.Abs(got-bounds(b.Knife)) > 1e-3 {
 				t.Errorf("%s: the outline is %.4f mm wide on paper, %.4f mm in the plan", name, got, bounds(b.Knife))

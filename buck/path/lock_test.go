@@ -11,20 +11,16 @@ import (
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 )
 
 // TestAskedLock asks for locks of 0.2 to 0.6 mm: what is kept is that, in cells of three sizes; nothing else
 // binds; what locks is full stock, far from the edge; and the ramp with its pocket, whole and split, is fit for a file.
 func TestAskedLock(t *testing.T) {
-	steps := []float64{0.1, 0.2, 0.3}
-	if testing.Short() {
-		steps = steps[2:]
-	}
+	size.Long(t)
+	steps := []float64{0.1, 0.2, 0.3}[size.Or(1, 0):]
 	for _, name := range []string{"thistle", "otter"} {
 		for _, asked := range []float64{0.2, 0.4, 0.6} {
-			if testing.Short() && (asked == 0.4) != (name == "otter") {
-				continue
-			}
 			split := buck.SplitAuto
 			if asked == 0.4 {
 				split = buck.SplitAlways

@@ -17,12 +17,13 @@ import (
 // demo is a demo knife, its measures changed, and its buck for a hand.
 func demo(t testing.TB, name string, hand buck.Hand, change func(*buck.Spec)) path.Buck {
 	t.Helper()
-	v, plan := bucktest.Demo(t, name)
-	s := v.Spec
+	k := bucktest.DemoKnife(t, name)
 	if change != nil {
-		change(&s)
+		v, plan := bucktest.Demo(t, name)
+		change(&v.Spec)
+		k = bucktest.Knife(t, plan, v.Spec)
 	}
-	b, err := path.Made(bucktest.Knife(t, plan, s), hand)
+	b, err := path.Made(k, hand)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,7 @@ import (
 	"formbuck/buck/program"
 	"formbuck/buck/program/ngc"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -376,10 +377,7 @@ func TestTrimRefusals(t *testing.T) {
 // Random outlines of lines and arcs: whatever is written keeps off the line by the cutter's radius, less
 // what rounding takes.
 func TestTrimRandom(t *testing.T) {
-	n := 200
-	if testing.Short() {
-		n = 20
-	}
+	n := size.Of(20, 60, 200)
 	random := rand.New(rand.NewPCG(7, 7))
 	wrote := 0
 	for range n {

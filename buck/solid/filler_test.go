@@ -7,15 +7,14 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
+	"formbuck/testdata/size"
 )
 
 // TestFillers meshes the fillers of sheaths that lap over their handles at random, straight and canted, tight and with play:
 // each passes the gate in one body.
 func TestFillers(t *testing.T) {
-	made, each := 0, 24
-	if testing.Short() {
-		each = 6
-	}
+	size.Long(t)
+	made, each := 0, size.Or(8, 24)
 	for seed := range uint64(each) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }

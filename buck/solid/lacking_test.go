@@ -10,6 +10,7 @@ import (
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -17,6 +18,7 @@ import (
 // TestLacking meshes knives of which something is not drawn that a drawing may lack, or that have a second edge or a swedge: each
 // has heights, ridges and lines, and every piece; the mesh of the knife follows its heights.
 func TestLacking(t *testing.T) {
+	size.Long(t)
 	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
 	lacks := map[string]func(*profile.Plan, *buck.Spec){
 		"no-grind-line": func(p *profile.Plan, _ *buck.Spec) { p.Grind = nil },

@@ -12,6 +12,7 @@ import (
 	"formbuck/buck/twin"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -124,7 +125,8 @@ func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
 // TestPlacements moves a boss across the blade, so that its foot runs over and along the knife's lines; wherever
 // it stands it is as close to its twin.
 func TestPlacements(t *testing.T) {
-	for y := -3.0; y <= 4; y += 0.5 {
+	size.Long(t)
+	for y := -3.0; y <= 4; y += size.Or(1.5, 0.5) {
 		spec := bucktest.Spec()
 		spec.Plate.Width, spec.Standoff.Y, spec.Standoff.CantDeg = 9, y, y/3
 		s, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Hunter(), spec))
@@ -152,6 +154,7 @@ func TestPlacements(t *testing.T) {
 
 // TestDemoFigures holds the demo's pieces and the demo knives to the triangles that are allowed them.
 func TestDemoFigures(t *testing.T) {
+	size.Long(t)
 	at := func(what string, m *mesh.Mesh, err error, most int) {
 		t.Helper()
 		if err != nil {

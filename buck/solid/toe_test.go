@@ -9,6 +9,7 @@ import (
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -16,6 +17,7 @@ import (
 // TestFeatherToe holds a ramp whose toe is 0.4 mm thick to be whole: as large as its heights summed up over a fine
 // grid, as long to both sides, and within its tolerance of its twin both ways.
 func TestFeatherToe(t *testing.T) {
+	size.Long(t)
 	for _, split := range []buck.Split{buck.SplitNever, buck.SplitAlways} {
 		s := bucktest.Spec()
 		s.Ramp.Wall, s.Ramp.Split = 0.4, split
@@ -38,7 +40,7 @@ func TestFeatherToe(t *testing.T) {
 			if b := m.Bounds(); math.Abs(b.Min.X-along[0]) > 2*cell || math.Abs(b.Max.X-along[1]) > 2*cell {
 				t.Errorf("from %.3f to %.3f along, summed %.3f", b.Min.X, b.Max.X, along)
 			}
-			if testing.Short() {
+			if !size.Full() && split == buck.SplitNever {
 				continue
 			}
 			body, err := twin.RampUnder(r, r.Passes)

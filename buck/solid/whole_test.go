@@ -10,6 +10,7 @@ import (
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -53,9 +54,10 @@ func summed(w *buck.WholePiece, step float64) float64 {
 // The whole buck is closed and as large as the union of its parts; cut in two it loses what its pins' holes
 // take, two squares by two depths each, and each half fits the bed.
 func TestWholeBuck(t *testing.T) {
+	size.Long(t)
 	const step = 0.1
 	for name, hand := range map[string]buck.Hand{"thistle": buck.Both, "otter": buck.Right} {
-		if testing.Short() && name == "otter" {
+		if !size.Full() && name == "otter" {
 			continue
 		}
 		t.Run(name, func(t *testing.T) {

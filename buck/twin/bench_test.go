@@ -23,7 +23,8 @@ func BenchmarkPieces(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		pieces = append(pieces, rampMesh(fmt.Sprintf("ramp-%d", i), r, body))
+		made := func(tol float64) (*mesh.Mesh, error) { return solid.Ramp(r, tol) }
+		pieces = append(pieces, piece{fmt.Sprintf("ramp-%d", i), made, body})
 	}
 	for _, p := range pieces {
 		var m *mesh.Mesh

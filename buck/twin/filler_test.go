@@ -6,13 +6,15 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
+	"formbuck/testdata/size"
 )
 
 // TestTwinOfFiller measures the fillers at the edge side of mouths over the handle against their own surface, and against
 // what passes by brute force. The facets of the handle's edge and the chords of its outline each take their share of the
 // tolerance, a quarter more than a ramp's one line: as far off as a ramp's may be, since the slope is steeper than that a ramp's is.
 func TestTwinOfFiller(t *testing.T) {
-	for _, name := range []string{"thistle", "otter"} {
+	size.Long(t)
+	for _, name := range []string{"thistle", "otter"}[:size.Or(1, 2)] {
 		v, plan := bucktest.Lapped(t, name, 15)
 		_, all, err := bucktest.Knife(t, plan, v.Spec).Ramps()
 		if err != nil {

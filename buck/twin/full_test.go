@@ -10,6 +10,7 @@ import (
 	"formbuck/buck/twin"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,6 +21,7 @@ const fullTolerance = 0.02
 
 // TestFullKnife holds the whole knife to 20 000 triangles, and to its tolerance both ways.
 func TestFullKnife(t *testing.T) {
+	size.Long(t)
 	k := bucktest.Knife(t, bucktest.Full(), bucktest.Spec())
 	m, err := solid.Knife(k, fullTolerance)
 	if err != nil {

@@ -1,13 +1,16 @@
 package twin_test
 
 import (
+	"sync"
 	"testing"
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
 )
 
-// knives are the test knife and the demo knives, by name.
+// knives are the test knife and the demo knives, by name, the same ones for all who ask.
 func knives(t testing.TB) map[string]*buck.Knife {
 	t.Helper()
 	all := map[string]*buck.Knife{"hunter": hunter(t)}
@@ -15,13 +18,50 @@ func knives(t testing.TB) map[string]*buck.Knife {
 		return all
 	}
 	for _, name := range bucktest.Demos() {
-		v, plan := bucktest.Demo(t, name)
-		all[name] = bucktest.Knife(t, plan, v.Spec)
+		all[name] = bucktest.DemoKnife(t, name)
 	}
 	return all
 }
 
 func hunter(t testing.TB) *buck.Knife {
 	t.Helper()
-	return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
+	return known(t, "hunter", func() *buck.Knife { return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()) })
+}
+
+// made are the knives that tests have in common, their pieces, and the ramps' meshes within the usual tolerance: all of it
+// made once, and not to be changed.
+var made struct {
+	sync.Mutex
+	knives map[string]*buck.Knife
+	meshes map[*buck.RampPiece]func() (*mesh.Mesh, error)
+	bodies map[*buck.Knife][]piece
+}
+
+// known is the knife of a name, made where it is first asked for.
+func known(t testing.TB, name string, make func() *buck.Knife) *buck.Knife {
+	t.Helper()
+	made.Lock()
+	defer made.Unlock()
+	if made.knives == nil {
+		made.knives = map[string]*buck.Knife{}
+	}
+	if made.knives[name] == nil {
+		made.knives[name] = make()
+	}
+	return made.knives[name]
+}
+
+// rampSolid is a ramp's mesh within the usual tolerance.
+func rampSolid(r *buck.RampPiece) (*mesh.Mesh, error) {
+	made.Lock()
+	if made.meshes == nil {
+		made.meshes = map[*buck.RampPiece]func() (*mesh.Mesh, error){}
+	}
+	once := made.meshes[r]
+	if once == nil {
+		once = sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Ramp(r, solid.Tolerance) })
+		made.meshes[r] = once
+	}
+	made.Unlock()
+	return once()
 }

@@ -7,6 +7,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -32,10 +33,11 @@ func locator(t testing.TB, k *buck.Knife) *buck.LocatorPiece {
 // The locator's mesh and its twin agree. An engraved square lessens the volume by exactly its area times its
 // depth.
 func TestLocatorAgainstItsTwin(t *testing.T) {
+	size.Long(t)
 	for name, k := range knives(t) {
 		t.Run(name, func(t *testing.T) {
-			if testing.Short() && name != "hunter" {
-				t.Skip("the others take seconds")
+			if !size.Full() && name != "hunter" {
+				t.Skip("in full")
 			}
 			l := locator(t, k)
 			m, err := solid.Locator(l, 0)

@@ -9,13 +9,14 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
+	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// varied are knives whose ramps differ: the test knife and a demo, with one measure changed.
-func varied(t testing.TB) map[string]*buck.Knife {
+// varied are knives whose ramps differ: the test knife with one measure changed, and in full a demo too.
+func varied(t testing.TB, full bool) map[string]*buck.Knife {
 	t.Helper()
 	all := knives(t)
 	changes := map[string]func(s *buck.Spec){
@@ -36,15 +37,19 @@ func varied(t testing.TB) map[string]*buck.Knife {
 		all = map[string]*buck.Knife{"hunter": all["hunter"]}
 	}
 	for name, change := range changes {
-		s := bucktest.Spec()
-		change(&s)
-		all["hunter "+name] = bucktest.Knife(t, bucktest.Hunter(), s)
-		if testing.Short() {
+		all["hunter "+name] = known(t, "hunter "+name, func() *buck.Knife {
+			s := bucktest.Spec()
+			change(&s)
+			return bucktest.Knife(t, bucktest.Hunter(), s)
+		})
+		if !full {
 			continue
 		}
-		v, plan := bucktest.Demo(t, "thistle")
-		change(&v.Spec)
-		all["thistle "+name] = bucktest.Knife(t, plan, v.Spec)
+		all["thistle "+name] = known(t, "thistle "+name, func() *buck.Knife {
+			v, plan := bucktest.Demo(t, "thistle")
+			change(&v.Spec)
+			return bucktest.Knife(t, plan, v.Spec)
+		})
 	}
 	return all
 }
@@ -52,7 +57,7 @@ func varied(t testing.TB) map[string]*buck.Knife {
 // A ramp's mesh lies within the tolerance of the surface that the piece is to have, whatever that is: here
 // the twin is given what the piece takes for what passes.
 func TestRampsAreWithinToleranceOfTheirOwnSurface(t *testing.T) {
-	for name, k := range varied(t) {
+	for name, k := range varied(t, size.Full()) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			for i, r := range ramps(t, k) {
@@ -75,11 +80,12 @@ func TestRampsAreWithinToleranceOfTheirOwnSurface(t *testing.T) {
 // The surface bends along lines from node to node, a fifth of a millimetre apart: there, half way between
 // and at random places about them the mesh is as close.
 func TestRampsAreWithinToleranceAtTheirNodes(t *testing.T) {
-	for name, k := range varied(t) {
+	size.Long(t)
+	for name, k := range varied(t, size.Full()) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			for i, r := range ramps(t, k) {
-				m, err := solid.Ramp(r, 0)
+				m, err := rampSolid(r)
 				if err != nil {
 					t.Fatal(err)
 				}

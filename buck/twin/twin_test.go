@@ -2,12 +2,14 @@ package twin_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"formbuck/buck"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
+	"formbuck/testdata/size"
 
 	"github.com/deadsy/sdfx/sdf"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,8 +22,21 @@ type piece struct {
 	twin sdf.SDF3
 }
 
-// bodies are the pieces of a knife that are made of standard bodies: standoff, drain insert and nub.
+// bodies are the pieces of a knife that are made of standard bodies, made once: standoff, drain insert and nub.
 func bodies(t testing.TB, k *buck.Knife) []piece {
+	t.Helper()
+	made.Lock()
+	defer made.Unlock()
+	if made.bodies == nil {
+		made.bodies = map[*buck.Knife][]piece{}
+	}
+	if made.bodies[k] == nil {
+		made.bodies[k] = newBodies(t, k)
+	}
+	return slices.Clone(made.bodies[k])
+}
+
+func newBodies(t testing.TB, k *buck.Knife) []piece {
 	t.Helper()
 	s, err := buck.NewStandoff(k)
 	if err != nil {
@@ -35,7 +50,7 @@ func bodies(t testing.TB, k *buck.Knife) []piece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made := func(b sdf.SDF3, err error) sdf.SDF3 {
+	must := func(b sdf.SDF3, err error) sdf.SDF3 {
 		t.Helper()
 		if err != nil {
 			t.Fatal(err)
@@ -43,9 +58,9 @@ func bodies(t testing.TB, k *buck.Knife) []piece {
 		return b
 	}
 	return []piece{
-		{"standoff", func(tol float64) (*mesh.Mesh, error) { return solid.Standoff(s, tol) }, made(twin.Standoff(s))},
-		{"drain", func(tol float64) (*mesh.Mesh, error) { return solid.Drain(d, tol) }, made(twin.Drain(d))},
-		{"nub", func(tol float64) (*mesh.Mesh, error) { return solid.Nub(n, tol) }, made(twin.Nub(n))},
+		{"standoff", func(tol float64) (*mesh.Mesh, error) { return solid.Standoff(s, tol) }, must(twin.Standoff(s))},
+		{"drain", func(tol float64) (*mesh.Mesh, error) { return solid.Drain(d, tol) }, must(twin.Drain(d))},
+		{"nub", func(tol float64) (*mesh.Mesh, error) { return solid.Nub(n, tol) }, must(twin.Nub(n))},
 	}
 }
 
@@ -80,6 +95,7 @@ func TestPiecesAreWithinToleranceOfTheirTwins(t *testing.T) {
 
 // A mesh ten times finer must be about ten times closer.
 func TestFinerMeshesAreCloser(t *testing.T) {
+	size.Long(t)
 	t.Parallel()
 	for _, p := range bodies(t, hunter(t)) {
 		coarse, middle, fine := measured(t, p, 0.1, 1).Worst(), measured(t, p, 0.03, 1).Worst(), measured(t, p, 0.01, 1).Worst()
@@ -94,6 +110,7 @@ func TestFinerMeshesAreCloser(t *testing.T) {
 
 // The difference of two volumes is at most the surface times what lies between them.
 func TestVolumesAgree(t *testing.T) {
+	size.Long(t)
 	for name, k := range knives(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

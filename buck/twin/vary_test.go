@@ -6,10 +6,12 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/solid"
+	"formbuck/testdata/size"
 )
 
 // Measures that change the shape of a piece, one at a time, on the test knife.
 func TestVariedPiecesAreWithinToleranceOfTheirTwins(t *testing.T) {
+	size.Long(t)
 	for name, tc := range map[string]struct {
 		piece  string
 		change func(s *buck.Spec)

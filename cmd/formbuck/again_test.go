@@ -11,6 +11,7 @@ import (
 
 	"formbuck/cmd/internal/folder"
 	"formbuck/testdata"
+	"formbuck/testdata/size"
 )
 
 // demoFolder is a fresh folder that holds the demo's variant and drawing, in which the test runs.
@@ -55,8 +56,11 @@ func TestMadeOverIsMadeFresh(t *testing.T) {
 		``, `handle.thickness = "24 mm"`, `drain.diameter = 6`, `hole.diameter = "6 mm"`, `blade.thickness = "4 mm"`, `standoff.mark = "no"`, ``,
 	}
 	pieces := []string{}
+	if !size.Full() {
+		pieces = []string{"--piece", "standoff,drain,nub", "--hand", "right"}
+	}
 	if testing.Short() {
-		changes, pieces = changes[:3], []string{"--piece", "standoff,drain,nub", "--hand", "right"}
+		changes = changes[:3]
 	}
 	for i, change := range changes {
 		if err := os.WriteFile("v.toml", []byte("base = \"thistle.toml\"\nname = \"v\"\n"+change+"\n"), 0o666); err != nil {

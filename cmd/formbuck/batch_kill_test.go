@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"formbuck/testdata/size"
 )
 
 // TestBatchKilled kills a batch at random moments, lets it go on, and finds the same bytes as where it was let run.
@@ -52,7 +54,7 @@ func TestBatchKilled(t *testing.T) {
 	took := time.Since(begun)
 	random := rand.New(rand.NewPCG(9, 9))
 	killed := 0
-	for range min(kills(t), 4) {
+	for range min(kills(t, size.Or(2, 4)), 4) {
 		cmd := exec.Command("formbuck", "batch", filepath.Join(root, "week.csv"), "-o", filepath.Join(root, "broken"))
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)

@@ -13,10 +13,12 @@ import (
 	"strconv"
 	"testing"
 	"time"
+
+	"formbuck/testdata/size"
 )
 
-// kills is how often TestKill kills: enough to meet each part of a run, or as often as FORMBUCK_KILLS says.
-func kills(t *testing.T) int {
+// kills is how often a run is killed: a few times, or as often as FORMBUCK_KILLS says.
+func kills(t *testing.T, few int) int {
 	t.Helper()
 	if text := os.Getenv("FORMBUCK_KILLS"); text != "" {
 		n, err := strconv.Atoi(text)
@@ -25,10 +27,7 @@ func kills(t *testing.T) int {
 		}
 		return n
 	}
-	if testing.Short() {
-		return 3
-	}
-	return 8
+	return few
 }
 
 // digests are the files under dir with their SHA-256; nil: there is no such folder.
@@ -81,7 +80,7 @@ func TestKill(t *testing.T) {
 		t.Fatalf("two jobs of %d and %d files, or the same", len(whole[0]), len(whole[1]))
 	}
 	holds, changed, killed := 1, 0, 0
-	for range kills(t) {
+	for range kills(t, size.Of(2, 4, 8)) {
 		next := 1 - holds
 		if killOnce(t, random, took, filepath.Join(root, ".formbuck-job", "new"), jobs[next]) {
 			killed++

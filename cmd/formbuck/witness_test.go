@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest/witness"
+	"formbuck/testdata/size"
 )
 
 // answers is what the answers say that a witness is held against.
@@ -179,8 +180,8 @@ func TestWitness(t *testing.T) {
 		"otter":   {sheet: 2.3622, clipLong: 60, clipWide: 14, clearance: 1, flange: 9.5, room: 0.5},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if name != "thistle" && os.Getenv("FORMBUCK_KNIVES") == "" {
-				t.Skip("with FORMBUCK_KNIVES")
+			if name != "thistle" && !size.Full() {
+				t.Skip("in full")
 			}
 			dir := t.TempDir()
 			for _, file := range []string{name + ".toml", name + ".dxf"} {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"formbuck/buck/batch/nest"
+	"formbuck/testdata/size"
 )
 
 // Sheets of 12 x 12, 12 x 24 and 24 x 48 in.
@@ -187,12 +188,9 @@ func TestGrainNotCrossed(t *testing.T) {
 
 // TestRandomLists lays out random lists: nothing overlaps, the kerf is kept, every cut goes from edge to edge.
 func TestRandomLists(t *testing.T) {
-	lists := 1000
-	if testing.Short() {
-		lists = 50
-	}
+	size.Long(t)
 	rng := rand.New(rand.NewPCG(3, 1000))
-	for range lists {
+	for range size.Or(150, 1000) {
 		blanks, kerf := randomBlanks(rng), float64(rng.IntN(5))
 		sheets, err := nest.Plan(blanks, inches, nest.Saw{Kerf: kerf})
 		if err != nil {

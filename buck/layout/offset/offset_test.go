@@ -10,6 +10,7 @@ import (
 
 	"formbuck/buck/layout/offset"
 	"formbuck/profile"
+	"formbuck/testdata/size"
 
 	"github.com/peterstace/simplefeatures/geom"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -149,10 +150,8 @@ func random(rng *rand.Rand) profile.Loop {
 // TestNoCrossing moves 1 000 random outlines, outwards and inwards, by one distance and by one that varies.
 // No ring may cross itself or another; simplefeatures judges their chords.
 func TestNoCrossing(t *testing.T) {
-	count := 1000
-	if testing.Short() {
-		count = 100
-	}
+	size.Long(t)
+	count := size.Or(250, 1000)
 	rng := rand.New(rand.NewPCG(7, 1))
 	for i := range count {
 		outline := random(rng)
