@@ -1,6 +1,7 @@
 package profile_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -129,11 +130,12 @@ func TestUnitsNotStated(t *testing.T) {
 		refused string
 	}{
 		"millimetres":      {1, "", "mm", ""},
-		"inches":           {1 / 25.4, "", "", `is 8.665 units long: 220.1 mm if drawn in inches, 86.65 mm if drawn in centimetres; state drawing.units = "in" or "cm"`},
+		"inches":           {1 / 25.4, "", "", `is 8.665 units long: in inches the knife is 220.1 mm long: state drawing.units = "in"; in centimetres 86.65 mm: "cm"`},
 		"inches, imperial": {1 / 25.4, "0", "in", ""},
-		"centimetres":      {0.1, "1", "", `is 22.01 units long: 559.1 mm if drawn in inches, 220.1 mm if drawn in centimetres; state drawing.units = "in" or "cm"`},
-		"metres":           {0.001, "", "", `is 0.2201 units long: 220.1 mm if drawn in metres; state drawing.units = "m"`},
-		"ten times":        {10, "", "", `is 2201 units long, which is no knife in mm, in, cm or m: draw it 1:1, and state drawing.units`},
+		"centimetres":      {0.1, "1", "", `is 22.01 units long: in centimetres the knife is 220.1 mm long: state drawing.units = "cm"; in inches 559.1 mm: "in"`},
+		"metres":           {0.001, "", "", `is 0.2201 units long: in metres the knife is 220.1 mm long: state drawing.units = "m"`},
+		"ten times":        {10, "", "", `is 2201 units long, which is no knife in any: in millimetres it is 2201 mm long: drawn 10 times as large? draw it 1:1, and state drawing.units = "mm"`},
+		"tiny":             {1e-6, "", "", `is 0.00042 units long, which is no knife in any: in metres it is 0.42 mm long: draw it 1:1, and state drawing.units = "m"`},
 	} {
 		header := ""
 		if c.measure != "" {
@@ -221,9 +223,15 @@ func TestUnreadElsewhere(t *testing.T) {
 		why   string
 	}{
 		"face beside":        {"0 3DFACE 8 OUTLINE 10 0 20 50 11 9 21 50 12 9 22 60 13 0 23 60", "", "kind not read, beside the outline"},
-		"face on it":         {"0 3DFACE 8 OUTLINE 10 0 20 0 11 9 21 0 12 9 22 60 13 0 23 60", dxf.Unsupported, ""},
+		"face on it":         {"0 3DFACE 8 OUTLINE 10 0 20 0 11 9 21 0 12 9 22 60 13 0 23 60", "", "kind not read"},
 		"double line beside": {"0 MLINE 8 OUTLINE 10 0 20 90 11 0 21 90 12 1 22 0 13 0 23 1 11 50 21 90 12 1 22 0 13 0 23 1", "", "kind not read, beside the outline"},
-		"region":             {"0 REGION 8 OUTLINE 70 1", dxf.Unsupported, ""},
+		"region":             {"0 REGION 8 OUTLINE 70 1", "", "kind not read"},
+		"solid body":         {"0 3DSOLID 8 OUTLINE 70 1", "", "kind not read"},
+		"proxy":              {"0 ACAD_PROXY_ENTITY 8 OUTLINE 90 498", "", "kind not read"},
+		"polyface mesh":      {"0 POLYLINE 8 OUTLINE 66 1 70 64 0 VERTEX 8 OUTLINE 10 1 20 0 70 192 0 SEQEND", "", "kind not read"},
+		"region for a hole":  {"0 REGION 8 HOLES 70 1", dxf.Unsupported, ""},
+		"region for a mark":  {"0 REGION 8 HANDLE 70 1", dxf.Unsupported, ""},
+		"region by a mark":   {"0 REGION 8 HANDLE 70 1 0 LINE 8 HANDLE 10 0 20 -20 11 0 21 20", "", "kind not read"},
 		"far line, unused":   {"0 LINE 8 SKETCH 10 0 20 0 11 1e9 21 0", "", "too far off, layer not used"},
 		"far line":           {"0 LINE 8 OUTLINE 10 0 20 0 11 1e9 21 0", dxf.OutOfRange, ""},
 		"far vertex, unused": {"0 POLYLINE 8 SKETCH 66 1 0 VERTEX 8 SKETCH 10 1e9 20 0 0 VERTEX 8 SKETCH 10 1 20 0 0 SEQEND", "", "too far off, layer not used"},
@@ -236,6 +244,23 @@ func TestUnreadElsewhere(t *testing.T) {
 		}
 		if c.why != "" && (len(p.Skipped) != 1 || p.Skipped[0].Why != c.why) {
 			t.Errorf("%s: left out %v", name, p.Skipped)
+		}
+	}
+}
+
+// Where an outline does not close without what is not read, that is refused before the gaps, at its place.
+func TestUnreadInTheOutline(t *testing.T) {
+	const open = "0 LWPOLYLINE 8 OUTLINE 70 0 10 -105 20 -9 10 -99 20 -14 10 70 20 -13.5 42 0.15 10 115 20 7 10 60 20 13 "
+	for drawn, want := range map[string]string{
+		open + "0 REGION 5 1A 8 OUTLINE 70 1 0 3DSOLID 8 OUTLINE 70 1":                "REGION handle 1A layer OUTLINE: geometry of this kind is not read: explode it, or turn it into polylines, and 1 more on its layer",
+		open + "0 MLINE 8 OUTLINE 10 60 20 13 11 60 21 13 12 1 22 0 11 -100 21 9":     "its middle lies at (-20.000, 11.000) mm",
+		"0 REGION 5 1B 8 knife 70 1 0 LINE 8 TIP 10 0 20 0 11 1 21 0":                 "REGION handle 1B layer knife: geometry of this kind is not read",
+		open + "0 3DFACE 8 OUTLINE 10 -105 20 -9 11 60 21 -9 12 60 22 13 13 60 23 13": "its middle lies at (-22.500, 2.000) mm",
+	} {
+		_, err := parse(t, drawn, profile.Options{})
+		var faults dxf.Faults
+		if !errors.As(err, &faults) || faults[0].Class != dxf.Unsupported || !strings.Contains(faults[0].Error(), want) {
+			t.Errorf("%s:\nwant %s\ngot %v", drawn, want, err)
 		}
 	}
 }

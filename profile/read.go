@@ -136,13 +136,20 @@ func (r *reader) read() {
 		case isMark:
 			r.marks(b, kind)
 			r.total(b)
-		case b == used || slices.Contains(holes, b):
+			r.unread(b, len(b.strands)+len(b.points) > 0)
+		case b == used:
 			r.total(b)
+			r.unread(b, len(r.profile.Outline) > 0)
+		case slices.Contains(holes, b):
+			r.total(b)
+			r.unread(b, false)
 		default:
+			if used == nil {
+				r.unread(b, false)
+			}
 			r.unused(b)
 			continue
 		}
-		r.unreadFaults(b)
 		r.faults = append(r.faults, b.far...)
 	}
 	r.remarks()
@@ -392,15 +399,42 @@ func (r *reader) leave(b *bucket) {
 	}
 }
 
-// unreadFaults refuses geometry that is not read on a layer that is used, unless it lies beside the outline.
-func (r *reader) unreadFaults(b *bucket) {
+// unread leaves geometry of kinds that are not read out, and says so, where what its layer is there for is whole without
+// it; else it is refused, as the cause of whatever else is wrong.
+func (r *reader) unread(b *bucket, whole bool) {
+	var kept []unread
 	for _, it := range b.unread {
 		if it.box != nil && len(r.profile.Outline) > 0 && apart(*it.box, r.profile.Outline.Bounds()) {
 			r.skip(Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read, beside the outline", Count: 1})
 			continue
 		}
-		r.fault(dxf.Unsupported, it.Entity, nil, "geometry of this kind is not read; explode it, or turn it into polylines")
+		kept = append(kept, it)
+		if whole {
+			r.skip(Skipped{Kind: it.Kind, Layer: b.name, Why: "kind not read", Count: 1})
+		}
 	}
+	if len(kept) == 0 {
+		return
+	}
+	first, more := kept[0], ""
+	if n := len(kept) - 1; n > 0 {
+		more = fmt.Sprintf(", and %d more on its layer", n)
+	}
+	if whole {
+		r.warn(first.Line, "%s handle %X layer %s%s: geometry of this kind is not read and was left out; if it is of the knife, explode it, or turn it into polylines",
+			first.Kind, first.Handle, b.name, more)
+		return
+	}
+	var at *r2.Vec
+	place := ""
+	if first.box != nil {
+		mid := r2.Scale(0.5, r2.Add(first.box.Min, first.box.Max))
+		at, place = &mid, fmt.Sprintf("; its middle lies at (%.3f, %.3f) mm", mid.X, mid.Y)
+	}
+	known := r.faults
+	r.faults = nil
+	r.fault(dxf.Unsupported, first.Entity, at, "geometry of this kind is not read: explode it, or turn it into polylines"+more+place)
+	r.faults = append(r.faults, known...)
 }
 
 // maxFaults is how many faults of the geometry are listed.

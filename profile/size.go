@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -79,6 +80,11 @@ func (r *reader) mistake(long float64) string {
 	if u, ok := betterUnit(long, r.profile.Scale); ok {
 		return fmt.Sprintf("drawn in %s? state drawing.units = %q", unitWords[u], u)
 	}
+	return cmp.Or(scaleOf(long), "draw it 1:1, and state drawing.units if they are wrong")
+}
+
+// scaleOf says at which scale a length in mm that is no knife's may be drawn; empty where none is likely.
+func scaleOf(long float64) string {
 	for _, times := range []float64{10, 5, 4, 20, 100} {
 		switch {
 		case long > longKnife && usual(long/times):
@@ -87,7 +93,7 @@ func (r *reader) mistake(long float64) string {
 			return fmt.Sprintf("drawn at 1:%.0f? draw it 1:1", times)
 		}
 	}
-	return "draw it 1:1, and state drawing.units if they are wrong"
+	return ""
 }
 
 // unitWords are the units that a knife is drawn in, in words.

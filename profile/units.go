@@ -1,9 +1,10 @@
 package profile
 
 import (
+	"cmp"
 	"fmt"
-	"strconv"
-	"strings"
+	"math"
+	"slices"
 
 	"formbuck/profile/dxf"
 )
@@ -39,20 +40,30 @@ func guessUnits(d *dxf.Drawing, long float64) (dxf.Units, string, error) {
 	return 0, "", unitsFault(d, long)
 }
 
-// unitsFault says which units would make a knife of a drawing that states none.
+// unitsFault says which units would make a knife of a drawing that states none, the likeliest first; where none would, in
+// which it comes nearest to one.
 func unitsFault(d *dxf.Drawing, long float64) error {
-	var fits, state []string
-	for _, u := range knifeUnits {
-		if mm := long * u.MM(); u != dxf.Feet && knifeLong(mm) {
-			fits = append(fits, fmt.Sprintf("%.4g mm if drawn in %s", mm, unitWords[u]))
-			state = append(state, strconv.Quote(u.String()))
+	units := slices.DeleteFunc(slices.Clone(knifeUnits), func(u dxf.Units) bool { return u == dxf.Feet })
+	off := func(u dxf.Units) float64 { return math.Abs(math.Log(long * u.MM() / usualKnife)) }
+	slices.SortStableFunc(units, func(a, b dxf.Units) int { return cmp.Compare(off(a), off(b)) })
+	what := fmt.Sprintf("the drawing states no units and is %.4g units long", long)
+	n := 0
+	for _, u := range units {
+		mm := long * u.MM()
+		switch {
+		case !knifeLong(mm):
+		case n == 0:
+			what += fmt.Sprintf(": in %s the knife is %s long: state drawing.units = %q", unitWords[u], figureOf(mm), u)
+			n++
+		default:
+			what += fmt.Sprintf("; in %s %s: %q", unitWords[u], figureOf(mm), u)
 		}
 	}
-	what := fmt.Sprintf("the drawing states no units and is %.4g units long", long)
-	if len(fits) > 0 {
-		what += ": " + strings.Join(fits, ", ") + "; state drawing.units = " + strings.Join(state, " or ")
-	} else {
-		what += ", which is no knife in mm, in, cm or m: draw it 1:1, and state drawing.units"
+	if n == 0 {
+		u := units[0]
+		mm := long * u.MM()
+		advice := cmp.Or(scaleOf(mm), "draw it 1:1")
+		what += fmt.Sprintf(", which is no knife in any: in %s it is %s long: %s, and state drawing.units = %q", unitWords[u], figureOf(mm), advice, u)
 	}
 	return dxf.Faults{{File: d.File, Class: dxf.NoUnits, What: what}}
 }

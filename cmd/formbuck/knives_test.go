@@ -39,8 +39,8 @@ type task struct {
 	deep depth
 }
 
-// tasks are the knives to try: FORMBUCK_SEED names one, FORMBUCK_KNIVES says how many, with all that there is to ask of
-// them, or as much as FORMBUCK_DEPTH says. Without these 300 are read, and fewer are asked more.
+// tasks are the knives to try: FORMBUCK_SEED names one, FORMBUCK_KNIVES says how many from FORMBUCK_FROM on, with all that
+// there is to ask of them, or as much as FORMBUCK_DEPTH says. Without these 300 are read, and fewer are asked more.
 func tasks(t *testing.T) (list []task) {
 	t.Helper()
 	number := func(name string, otherwise int) int {
@@ -58,9 +58,9 @@ func tasks(t *testing.T) (list []task) {
 	if seed := number("FORMBUCK_SEED", -1); seed >= 0 {
 		return []task{{uint64(seed), deep}}
 	}
-	n := number("FORMBUCK_KNIVES", 0)
+	n, from := number("FORMBUCK_KNIVES", 0), uint64(max(0, number("FORMBUCK_FROM", 0)))
 	for s := range uint64(n) {
-		list = append(list, task{s, deep})
+		list = append(list, task{from + s, deep})
 	}
 	if n > 0 {
 		return list

@@ -26,6 +26,9 @@ func tryKnives() {
 			panic(err)
 		}
 		tr := &trial{knife: anyknife.New(seed), dir: filepath.Join(dir, fmt.Sprintf("seed-%d", seed)), deep: deep}
+		if os.Getenv("FORMBUCK_ONEHAND") != "" {
+			tr.knife.State("hands", fmt.Sprintf("[%q]", handNames()[seed%4]))
+		}
 		tr.met.Seed, tr.met.Knife = seed, tr.knife.String()
 		began := time.Now()
 		tr.run()

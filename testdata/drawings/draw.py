@@ -689,7 +689,7 @@ def bad():
     one("branch-four", lambda s: [s.line(a, b) for a, b in [((-90, 0), (0, 0)), ((0, 0), (0, 30)), ((0, 30), (-90, 0)),
                                                             ((0, 0), (90, 0)), ((90, 0), (90, -30)), ((90, -30), (0, 0))]])
     one("overlap", lambda s: (s.lw(BOX), s.line((-40, -14), (20, -14))))
-    one("unsupported-region", lambda s: (s.lw(BOX), s.ent("REGION", "OUTLINE", (70, 1), (1, "x"))))
+    one("unsupported-region", lambda s: (s.line(BOX[0], BOX[1]), s.ent("REGION", "OUTLINE", (70, 1), (1, "x"))))
     one("no-block", lambda s: (s.lw(BOX), s.insert("none", (0, 0))))
 
     def cycle(s):
