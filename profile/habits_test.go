@@ -265,6 +265,26 @@ func TestUnreadInTheOutline(t *testing.T) {
 	}
 }
 
+// A handle's outline on the layer of the knife's is not taken for a hole, whether it is large or runs along the outline; the
+// windows of a skeleton are holes.
+func TestHandleIsNoHole(t *testing.T) {
+	const knife = "0 LWPOLYLINE 8 OUTLINE 70 1 " + knifeLoop
+	for drawn, class := range map[string]dxf.Class{
+		"10 -97 20 -11.5 10 -12 20 -10.5 10 -2 20 -11 10 -2 20 11.5 10 -96 20 11.5": dxf.TwoOutlines,
+		"10 -60 20 -12.3 10 -25 20 -11.9 10 -25 20 12 10 -60 20 12":                 dxf.TwoOutlines,
+		"10 -90 20 -8 10 -12 20 -8 10 -12 20 8 10 -90 20 8":                         "",
+		"10 -90 20 -12.5 10 -80 20 -12.5 10 -80 20 12 10 -90 20 12":                 "",
+	} {
+		p, err := parse(t, knife+"0 LWPOLYLINE 8 OUTLINE 70 1 "+drawn, profile.Options{})
+		if classOf(err) != class {
+			t.Errorf("%s: %v", drawn, err)
+		}
+		if class == "" && len(p.Holes) != 1 {
+			t.Errorf("%s: %d holes", drawn, len(p.Holes))
+		}
+	}
+}
+
 // A cause is told before what follows from it.
 func TestCauseFirst(t *testing.T) {
 	blocks := "0 SECTION 2 BLOCKS 0 BLOCK 2 b0 10 0 20 0 0 CIRCLE 8 0 10 0 20 0 40 1 0 ENDBLK "

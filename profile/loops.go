@@ -249,16 +249,37 @@ func (r *reader) hole(rings []ring, outline, i int, shape, crossed bool) {
 			return
 		}
 	}
-	if g.area > holeShare*rings[outline].area && !crossed {
+	if !crossed && noHole(g, rings[outline]) {
 		r.faultAt(dxf.TwoOutlines, g.entity(0), at,
-			fmt.Sprintf("a loop (%.4g mm2) fills most of the outline (%.4g mm2) around it: which of them is the knife? put the other on a layer of its own; inner loop", g.area, rings[outline].area))
+			fmt.Sprintf("a loop (%.4g mm2) fills much of the outline (%.4g mm2) around it, more than a hole does: which of them is the knife? put the other on a layer of its own, the handle's outline on layer HANDLE; inner loop", g.area, rings[outline].area))
 		return
 	}
 	r.profile.Holes = append(r.profile.Holes, counterClockwise(g.path))
 }
 
-// holeShare is the most of the outline's area that a hole takes up; common practice, no source.
-const holeShare = 0.5
+// What a loop within the outline is that is no hole, but a handle's outline, or the knife in a sheet's; common practice,
+// no source.
+const (
+	holeShare = 1. / 3 // most of the outline's area that a hole takes up
+	hugShare  = 0.1    // the same for a loop that runs along the outline
+	hugWithin = 2.0    // mm: a skeleton's walls are no thinner, for most of a hole's length
+)
+
+// noHole reports whether a loop within the outline is larger than a hole, or runs along it as a handle's outline does.
+func noHole(g, outline ring) bool {
+	if g.area > holeShare*outline.area || g.area < hugShare*outline.area {
+		return g.area > holeShare*outline.area
+	}
+	const looks = 60
+	near := NewNear(outline.path)
+	n := 0
+	for i := range looks {
+		if near.Within(g.path.At((float64(i)+0.5)/looks), hugWithin) < hugWithin {
+			n++
+		}
+	}
+	return 2*n > looks
+}
 
 // leaveLoop leaves a loop out, for a reason.
 func (r *reader) leaveLoop(g ring, why string) {
