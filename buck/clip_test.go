@@ -101,7 +101,7 @@ func onBuck(t *testing.T, k *buck.Knife) func(r2.Vec) float64 {
 		if on := k.ZoneAt(p); on == buck.OnBevel || on == buck.OnFlat {
 			z += k.Spec.Tape.Total()
 		}
-		for _, r := range ramps {
+		for _, r := range ramps.Bossed {
 			if r.BaseAt(p) != buck.NoBase {
 				z = max(z, r.Height(p))
 			}

@@ -78,10 +78,10 @@ func TestRampsLeaveEachOtherRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(pieces) != 2 || pieces[0].Side != "edge" || pieces[1].Side != "spine" {
-		t.Fatalf("%d ramps", len(pieces))
+	if len(pieces.On(true)) != 2 || pieces.Bossed[0].Side != "edge" || pieces.Bossed[1].Side != "spine" {
+		t.Fatalf("%d ramps", len(pieces.On(true)))
 	}
-	edge, spine := pieces[0], pieces[1]
+	edge, spine := pieces.Bossed[0], pieces.Bossed[1]
 	room := spine.Head.Min.Y - spine.Skirt() - (edge.Head.Max.Y + edge.Skirt())
 	near(t, "room between their drafted sides", room, 0.4, 1e-9)
 }
@@ -100,7 +100,7 @@ func TestRampsLeaveTheDrainItsRoom(t *testing.T) {
 		t.Fatal(err)
 	}
 	beside := 0
-	for _, r := range ramps {
+	for _, r := range ramps.Bossed {
 		for x := d.From - 1; x < d.To; x += 0.25 {
 			for y := -8.0; y <= 8; y += 0.25 {
 				p := d.At(r2.Vec{X: x, Y: y})

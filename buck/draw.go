@@ -43,6 +43,11 @@ const (
 	// level is by how much, in mm, what passes must be higher than the sheet's inner face: less than that is the rounding
 	// of heights on a bare blade.
 	level = 1e-6
+	// handleIn is how far within the handle's outline, in mm, its rounded edge is looked at for where the sheet leaves it; one
+	// of a larger rounding keeps the sheet no lower than this says.
+	handleIn = 2
+	// bindFelt is how deep, in mm on one face, a place may bind and not be felt; common practice, no source.
+	bindFelt = 0.05
 	// bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline.
 	bindLeast = 1
 )
@@ -166,6 +171,38 @@ func (d *Draw) depth(n int) (float64, int8) {
 		side = -1
 	}
 	return k.counted(e - k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)), side
+}
+
+// felt reports whether a bind that lies wholly beside the handle is one: where the sheet comes down from the handle beside it,
+// it may be kept high enough for what passes.
+func (d *Draw) felt(b Bind) bool {
+	if b.Box.Max.X > d.Knife.Plan.HandleFront {
+		return true
+	}
+	for n, e := range d.Envelope.z {
+		q := d.steel.node(n)
+		if q.X > b.Box.Max.X || q.Y < b.Box.Min.Y || q.Y > b.Box.Max.Y {
+			continue
+		}
+		if depth, _ := d.depth(n); depth > 0 && d.Knife.counted(e-d.Knife.besideHandle(d.blade(q), e)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// besideHandle is how high the sheet's inner face is kept at p by the handle, in the sheath, that lies beside it; no more
+// is looked for than is enough.
+func (k *Knife) besideHandle(p r2.Vec, enough float64) float64 {
+	foot, far := k.handleRim.Nearest(p)
+	if r2.Rotate(foot, -radians(k.Spec.Ramp.CantDeg), r2.Vec{}).X < 0 {
+		return 0
+	}
+	high := 0.0
+	for in := 0.0; in <= handleIn && high < enough; in += drawStep {
+		high = max(high, k.bend(k.handleIn(in), far+in))
+	}
+	return high
 }
 
 // counted is a depth, or 0 where it is within the grace.

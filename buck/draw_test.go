@@ -19,7 +19,7 @@ func ramps(t *testing.T, s buck.Spec) (*buck.Knife, []*buck.RampPiece) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return k, r
+	return k, r.Bossed
 }
 
 // TestRampCoversWhatPasses walks along the draw from points of the ramp, by brute force: no part of
@@ -109,7 +109,7 @@ func TestRampBesideHandle(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, r := range pieces {
+			for _, r := range pieces.Bossed {
 				if r.Side != "spine" {
 					continue
 				}
@@ -136,8 +136,8 @@ func TestRampBesideHandle(t *testing.T) {
 func TestFreeKnifeNeedsNoRamp(t *testing.T) {
 	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
 	pieces, err := buck.NewRamps(buck.NewDraw(k))
-	if err != nil || len(pieces) > 0 {
-		t.Errorf("%d ramps, %v", len(pieces), err)
+	if err != nil || len(pieces.On(true)) > 0 {
+		t.Errorf("%d ramps, %v", len(pieces.On(true)), err)
 	}
 }
 

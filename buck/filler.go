@@ -7,8 +7,6 @@ import (
 )
 
 const (
-	// gripFelt is how deep, in mm on one face, a place of the handle may bind and count as none; common practice, no source.
-	gripFelt = 0.05
 	// gripLock is how deep, in mm on one face, the handle may bind in the mouth and ask for no filler: a swell or a groove
 	// of that depth is the lock that holds the knife, of 0.2 to 0.6 mm on both halves together; common practice, no source.
 	gripLock = 0.3
@@ -94,18 +92,10 @@ func (g *grip) under(n int) float64 {
 	if k.outline.holds(p) {
 		return math.Inf(1) // the blade ahead of the handle: the ramps' concern
 	}
-	foot, far := k.handleRim.Nearest(p)
-	if _, off := k.rim.Nearest(p); off < far {
+	if _, far := k.handleRim.Nearest(p); distance(&k.rim, p) < far {
 		return math.Inf(1) // beside the blade
 	}
-	if g.turned(foot).X < 0 {
-		return 0
-	}
-	high := 0.0
-	for in := 0.0; in <= 2; in += drawStep { // where on the rounded edge the sheet leaves it
-		high = max(high, k.bend(k.handleIn(in), far+in))
-	}
-	return high
+	return k.besideHandle(p, math.Inf(1))
 }
 
 // depths are by how much the draw binds at each node; 0 where that is not felt. A wall of the sheath gives way by a node to
@@ -125,7 +115,7 @@ func (g *grip) depths() []float64 {
 		if n+stride < len(under) {
 			high = max(high, under[n+stride])
 		}
-		if d := e - high; d > max(g.Knife.Spec.Ramp.Grace, gripFelt) {
+		if d := e - high; d > max(g.Knife.Spec.Ramp.Grace, bindFelt) {
 			depth[n] = d
 		}
 	}

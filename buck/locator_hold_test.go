@@ -32,7 +32,7 @@ func held(t *testing.T, change func(*buck.Spec, *profile.Plan)) (*buck.LocatorPi
 	if err != nil {
 		t.Fatal(err)
 	}
-	parts, err := buck.NewLocators(bosses, ramps, d)
+	parts, err := buck.NewLocators(bosses, ramps.Bossed, d)
 	if err != nil {
 		return nil, err
 	}

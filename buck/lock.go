@@ -27,23 +27,26 @@ const (
 )
 
 // keepLock gives one of the ramps the pocket that the measures ask for, as near to the handle as there is a
-// place for it. Its error is a Fault.
-func (d *Draw) keepLock(ramps []*RampPiece) error {
+// place for it on either kind of face. Its error is a Fault.
+func (d *Draw) keepLock(all *Ramps) error {
 	total := d.Knife.Spec.Ramp.Lock
 	if total == 0 {
 		return nil
 	}
-	var on *RampPiece
+	var on, also *RampPiece
 	var best *LockPocket
-	for _, r := range ramps {
+	for _, r := range all.Bossed {
 		for x := r.Head.Min.X + lockStep; !r.Grip && x < r.Head.Max.X; x += lockStep {
 			if best != nil && x >= r.Turned(best.Centre).X {
 				break
 			}
 			for y := r.Head.Min.Y; y < r.Head.Max.Y; y += lockStep {
 				l := d.pocket(r, r2.Vec{X: x, Y: y})
-				if l != nil && l.alone(r, ramps) && (best == nil || x < r.Turned(best.Centre).X) {
-					on, best = r, l
+				if l == nil || !l.alone(r, all.Bossed) || best != nil && x >= r.Turned(best.Centre).X {
+					continue
+				}
+				if bare := l.under(all.Bare); bare != nil && l.alone(bare, all.Bare) {
+					on, also, best = r, bare, l
 				}
 			}
 		}
@@ -52,7 +55,17 @@ func (d *Draw) keepLock(ramps []*RampPiece) error {
 		return fault("ramp.lock", "there is no place for a lock of %.3g mm: it needs a gap beside the blade, ahead of the mouth, that the full stock passes and that is %.1f mm wide; with 0 friction alone holds the knife",
 			total, 2*d.down(d.Knife.Spec.Tape.Total()+total/2))
 	}
-	on.Lock = best
+	on.Lock, also.Lock = best, best
+	return nil
+}
+
+// under is the ramp in which the pocket lies; nil where none is there.
+func (l *LockPocket) under(ramps []*RampPiece) *RampPiece {
+	for _, r := range ramps {
+		if !r.Grip && r.BaseAt(l.Centre) == Gap {
+			return r
+		}
+	}
 	return nil
 }
 

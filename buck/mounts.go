@@ -104,7 +104,7 @@ func (s *StandoffPiece) apart() error {
 	if at, meet := s.onLine(drain.FootLine()); meet {
 		return faultAt(s.key("x"), at, "the boss's foot stands on the drain insert")
 	}
-	for _, r := range ramps {
+	for _, r := range ramps.Bossed {
 		if at, meet := s.onLine(r.FootLine()); meet {
 			return faultAt(s.key("x"), at, "the boss's foot stands on the %s at the %s", r.title(), r.Side)
 		}

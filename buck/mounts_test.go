@@ -111,10 +111,10 @@ func TestFurtherBossKeepsOffPieces(t *testing.T) {
 	s.Plate = small("", 0, 0).Plate
 	k := bucktest.Knife(t, bucktest.Hunter(), s)
 	_, ramps, err := k.Ramps()
-	if err != nil || len(ramps) == 0 {
+	if err != nil || len(ramps.On(true)) == 0 {
 		t.Fatal(err)
 	}
-	ramp := ramps[0].Blade(ramps[0].Head.Max)
+	ramp := ramps.Bossed[0].Blade(ramps.Bossed[0].Head.Max)
 	for name, at := range map[string][2]float64{"ramp": {ramp.X + 1, ramp.Y - 1}, "drain": {92, 4}} {
 		s.Standoff.X, s.Standoff.More = 45, []buck.Mount{small("low", at[0], at[1])}
 		s.Standoff.More[0].Plate.Length, s.Standoff.More[0].Plate.Width, s.Standoff.More[0].Plate.PostSpacing = 8, 5.5, 2

@@ -47,7 +47,7 @@ type outermost struct {
 func (k *Knife) form(box r2.Box, step float64) *formed.Map {
 	coat := Coat{Knife: k}
 	if _, ramps, err := k.Ramps(); err == nil {
-		coat.Ramps = ramps
+		coat.Ramps = ramps.Bossed
 	}
 	if drain, err := NewDrain(k); err == nil {
 		coat.Drain = drain

@@ -30,6 +30,8 @@ type RampPiece struct {
 	DeepAt   r2.Vec
 	Governs  string
 	Lock     *LockPocket // nil: this ramp keeps none
+	Trims    []*Trim     // what of the head and its sides the ramp does without
+	For      RampFor     // which faces it is for; a ramp for some faces is split
 
 	Mark      [][]r2.Vec // engraved in the underside of the cheek on the right face, in the plan; nil: nothing
 	MarkDepth float64
@@ -48,7 +50,16 @@ const jointLeast = 2
 
 // NewRamps computes the ramps that free the draw, one for each bind; none where the knife draws
 // freely. Its errors are Faults.
-func NewRamps(d *Draw) ([]*RampPiece, error) {
+func NewRamps(d *Draw) (*Ramps, error) {
+	heads, err := d.heads()
+	if err != nil {
+		return nil, err
+	}
+	return d.faced(heads)
+}
+
+// heads are the ramps as if nothing parted them.
+func (d *Draw) heads() ([]*RampPiece, error) {
 	if draft := d.Knife.Spec.Ramp.DraftDeg; !drafts(draft) {
 		return nil, fault("ramp.draft", "sides %.3g deg from upright: 0, or %d deg and more", draft, leastDraft)
 	}
@@ -57,7 +68,7 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 	for _, b := range united(d.Binds, d.Knife.Spec.Ramp.Lap) {
 		r := d.ramp(b)
 		r.passes = passes
-		if b.Box.Max.X < r.Head.Min.X {
+		if b.Box.Max.X < r.Head.Min.X || !d.felt(b) {
 			continue // beside the handle only: whether it binds there the formed cavity tells
 		}
 		if r.Head.Max.X <= r.Head.Min.X || r.Head.Max.Y <= r.Head.Min.Y {
@@ -69,22 +80,20 @@ func NewRamps(d *Draw) ([]*RampPiece, error) {
 		ramps = append(ramps, r)
 	}
 	ramps = apart(joined(ramps), d.Binds)
-	var whole []*RampPiece
-	for _, r := range append(ramps, d.fillers(ramps)...) {
-		whole = append(whole, r.parts()...)
-	}
-	ramps = whole
+	outline := d.Knife.Plan.Outline.Flatten(outlineTolerance / 4)
 	for _, r := range ramps {
-		if err := r.part(); err != nil {
-			return nil, err
-		}
+		r.trimIdle(outline, d.Envelope.box)
 	}
-	return ramps, d.keepLock(ramps)
+	return append(ramps, d.fillers(ramps)...), nil
 }
 
 // part makes a piece for each face of the ramp where it cannot be slid on, or that is asked for.
 func (r *RampPiece) part() error {
 	slides := r.slides()
+	if r.For != AllFaces {
+		r.Split = true
+		return nil
+	}
 	switch r.Knife.Spec.Ramp.Split {
 	case SplitNever:
 		if !slides {
@@ -391,10 +400,13 @@ func (r *RampPiece) BaseAt(p r2.Vec) Base {
 		return NoBase
 	}
 	if r.OnSteel(r.Across(p)) {
-		if r.Lock.Holds(p) {
+		if r.Lock.Holds(p) || r.trimmed(p, false) {
 			return NoBase // the lock's pocket takes the cheeks away
 		}
 		return Steel
+	}
+	if r.trimmed(p, true) {
+		return NoBase
 	}
 	return Gap
 }

@@ -69,26 +69,46 @@ func (r *RampPiece) cut(keep, off r2.Box) {
 	}
 }
 
-// hang are the parts that hang together, the largest first.
-func (r *RampPiece) hang() []partOf {
-	nx := int((r.Head.Max.X - r.Head.Min.X) / partStep)
-	ny := int((r.Head.Max.Y - r.Head.Min.Y) / partStep)
-	if nx <= 0 || ny <= 0 {
-		return nil
+// rampPlan is where a ramp is, looked at in cells of partStep on the draw's axes.
+type rampPlan struct {
+	min    r2.Vec
+	nx, ny int
+	full   []bool
+}
+
+// at is the middle of a cell.
+func (p *rampPlan) at(n int) r2.Vec {
+	return r2.Add(p.min, r2.Scale(partStep, r2.Vec{X: float64(n%p.nx) + 0.5, Y: float64(n/p.nx) + 0.5}))
+}
+
+// cells looks at all of the head; those that its far ends cut count where they are to be.
+func (r *RampPiece) cells(cut bool) *rampPlan {
+	more := 0.0
+	if cut {
+		more = 1 - 1e-6
 	}
-	at := func(n int) r2.Vec {
-		return r2.Add(r.Head.Min, r2.Scale(partStep, r2.Vec{X: float64(n%nx) + 0.5, Y: float64(n/nx) + 0.5}))
+	p := &rampPlan{
+		min: r.Head.Min,
+		nx:  max(0, int((r.Head.Max.X-r.Head.Min.X)/partStep+more)),
+		ny:  max(0, int((r.Head.Max.Y-r.Head.Min.Y)/partStep+more)),
 	}
-	full := make([]bool, nx*ny)
-	for n := range full {
-		p := r.Blade(at(n))
-		switch base := r.BaseAt(p); base {
+	p.full = make([]bool, p.nx*p.ny)
+	for n := range p.full {
+		q := r.Blade(p.at(n))
+		switch base := r.BaseAt(q); base {
 		case Steel:
-			full[n] = r.Surface(p) > r.Underside(r.On(p), p)
+			p.full[n] = r.Surface(q) > r.Underside(r.On(q), q)
 		default:
-			full[n] = base != NoBase
+			p.full[n] = base != NoBase
 		}
 	}
+	return p
+}
+
+// hang are the parts that hang together, the largest first.
+func (r *RampPiece) hang() []partOf {
+	plan := r.cells(false)
+	nx, ny, full, at := plan.nx, plan.ny, plan.full, plan.at
 	wide := int(math.Ceil(r.Knife.Spec.Ramp.Wall / partStep))
 	seen := make([]bool, len(full))
 	var found []partOf

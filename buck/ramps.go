@@ -2,10 +2,94 @@ package buck
 
 import "sync"
 
+// RampFor is which faces a ramp is for.
+type RampFor string
+
+// The faces: all alike; those with a boss, to which it leaves room; those without one, on which it is whole.
+const (
+	AllFaces    RampFor = ""
+	BossedFaces RampFor = "boss"
+	BareFaces   RampFor = "bare"
+)
+
+// Ramps are the ramps and fillers of a knife for either kind of face. What the boss's room takes nothing from that binds is
+// one piece for both and stands in both lists.
+type Ramps struct {
+	Bossed []*RampPiece // of a face with a boss
+	Bare   []*RampPiece // of a face without one
+}
+
+// On are those of a face with a boss or without one.
+func (r *Ramps) On(boss bool) []*RampPiece {
+	switch {
+	case r == nil:
+		return nil
+	case boss:
+		return r.Bossed
+	}
+	return r.Bare
+}
+
+// Differ reports whether a face with a boss has other ramps than one without.
+func (r *Ramps) Differ() bool {
+	for _, list := range [2][]*RampPiece{r.Bossed, r.Bare} {
+		for _, p := range list {
+			if p.For != AllFaces {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// faced makes of each head the ramps for faces with a boss and, where something binds in the boss's room, others for faces
+// without one. A ramp that is never to be split leaves its room on both.
+func (d *Draw) faced(heads []*RampPiece) (*Ramps, error) {
+	all := &Ramps{}
+	for _, r := range heads {
+		if r.Knife.Spec.Ramp.Split == SplitNever || !d.bindsInRoom(r) {
+			parts := r.whole()
+			all.Bossed, all.Bare = append(all.Bossed, parts...), append(all.Bare, parts...)
+			continue
+		}
+		bare := *r
+		bare.Boss, bare.For, r.For = Pill{}, BareFaces, BossedFaces
+		all.Bossed, all.Bare = append(all.Bossed, r.whole()...), append(all.Bare, bare.whole()...)
+	}
+	for _, list := range [2][]*RampPiece{all.Bossed, all.Bare} {
+		for _, r := range list {
+			if err := r.part(); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return all, d.keepLock(all)
+}
+
+// bindsInRoom reports whether something is felt to bind where a ramp leaves room to the boss; a filler is asked for its plan alone.
+func (d *Draw) bindsInRoom(r *RampPiece) bool {
+	whole := *r
+	whole.Boss = Pill{}
+	cells := 0
+	for n := range d.steel.z {
+		p := d.blade(d.steel.node(n))
+		if r.Boss.Distance(p) >= 0 || whole.BaseAt(p) == NoBase {
+			continue
+		}
+		if deep, _ := d.depth(n); deep > bindFelt || r.Grip {
+			cells++
+		}
+	}
+	return float64(cells)*d.steel.dx*d.steel.dy >= roomLeast
+}
+
+// roomLeast is the area in mm2 that binds in the boss's room and is left so: it is less than what binds and is felt.
+const roomLeast = 0.25
+
 // drawn is what was found of a knife's way out.
 type drawn struct {
 	draw  *Draw
-	ramps []*RampPiece
+	ramps *Ramps
 	err   error
 }
 
@@ -20,7 +104,7 @@ func (k *Knife) drawOnce() func() drawn {
 
 // Ramps are the knife's draw and the ramps that free it, as NewDraw and NewRamps give them, computed
 // once for all who ask: they are not to be changed. Errors are Faults.
-func (k *Knife) Ramps() (*Draw, []*RampPiece, error) {
+func (k *Knife) Ramps() (*Draw, *Ramps, error) {
 	d := k.drawn()
 	return d.draw, d.ramps, d.err
 }

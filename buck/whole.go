@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -19,7 +20,7 @@ type Whole struct {
 type WholePiece struct {
 	Knife    *Knife
 	Bosses   map[Face][]*StandoffPiece // of each face that has any
-	Ramps    []*RampPiece
+	Ramps    map[Face][]*RampPiece    // of each face
 	Drain    *DrainPiece
 	From, To float64 // its ends along x
 	Cut      float64 // x of the cut, if it is cut
@@ -40,9 +41,9 @@ const (
 )
 
 // NewWhole joins the knife with the pieces for the faces that carry the bosses. Its errors are Faults.
-func NewWhole(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces []Face) (*WholePiece, error) {
+func NewWhole(bosses []*StandoffPiece, ramps *Ramps, d *DrainPiece, faces []Face) (*WholePiece, error) {
 	k := d.Knife
-	w := &WholePiece{Knife: k, Bosses: make(map[Face][]*StandoffPiece), Drain: d, Parts: 1}
+	w := &WholePiece{Knife: k, Bosses: make(map[Face][]*StandoffPiece), Ramps: make(map[Face][]*RampPiece), Drain: d, Parts: 1}
 	for _, f := range faces {
 		for _, s := range bosses {
 			on := *s
@@ -50,10 +51,12 @@ func NewWhole(bosses []*StandoffPiece, ramps []*RampPiece, d *DrainPiece, faces 
 			w.Bosses[f] = append(w.Bosses[f], &on)
 		}
 	}
-	for _, r := range ramps {
-		on := *r
-		on.Gap, on.Fit = 0, 0
-		w.Ramps = append(w.Ramps, &on)
+	for _, f := range Both.Faces() {
+		for _, r := range ramps.On(slices.Contains(faces, f)) {
+			on := *r
+			on.Gap, on.Fit = 0, 0
+			w.Ramps[f] = append(w.Ramps[f], &on)
+		}
 	}
 	b := boxOf(k.Plan.Outline.Flatten(outlineTolerance))
 	w.From, w.To = b.Min.X, max(b.Max.X, boxOf(d.FootLine()).Max.X)
@@ -100,7 +103,7 @@ func (w *WholePiece) Height(f Face, p r2.Vec) float64 {
 	for _, s := range w.Bosses[f] {
 		z = max(z, s.Plane(p))
 	}
-	for _, r := range w.Ramps {
+	for _, r := range w.Ramps[f] {
 		if r.BaseAt(p) != NoBase {
 			z = max(z, r.Surface(p))
 		}

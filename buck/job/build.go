@@ -122,33 +122,57 @@ func ramps(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(pieces) == 0 {
+	if len(pieces.Bossed) == 0 {
 		s.note("ramp: none is needed")
 	}
 	var builds []build
 	named := make(map[string]int)
-	for _, p := range pieces {
-		name := string(Ramp)
-		if p.Grip {
-			name = "filler"
-		}
-		if p.Side != "edge" {
-			name += "-" + p.Side
-		}
-		if named[name]++; named[name] > 1 {
-			name += fmt.Sprintf("-%d", named[name])
-		}
-		if l := p.Lock; l != nil {
-			s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
-		}
-		s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
-		marked, err := s.markedRamp(p, name)
+	for _, p := range pieces.Bossed {
+		b, err := s.ramp(p, r, named)
 		if err != nil {
 			return nil, err
 		}
-		builds = append(builds, rampBuilds(p, marked, name, r)...)
+		builds = append(builds, b...)
+	}
+	for _, p := range pieces.Bare {
+		if p.For == buck.AllFaces {
+			continue
+		}
+		b, err := s.ramp(p, r, named)
+		if err != nil {
+			return nil, err
+		}
+		builds = append(builds, b...)
 	}
 	return builds, nil
+}
+
+// ramp is a ramp in as many pieces as the hands asked for need of it.
+func (s *Set) ramp(p *buck.RampPiece, r Request, named map[string]int) ([]build, error) {
+	name := string(Ramp)
+	if p.Grip {
+		name = "filler"
+	}
+	if p.Side != "edge" {
+		name += "-" + p.Side
+	}
+	if p.For != buck.AllFaces {
+		name += "-" + string(p.For)
+	}
+	if named[name]++; named[name] > 1 {
+		name += fmt.Sprintf("-%d", named[name])
+	}
+	if l := p.Lock; l != nil {
+		s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
+	}
+	s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
+	marked, err := s.markedRamp(p, name)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(rampBuilds(p, marked, name, r), func(b build) bool {
+		return !slices.ContainsFunc(r.hands(), b.piece.Serves)
+	}), nil
 }
 
 // rampBuilds are the ramp in one piece, or its two halves; marked is it with its mark for each of the faces.
@@ -162,13 +186,19 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
 		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, to, p.Gap),
 	}
+	switch p.For {
+	case buck.BossedFaces:
+		measures = append(measures, "for a face with a boss: leaves room to it")
+	case buck.BareFaces:
+		measures = append(measures, "for a face without a boss")
+	}
 	if l := p.Lock; l != nil {
 		measures = append(measures, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
 	}
 	one := func(name string, face buck.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
 		return build{
 			piece: &Piece{
-				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, stand: stand,
+				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, For: p.For, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Place()),
 				Figure:   Figure{"freed at the " + p.Place(), p.Deepest},
 				Measures: slices.Clone(measures), references: ofRamp(marked[face]),

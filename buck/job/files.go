@@ -229,7 +229,10 @@ func (p *Piece) Serves(h buck.Hand) bool {
 	if p.Kind == Nub || p.Kind == Locator || p.Kind == Whole {
 		return false // a loose nub sits where the maker wants it, a locator is taken off, a whole buck is one itself
 	}
-	if p.Hand == AnyHand {
+	switch {
+	case p.For == buck.BareFaces:
+		return !slices.Contains(h.Faces(), p.Face)
+	case p.For == buck.AllFaces && p.Hand == AnyHand:
 		return true
 	}
 	return slices.Contains(h.Faces(), p.Face)

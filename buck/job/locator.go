@@ -37,7 +37,7 @@ func locators(s *Set, r Request) ([]build, error) {
 	}
 	var builds []build
 	for _, f := range faces {
-		parts, err := buck.NewLocators(bosses, ramps, drain)
+		parts, err := buck.NewLocators(bosses, ramps.Bossed, drain)
 		if err != nil {
 			s.NoLocator = fmt.Sprintf("locator: %v; none was made: the drawings at 1:1 show where the pieces go", err)
 			s.note("%s", s.NoLocator)

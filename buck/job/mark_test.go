@@ -129,7 +129,7 @@ func TestRampMarks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		at, room := ramps[0].MarkRoom(want.Size, 1, 0.3)
+		at, room := ramps.Bossed[0].MarkRoom(want.Size, 1, 0.3)
 		if !room {
 			t.Fatal("no room for the mark")
 		}

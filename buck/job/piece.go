@@ -39,9 +39,10 @@ type Figure struct {
 // Piece is one printable piece.
 type Piece struct {
 	Kind     Kind
-	Name     string    // of its files, without the variant's
-	Hand     string    // the hand that it is made for, or AnyHand
-	Face     buck.Face // that it is glued to; empty: it serves both
+	Name     string       // of its files, without the variant's
+	Hand     string       // the hand that it is made for, or AnyHand
+	Face     buck.Face    // that it is glued to; empty: it serves both
+	For      buck.RampFor // of a ramp: on which faces it is
 	Mesh     *mesh.Mesh
 	Governed string   // what set its governing measure, with figures
 	Figure   Figure   // that measure

@@ -91,7 +91,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 			return nil, err
 		}
 	}
-	ramps, err := buck.NewRamps(buck.NewDraw(k))
+	_, ramps, err := k.Ramps()
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +99,7 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := newGround(k, bosses, ramps, drain)
+	g := newGround(k, bosses, ramps.Bare, drain)
 	s := &Sheath{Knife: k, drain: drain, ground: g}
 	box := grown(k.Plan.Outline.Bounds(), g.widest())
 	if err := s.checkMouth(); err != nil {

@@ -128,7 +128,7 @@ func (v *view) knife(k *buck.Knife, f buck.Face) {
 
 // pieces draws the feet of the pieces on the face.
 func (v *view) pieces(b path.Buck, f buck.Face) {
-	for _, r := range b.Ramps {
+	for _, r := range b.On(f) {
 		v.area(ramp, fine, drawing.Polygon(r.FootLine()...))
 	}
 	if b.Drain != nil {
@@ -177,7 +177,7 @@ type measure struct {
 func (v *view) measures(b path.Buck, f buck.Face, box r2.Box) {
 	k := b.Knife
 	var all []measure
-	for _, r := range b.Ramps {
+	for _, r := range b.On(f) {
 		all = append(all, measure{to: r.Blade(r2.Vec{X: r.Head.Max.X}), what: r.Side + " ramp"})
 	}
 	all = append(all, measure{to: k.Plan.Tip, what: "tip"}, measure{from: k.Plan.Butt, to: k.Plan.Tip})

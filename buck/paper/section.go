@@ -51,7 +51,7 @@ func sections(study *path.Study, f buck.Face) cuts {
 			add(s.Top.Centre.X, "boss")
 		}
 	}
-	for _, r := range b.Ramps {
+	for _, r := range b.On(f) {
 		add(r.DeepAt.X, "ramp")
 	}
 	add(k.Plan.Tip.X*0.6, "blade")

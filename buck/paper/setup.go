@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"formbuck/buck"
@@ -53,11 +54,17 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 		w.Row(strings.TrimSpace("standoff "+s.Name), fmt.Sprintf("middle %s from the throat towards the tip, %s%s; top %s over the face, set by the %s",
 			mm(s.Top.Centre.X), beside(k, s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
-	for _, r := range b.Ramps {
+	for _, r := range b.All() {
 		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", sideOf(k, r.Side), mm(r.Blade(r.Head.Max).X), mm(r.Deepest))
 		what := "ramp"
 		if r.Grip {
 			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", sideOf(k, r.Side), mm(r.Deepest))
+		}
+		switch on := carried(b, r); r.For {
+		case buck.BossedFaces:
+			where += fmt.Sprintf("; the one for %s, with room for the boss", on)
+		case buck.BareFaces:
+			where += fmt.Sprintf("; the one for %s, without a boss", on)
 		}
 		if r.Lock != nil {
 			where += fmt.Sprintf("; keeps a lock of %s", mm(r.Lock.Total))
@@ -68,6 +75,20 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 		w.Row("drain insert", fmt.Sprintf("over the tip by %s, out of it by %s; %s wide at the tip", mm(-d.From), mm(d.To), mm(2*d.Radius)))
 	}
 	w.Row("locator", locating(b))
+}
+
+// carried says on which faces a ramp is.
+func carried(b path.Buck, r *buck.RampPiece) string {
+	var on []string
+	for _, f := range buck.Both.Faces() {
+		if slices.Contains(b.On(f), r) {
+			on = append(on, string(f))
+		}
+	}
+	if len(on) > 1 {
+		return "each face"
+	}
+	return "the " + strings.Join(on, "") + " face"
 }
 
 // locating says how the locator is used, or what there is in its place.

@@ -7,7 +7,6 @@ import (
 
 	"formbuck/buck"
 
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Advice is what to change so that a bind goes: the key of the variant that helps, and why.
@@ -21,9 +20,9 @@ func (r *Report) Advice(b Bind) (key, why string) {
 		return "tape.layers", fmt.Sprintf("%d layers of tape on each face free it", k.Spec.Tape.Layers+more)
 	case r.With.Centre != nil:
 		return "ramp.cant", "ramps free a straight draw only, and none is made for an arc: draw it straight, turned by ramp.cant"
-	case r.inBossRoom(b.At):
+	case r.inBossRoom(b):
 		return r.bossAdvice(b)
-	case r.beyond(b.At):
+	case r.beyond(b):
 		return "ramp.x", "no ramp reaches so far towards the tip: more of it"
 	case b.Side == AtFace:
 		return "ramp.lap", "no ramp reaches so far over the face: more of it"
@@ -43,20 +42,20 @@ func (r *Report) bossAdvice(b Bind) (key, why string) {
 	return "standoff.y", room + "more of it moves the boss towards the spine"
 }
 
-// inBossRoom tells whether a ramp leaves room for the boss at p.
-func (r *Report) inBossRoom(p r2.Vec) bool {
-	for _, ramp := range r.With.Buck.Ramps {
-		if ramp.Boss.Distance(p) < SidePlay {
+// inBossRoom reports whether a ramp leaves room for the boss where it binds.
+func (r *Report) inBossRoom(b Bind) bool {
+	for _, ramp := range r.With.Buck.On(b.Face) {
+		if ramp.Boss.Length > 0 && ramp.Boss.Distance(b.At) < SidePlay {
 			return true
 		}
 	}
 	return false
 }
 
-// beyond tells whether p lies ahead of all ramps.
-func (r *Report) beyond(p r2.Vec) bool {
-	for _, ramp := range r.With.Buck.Ramps {
-		if ramp.Turned(p).X < ramp.Head.Max.X {
+// beyond reports whether it binds ahead of all ramps.
+func (r *Report) beyond(b Bind) bool {
+	for _, ramp := range r.With.Buck.On(b.Face) {
+		if ramp.Turned(b.At).X < ramp.Head.Max.X {
 			return false
 		}
 	}

@@ -21,7 +21,7 @@ func (s *Study) lock(on *Face, at r2.Vec, box r2.Box, total float64) *Lock {
 
 // pocket is the lock that a ramp of the buck was asked for, or nil.
 func (s *Study) pocket() *buck.LockPocket {
-	for _, r := range s.Buck.Ramps {
+	for _, r := range s.Buck.All() {
 		if r.Lock != nil {
 			return r.Lock
 		}

@@ -34,7 +34,6 @@ func lifted(m *Map, b *buck.StandoffPiece) formed.Window {
 // pieces.
 func Made(k *buck.Knife, hand buck.Hand) (Buck, error) {
 	b := Buck{Knife: k, Faces: hand.Faces()}
-	var err error
 	if len(b.Faces) > 0 {
 		all, err := buck.NewStandoffs(k)
 		if err != nil {
@@ -42,8 +41,13 @@ func Made(k *buck.Knife, hand buck.Hand) (Buck, error) {
 		}
 		b.Standoff, b.More = all[0], all[1:]
 	}
-	if _, b.Ramps, err = k.Ramps(); err != nil {
+	_, ramps, err := k.Ramps()
+	if err != nil {
 		return b, err
+	}
+	b.Ramps = ramps.On(len(b.Faces) > 0)
+	if len(b.Faces) == 1 && ramps.Differ() {
+		b.Bare = ramps.Bare
 	}
 	b.Drain, err = buck.NewDrain(k)
 	return b, err

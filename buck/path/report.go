@@ -81,7 +81,7 @@ func NewReport(b Buck, o Options) *Report { return New(b, o).Report() }
 func (s *Study) Report() *Report {
 	r := s.Verdict()
 	b := s.Buck
-	if len(b.Ramps) > 0 {
+	if len(b.Ramps)+len(b.Bare) > 0 {
 		r.Without = s.bare()
 	}
 	for i, f := range r.With.Faces {
@@ -124,7 +124,7 @@ func (s *Study) Verdict() *Report {
 // bare studies the same buck without its ramps.
 func (s *Study) bare() *Study {
 	b := *s
-	b.Buck.Ramps, b.Faces = nil, nil
+	b.Buck.Ramps, b.Buck.Bare, b.Faces = nil, nil, nil
 	b.form()
 	return &b
 }

@@ -27,6 +27,7 @@ type Buck struct {
 	More     []*buck.StandoffPiece // further ones on the same faces
 	Faces    []buck.Face
 	Ramps    []*buck.RampPiece
+	Bare     []*buck.RampPiece // those of faces without a boss, where they are others; nil: Ramps
 	Drain    *buck.DrainPiece
 }
 
@@ -36,6 +37,25 @@ func (b Buck) Bosses() []*buck.StandoffPiece {
 		return nil
 	}
 	return append([]*buck.StandoffPiece{b.Standoff}, b.More...)
+}
+
+// On are the ramps of a face.
+func (b Buck) On(f buck.Face) []*buck.RampPiece {
+	if b.Bare != nil && !slices.Contains(b.Faces, f) {
+		return b.Bare
+	}
+	return b.Ramps
+}
+
+// All are the ramps of both faces, each once.
+func (b Buck) All() []*buck.RampPiece {
+	all := slices.Clone(b.On(buck.LeftFace))
+	for _, r := range b.On(buck.RightFace) {
+		if !slices.Contains(all, r) {
+			all = append(all, r)
+		}
+	}
+	return all
 }
 
 // Options say how the draw is studied. The zero value works.
@@ -97,12 +117,22 @@ func (s *Study) form() {
 	g := s.Knife.Grid
 	plain := &Face{Buck: formed.NewMap(g)}
 	both := buck.Coat{Knife: s.Buck.Knife, Ramps: s.Buck.Ramps, Drain: s.Buck.Drain}
+	if s.Buck.Bare != nil {
+		both.Ramps = s.Buck.Bare
+	}
 	crew.Each(g.NY, func(j int) { both.Fill(plain.Buck, s.Knife, s.Tape, j) })
 	c := formed.NewCloser(plain.Buck, s.Radius, s.mouth())
 	plain.Cavity = c.All()
 	boss := plain
+	if s.Buck.Bare != nil {
+		boss = &Face{Buck: formed.NewMap(g)}
+		both.Ramps = s.Buck.Ramps
+		crew.Each(g.NY, func(j int) { both.Fill(boss.Buck, s.Knife, s.Tape, j) })
+		c = formed.NewCloser(boss.Buck, s.Radius, s.mouth())
+		boss.Cavity = c.All()
+	}
 	if bosses := s.Buck.Bosses(); len(bosses) > 0 {
-		boss = &Face{Buck: plain.Buck.Clone()}
+		boss = &Face{Buck: boss.Buck.Clone()}
 		var raised []formed.Window
 		for _, b := range bosses {
 			raised = append(raised, lifted(boss.Buck, b))

@@ -137,7 +137,7 @@ func (r *Report) Warnings() []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	m := r.Hold.Material
-	if r.With.Centre != nil && len(r.With.Buck.Ramps) > 0 {
+	if r.With.Centre != nil && len(r.With.Buck.Ramps)+len(r.With.Buck.Bare) > 0 {
 		warn("the ramps are made for a straight draw, and the knife is drawn along an arc")
 	}
 	for _, b := range Paired(r.Binds) {

@@ -40,7 +40,7 @@ func BenchmarkPieces(b *testing.B) {
 	}{
 		{"standoff", func() (*mesh.Mesh, error) { return solid.Standoff(st, 0) }},
 		{"standoff-on-flat", func() (*mesh.Mesh, error) { return solid.Standoff(onFlat, 0) }},
-		{"ramp", func() (*mesh.Mesh, error) { return solid.Ramp(ramps[0], 0) }},
+		{"ramp", func() (*mesh.Mesh, error) { return solid.Ramp(ramps.Bossed[0], 0) }},
 		{"drain", func() (*mesh.Mesh, error) { return solid.Drain(drain, 0) }},
 		{"knife", func() (*mesh.Mesh, error) { return solid.Knife(k, 0.02) }},
 	} {

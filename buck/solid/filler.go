@@ -36,7 +36,7 @@ func (f *filler) body() relief.Body {
 		lines = append(lines, clipped(f.handle.outline, true, box)...)
 	}
 	for _, room := range rooms(r, f.chord) {
-		lines = append(lines, clipped(room.Points, true, box)...)
+		lines = append(lines, clipped(room.Points, room.Closed, box)...)
 	}
 	first, dx, dy := r.Nodes()
 	return relief.Body{

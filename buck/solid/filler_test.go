@@ -27,7 +27,7 @@ func TestFillers(t *testing.T) {
 			t.Errorf("%s, seed %d: %v", name, seed, err)
 			continue
 		}
-		for _, p := range ramps {
+		for _, p := range ramps.Bossed {
 			if !p.Grip {
 				continue
 			}

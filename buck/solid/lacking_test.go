@@ -73,7 +73,7 @@ func TestLacking(t *testing.T) {
 			follows(t, k, whole)
 			clean(solid.Standoff(st, 0))
 			clean(solid.Drain(d, 0))
-			for _, r := range ramps {
+			for _, r := range ramps.Bossed {
 				clean(solid.Ramp(r, 0.03))
 			}
 		})

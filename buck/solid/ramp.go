@@ -37,7 +37,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	}
 	lines = append(lines, clipped(grown(k.Plan.Handle.Flatten(chord), r.Fit, chord), true, box)...)
 	for _, room := range rooms(r, chord) {
-		lines = append(lines, clipped(room.Points, true, box)...)
+		lines = append(lines, clipped(room.Points, room.Closed, box)...)
 	}
 	if l := r.Lock; l != nil {
 		lines = append(lines, clipped(ring(l.Centre, l.Radius, chords(l.Radius, 2*math.Pi, chord)), true, box)...)
@@ -75,7 +75,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 	return trimmed(r, relief.Body{Lines: lines, Spans: spans, Lattice: &nodes}, tol)
 }
 
-// rooms are the outlines of what the ramp leaves to the boss and to the drain insert.
+// rooms are the lines of what the ramp leaves to the boss and to the drain insert, and of what is trimmed.
 func rooms(r *buck.RampPiece, chord float64) []relief.Line {
 	var lines []relief.Line
 	if r.Boss.Length > 0 {
@@ -83,6 +83,9 @@ func rooms(r *buck.RampPiece, chord float64) []relief.Line {
 	}
 	if r.Drain != nil {
 		lines = append(lines, relief.Line{Points: r.Drain.Room(), Closed: true})
+	}
+	for _, l := range r.TrimLines() {
+		lines = append(lines, relief.Line{Points: l[:]})
 	}
 	return lines
 }

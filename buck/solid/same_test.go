@@ -37,7 +37,7 @@ func makers(t testing.TB) map[string]func() (*mesh.Mesh, error) {
 	return map[string]func() (*mesh.Mesh, error){
 		"standoff": func() (*mesh.Mesh, error) { return solid.Standoff(s, 0) },
 		"drain":    func() (*mesh.Mesh, error) { return solid.Drain(d, 0) },
-		"ramp":     func() (*mesh.Mesh, error) { return solid.Ramp(r[0], 0) },
+		"ramp":     func() (*mesh.Mesh, error) { return solid.Ramp(r.Bossed[0], 0) },
 		"knife":    func() (*mesh.Mesh, error) { return solid.Knife(k, 0.05) },
 	}
 }
@@ -184,7 +184,7 @@ func TestDemoFigures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, r := range ramps {
+		for _, r := range ramps.Bossed {
 			m, err = solid.Ramp(r, 0)
 			at("ramp at the "+r.Side, m, err, 2500)
 		}

@@ -56,7 +56,7 @@ func pieces(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, r := range ramps {
+	for i, r := range ramps.Bossed {
 		t.Log(r.Side, r.Head, r.Split, r.Deepest, r.Rise)
 		start = time.Now()
 		m, err = solid.Ramp(r, 0)
@@ -82,10 +82,10 @@ func TestNoCrumbs(t *testing.T) {
 	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
 	s.Ramp.CantDeg = in(-4, 0)
 	_, all, err := bucktest.Knife(t, plan, s).Ramps()
-	if err != nil || len(all) == 0 {
-		t.Fatal(len(all), err)
+	if err != nil || len(all.On(true)) == 0 {
+		t.Fatal(len(all.On(true)), err)
 	}
-	for _, r := range all {
+	for _, r := range all.Bossed {
 		m, err := solid.Ramp(r, 0)
 		if err == nil {
 			_, err = mesh.GateBody(m)

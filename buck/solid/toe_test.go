@@ -25,7 +25,7 @@ func TestFeatherToe(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, r := range ramps {
+		for _, r := range ramps.Bossed {
 			m, err := solid.Ramp(r, 0)
 			if err != nil {
 				t.Fatal(err)

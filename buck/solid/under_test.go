@@ -82,11 +82,11 @@ func TestCheeksFollowTheBlade(t *testing.T) {
 	s.Blade.TipThickness = 1.8
 	k := bucktest.Knife(t, bucktest.Hunter(), s)
 	_, ramps, err := k.Ramps()
-	if err != nil || len(ramps) == 0 {
-		t.Fatalf("%d ramps, %v", len(ramps), err)
+	if err != nil || len(ramps.On(true)) == 0 {
+		t.Fatalf("%d ramps, %v", len(ramps.On(true)), err)
 	}
 	places := map[buck.Zone]int{}
-	for _, r := range ramps {
+	for _, r := range ramps.Bossed {
 		m, err := solid.Ramp(r, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -104,7 +104,15 @@ func (b *whole) lines() []relief.Line {
 			lines = append(lines, s.lines(side)...)
 		}
 	}
-	for _, r := range b.Ramps {
+	var ramps []*buck.RampPiece
+	for _, f := range buck.Both.Faces() {
+		for _, r := range b.Ramps[f] {
+			if r.For != buck.AllFaces || f == buck.RightFace {
+				ramps = append(ramps, r)
+			}
+		}
+	}
+	for _, r := range ramps {
 		_, leaves := leaving(r, k.Plan.Outline.Flatten(chord), true)
 		lines = append(lines, bending(0, rampLines(r, leaves)...)...)
 		lines = append(lines, rooms(r, chord)...)
@@ -216,7 +224,7 @@ func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
 			over = append(over, s.height)
 		}
 	}
-	for _, r := range b.Ramps {
+	for _, r := range b.Ramps[f] {
 		if r.BaseAt(p) != buck.NoBase {
 			over = append(over, r.Surface)
 		}

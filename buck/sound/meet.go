@@ -99,16 +99,20 @@ func (w Work) meetings() []Finding {
 			all = append(all, said("%s: it and the %s are in one place, about %s, %.1f mm3: they cannot both be glued on; %s", a.name, b.name, at(middle), volume, mend))
 		}
 	}
-	for i, r := range w.Ramps {
-		if w.Drain != nil {
-			meet(drainBody(w.Drain), rampBody(r), "lower drain.lap, or draw the ramp's end back with ramp.x less than 0, or leave one out")
-		}
-		for _, b := range w.Bosses {
-			meet(bossBody(b), rampBody(r), "move either, or lower the boss")
-		}
-		for _, other := range w.Ramps[:i] {
-			if volume, middle := shared(rampBody(r), rampBody(other)); volume > meetLeast {
-				all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.1f mm3", other.Side, r.Side, at(middle), volume))
+	for _, boss := range [2]bool{true, false} {
+		ramps := w.Ramps.On(boss)
+		for i, r := range ramps {
+			all = append(all, w.crossing(r, ramps[:i], boss)...)
+			if r.For == buck.AllFaces && !boss {
+				continue // looked at already
+			}
+			if w.Drain != nil {
+				meet(drainBody(w.Drain), rampBody(r), "lower drain.lap, or draw the ramp's end back with ramp.x less than 0, or leave one out")
+			}
+			for _, b := range w.Bosses {
+				if r.For != buck.BareFaces {
+					meet(bossBody(b), rampBody(r), "move either, or lower the boss")
+				}
 			}
 		}
 	}
@@ -118,6 +122,21 @@ func (w Work) meetings() []Finding {
 		}
 		for _, other := range w.Bosses[:i] {
 			meet(bossBody(b), bossBody(other), "set them further apart")
+		}
+	}
+	return all
+}
+
+// crossing are the ramps of a face that are in one place with another, which is the program's own fault. Those for all faces
+// are looked at with the boss.
+func (w Work) crossing(r *buck.RampPiece, others []*buck.RampPiece, boss bool) []Finding {
+	var all []Finding
+	for _, other := range others {
+		if !boss && r.For == buck.AllFaces && other.For == buck.AllFaces {
+			continue
+		}
+		if volume, middle := shared(rampBody(r), rampBody(other)); volume > meetLeast {
+			all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.1f mm3", other.Side, r.Side, at(middle), volume))
 		}
 	}
 	return all

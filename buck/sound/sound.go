@@ -20,7 +20,7 @@ import (
 // Work is what was made of a knife for some hands. What was not made is empty.
 type Work struct {
 	Bosses []*buck.StandoffPiece
-	Ramps  []*buck.RampPiece
+	Ramps  *buck.Ramps
 	Drain  *buck.DrainPiece
 	Sheath *layout.Sheath
 }

@@ -40,7 +40,7 @@ func copied(w sound.Work) sound.Work {
 	sheath, drain := *w.Sheath, *w.Drain
 	sheath.Eyelets, sheath.Pins, sheath.Posts = slices.Clone(sheath.Eyelets), slices.Clone(sheath.Pins), slices.Clone(sheath.Posts)
 	sheath.Trim = slices.Clone(sheath.Trim)
-	out := sound.Work{Sheath: &sheath, Drain: &drain, Ramps: slices.Clone(w.Ramps)}
+	out := sound.Work{Sheath: &sheath, Drain: &drain, Ramps: &buck.Ramps{Bossed: slices.Clone(w.Ramps.Bossed), Bare: w.Ramps.Bare}}
 	for _, b := range w.Bosses {
 		boss := *b
 		out.Bosses = append(out.Bosses, &boss)
@@ -101,7 +101,7 @@ func TestSpoilt(t *testing.T) {
 			"crosses itself", true,
 		},
 		"a ramp twice": {
-			func(w *sound.Work) { w.Ramps = append(w.Ramps, w.Ramps[0]) },
+			func(w *sound.Work) { w.Ramps.Bossed = append(w.Ramps.Bossed, w.Ramps.Bossed[0]) },
 			"two ramps, at the edge and at the edge", true,
 		},
 		"a boss on a ramp": {

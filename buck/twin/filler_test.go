@@ -21,7 +21,7 @@ func TestTwinOfFiller(t *testing.T) {
 			t.Fatal(err)
 		}
 		made := 0
-		for _, r := range all {
+		for _, r := range all.Bossed {
 			if !r.Grip || r.Side != "edge" {
 				continue
 			}

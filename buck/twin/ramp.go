@@ -68,6 +68,22 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 		}
 		body = sdf.Difference3D(body, prism(room, 0, tall))
 	}
+	for _, t := range r.Trims {
+		corners := make([]v2.Vec, 0, len(t.Loop))
+		for _, p := range t.Loop {
+			corners = append(corners, v2.Vec(p))
+		}
+		loop, err := sdf.Polygon2D(corners)
+		if err != nil {
+			return nil, err
+		}
+		gone := prism(loop, 0, tall)
+		if t.Beside {
+			steel := under(r, outline)
+			gone = sdf.Intersect3D(gone, field{box: everywhere, at: func(p r3.Vec) float64 { return -steel.Evaluate(v3.Vec(p)) }})
+		}
+		body = sdf.Difference3D(body, gone)
+	}
 	if !r.Grip {
 		body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
 	}

@@ -22,7 +22,7 @@ func ramps(t testing.TB, k *buck.Knife) []*buck.RampPiece {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return r
+	return r.Bossed
 }
 
 // rampMesh is a ramp as a piece to be measured against a twin, within the usual tolerance.

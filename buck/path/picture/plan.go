@@ -46,7 +46,7 @@ func still(p r2.Vec) r2.Vec { return p }
 
 // pieces draws the outlines of what is on the buck.
 func (c *canvas) pieces(b path.Buck, on buck.Face, f frame) {
-	for _, r := range b.Ramps {
+	for _, r := range b.On(on) {
 		h := r.Head
 		c.dashed(quiet, 1.6, 7, f.all(closed([]r2.Vec{
 			r.Blade(h.Min), r.Blade(r2.Vec{X: h.Max.X, Y: h.Min.Y}), r.Blade(h.Max), r.Blade(r2.Vec{X: h.Min.X, Y: h.Max.Y}),

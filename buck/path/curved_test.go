@@ -1,0 +1,149 @@
+package path_test
+
+import (
+	"slices"
+	"testing"
+
+	"formbuck/buck"
+	"formbuck/buck/bucktest"
+	"formbuck/buck/path"
+	"formbuck/buck/solid"
+	"formbuck/mesh"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// curvedPieces are the ramps of a curved knife and what passes, by brute force along rows.
+func curvedPieces(t *testing.T, name string) (*buck.Knife, []*buck.RampPiece) {
+	t.Helper()
+	v, plan := bucktest.CurvedKnife(t, name, "")
+	k := bucktest.Knife(t, plan, v.Spec)
+	b, err := path.Made(k, buck.Plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k, b.Ramps
+}
+
+// steelAlong reports whether there is steel of the knife from p on, every half millimetre, one way.
+func steelAlong(k *buck.Knife, p, way r2.Vec) bool {
+	for a := 0.0; a < 250; a += 0.1 {
+		if k.Holds(r2.Add(p, r2.Scale(a, way))) {
+			return true
+		}
+	}
+	return false
+}
+
+// TestCurvedRamps looks at the ramps of blades that do not run straight: beside the steel there is none of them where
+// nothing passes, nor beyond the far side, but for a bead's width; none runs into the drain; each is one body.
+func TestCurvedRamps(t *testing.T) {
+	for _, name := range bucktest.Curved() {
+		t.Run(name, func(t *testing.T) {
+			k, ramps := curvedPieces(t, name)
+			drain, err := buck.NewDrain(k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(ramps) == 0 {
+				t.Fatal("no ramps")
+			}
+			for _, r := range ramps {
+				idle, far, meets := 0, 0, 0
+				far1 := r2.Vec{Y: 1}
+				if r.Side == "spine" {
+					far1.Y = -1
+				}
+				for x := r.Head.Min.X + 0.25; x < r.Head.Max.X; x += 0.5 {
+					for y := r.Head.Min.Y + 0.5; y < r.Head.Max.Y-0.5; y += 0.5 {
+						p := r.Blade(r2.Vec{X: x, Y: y})
+						if r.BaseAt(p) == buck.NoBase {
+							continue
+						}
+						if drain.Holds(p) {
+							meets++
+						}
+						if r.BaseAt(p) != buck.Gap {
+							continue
+						}
+						if !steelAlong(k, p, r2.Vec{X: 1}) {
+							idle++
+						}
+						if r.Side != "face" && !steelAlong(k, p, far1) {
+							far++
+						}
+					}
+				}
+				if idle+far+meets > 0 {
+					t.Errorf("%s ramp: %d places where nothing passes, %d beyond the far side, %d in the drain", r.Side, idle, far, meets)
+				}
+				m, err := solid.Ramp(r, 0)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if _, err := mesh.GateBody(m); err != nil {
+					t.Errorf("%s ramp: %v", r.Side, err)
+				}
+			}
+		})
+	}
+}
+
+// TestCurvedPlain draws the curved knives from plain sheaths, with the ramps trimmed: nothing binds on the blade.
+func TestCurvedPlain(t *testing.T) {
+	for _, name := range bucktest.Curved() {
+		k, ramps := curvedPieces(t, name)
+		d, err := buck.NewDrain(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := path.New(path.Buck{Knife: k, Ramps: ramps, Drain: d}, path.Options{Step: 0.25})
+		for _, b := range s.Verdict().Binds {
+			if b.Side != path.AtHandle {
+				t.Errorf("%s: binds at the %s by %.2f mm at (%.1f, %.1f)", name, b.Side, b.Depth, b.At.X, b.At.Y)
+			}
+		}
+	}
+}
+
+// TestRampsByFace draws curved knives whose bevel binds where the boss's room is, for every hand: they come out, with a whole
+// ramp on the face without a boss. Where the boss's room takes nothing that binds, one ramp serves all faces.
+func TestRampsByFace(t *testing.T) {
+	for _, name := range []string{"ring", "hawkbill", "sickle"} {
+		v, plan := bucktest.CurvedKnife(t, name, "")
+		k := bucktest.Knife(t, plan, v.Spec)
+		_, ramps, err := k.Ramps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ramps.Differ() {
+			t.Errorf("%s: one ramp for all faces", name)
+		}
+		for _, hand := range buck.Hands() {
+			b, err := path.Made(k, hand)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
+				for _, r := range b.On(f) {
+					bossed := slices.Contains(hand.Faces(), f)
+					if bossed && r.For == buck.BareFaces || !bossed && r.For == buck.BossedFaces {
+						t.Errorf("%s, %s: the %s face has a ramp for the other kind of face", name, hand, f)
+					}
+				}
+			}
+			s := path.New(b, path.Options{Step: 0.25})
+			for _, x := range s.Verdict().Binds {
+				if x.Side != path.AtHandle {
+					t.Errorf("%s, %s: binds %v", name, hand, x)
+				}
+			}
+		}
+	}
+	for _, name := range bucktest.Demos() {
+		v, plan := bucktest.Demo(t, name)
+		if _, ramps, err := bucktest.Knife(t, plan, v.Spec).Ramps(); err != nil || ramps.Differ() {
+			t.Errorf("%s: its ramps are by face, %v", name, err)
+		}
+	}
+}
