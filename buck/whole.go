@@ -20,7 +20,7 @@ type Whole struct {
 type WholePiece struct {
 	Knife    *Knife
 	Bosses   map[Face][]*StandoffPiece // of each face that has any
-	Ramps    map[Face][]*RampPiece    // of each face
+	Ramps    map[Face][]*RampPiece     // of each face
 	Drain    *DrainPiece
 	From, To float64 // its ends along x
 	Cut      float64 // x of the cut, if it is cut

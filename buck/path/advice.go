@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"formbuck/buck"
-
 )
 
 // Advice is what to change so that a bind goes: the key of the variant that helps, and why.
@@ -30,16 +29,59 @@ func (r *Report) Advice(b Bind) (key, why string) {
 	return "ramp.y", "no ramp reaches there: move the ramp, or give it more ramp.lap"
 }
 
-// bossAdvice is what to change where the ramps leave room for a boss that this face does not have.
+// bossAdvice is what to change where the ramps leave room for a boss: on a face that has none the ramp may be another one, on
+// one that has a boss this has to move, by as much as was tried to help.
 func (r *Report) bossAdvice(b Bind) (key, why string) {
-	const room = "the ramps leave room there for a boss, which this face does not have: "
-	switch {
-	case r.With.Buck.Knife.Spec.Ramp.CantDeg != 0:
-		return "ramp.cant", room + "cant the draw less"
-	case b.Side == AtSpine:
-		return "standoff.y", room + "less of it moves the boss towards the edge"
+	if !slices.Contains(r.With.Buck.Faces, b.Face) {
+		return "ramp.split", "the ramp is in one piece, which leaves room there for a boss that this face does not have: \"auto\" makes one for either kind of face"
 	}
-	return "standoff.y", room + "more of it moves the boss towards the spine"
+	const room = "the ramps leave room there for the boss: "
+	if to, ok := r.clearOf(b); ok {
+		return "standoff.y", fmt.Sprintf("%s%.4g frees the draw", room, to)
+	}
+	return "standoff.y", room + "no place within 8 mm across the blade was found that frees the draw; a smaller plate needs less room"
+}
+
+// The places of a boss that are tried, across the blade, and the cells they are looked at with, mm.
+const (
+	clearStep  = 0.5
+	clearReach = 8
+	clearCells = 0.3
+)
+
+// clearOf is the standoff.y nearest to the one asked for at which nothing binds, as was tried, away from the side of the bind
+// first.
+func (r *Report) clearOf(b Bind) (y float64, ok bool) {
+	k := r.With.Buck.Knife
+	away := 1.0
+	if b.Side == AtSpine {
+		away = -1
+	}
+	for by := clearStep; by <= clearReach; by += clearStep {
+		for _, way := range [2]float64{away, -away} {
+			s := k.Spec
+			s.Standoff.Y += way * by
+			moved, err := buck.NewKnife(k.Plan, s)
+			if err != nil {
+				continue
+			}
+			on, err := Made(moved, r.hand())
+			if err == nil && New(on, Options{Step: clearCells}).Verdict().Free() {
+				return s.Standoff.Y, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// hand is the hand whose faces carry the boss.
+func (r *Report) hand() buck.Hand {
+	for _, h := range buck.Hands() {
+		if slices.Equal(h.Faces(), r.With.Buck.Faces) {
+			return h
+		}
+	}
+	return buck.Plain
 }
 
 // inBossRoom reports whether a ramp leaves room for the boss where it binds.

@@ -158,20 +158,32 @@ func TestShortRampIsRefused(t *testing.T) {
 	}
 }
 
-// TestBossInTheWay: a boss moved over the recurve keeps the ramp off the face that has none; the advice is to move it back,
-// or to cant less where the draw is canted.
+// TestBossInTheWay: a boss moved over the recurve leaves the other face free, whose ramp is another one, but where a ramp is
+// never to be split; the advice is to let it.
 func TestBossInTheWay(t *testing.T) {
-	for cant, want := range map[float64]string{0: "standoff.y", 5: "ramp.cant"} {
-		on := demo(t, "otter", buck.Right, func(s *buck.Spec) {
-			s.Plate.Width, s.Tape.Thickness = 9, 0.05
-			s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg = 4, -7, cant
-		})
-		r := path.NewReport(on, quick())
-		if r.Free() {
-			t.Fatal("a boss over the recurve leaves the draw free")
-		}
-		if key, why := r.Advice(r.Binds[0]); key != want || !strings.Contains(why, "a boss") {
-			t.Errorf("canted by %g deg: %s: %s", cant, key, why)
+	for _, cant := range []float64{0, 5} {
+		for split, free := range map[buck.Split]bool{buck.SplitAuto: true, buck.SplitNever: false} {
+			on := demo(t, "otter", buck.Right, func(s *buck.Spec) {
+				s.Plate.Width, s.Tape.Thickness = 9, 0.05
+				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split = 4, -7, cant, split
+			})
+			r := path.NewReport(on, quick())
+			var bare []path.Bind
+			for _, b := range r.Binds {
+				if b.Face == buck.RightFace {
+					bare = append(bare, b)
+				}
+			}
+			if (len(bare) == 0) != free {
+				t.Errorf("canted by %g deg, split %s: the bare face binds %v", cant, split, bare)
+				continue
+			}
+			if free {
+				continue
+			}
+			if key, why := r.Advice(bare[0]); key != "ramp.split" || !strings.Contains(why, "a boss") {
+				t.Errorf("canted by %g deg: %s: %s", cant, key, why)
+			}
 		}
 	}
 }

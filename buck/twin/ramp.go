@@ -68,6 +68,21 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 		}
 		body = sdf.Difference3D(body, prism(room, 0, tall))
 	}
+	if body, err = trimmedOff(body, r, outline, tall); err != nil {
+		return nil, err
+	}
+	if !r.Grip {
+		body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
+	}
+	if r.Split {
+		upper := field{box: everywhere, at: func(p r3.Vec) float64 { return -p.Z }}
+		body = sdf.Intersect3D(body, upper)
+	}
+	return body, nil
+}
+
+// trimmedOff is a body without the parts of the plan that the ramp does without.
+func trimmedOff(body sdf.SDF3, r *buck.RampPiece, outline sdf.SDF2, tall float64) (sdf.SDF3, error) {
 	for _, t := range r.Trims {
 		corners := make([]v2.Vec, 0, len(t.Loop))
 		for _, p := range t.Loop {
@@ -83,13 +98,6 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 			gone = sdf.Intersect3D(gone, field{box: everywhere, at: func(p r3.Vec) float64 { return -steel.Evaluate(v3.Vec(p)) }})
 		}
 		body = sdf.Difference3D(body, gone)
-	}
-	if !r.Grip {
-		body = sdf.Difference3D(body, sdf.Intersect3D(under(r, outline), within(k, r.Gap, body.BoundingBox())))
-	}
-	if r.Split {
-		upper := field{box: everywhere, at: func(p r3.Vec) float64 { return -p.Z }}
-		body = sdf.Intersect3D(body, upper)
 	}
 	return body, nil
 }
