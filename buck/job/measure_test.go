@@ -20,7 +20,7 @@ func TestMeasure(t *testing.T) {
 		request.Hands = []buck.Hand{buck.Right}
 	}
 	if testing.Short() {
-		request.Kinds = []job.Kind{job.Ramp, job.Nub}
+		request.Kinds = []job.Kind{job.Drain, job.Nub}
 	}
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {

@@ -48,7 +48,7 @@ func pick(r *rand.Rand, a, b float64) float64 {
 // every mesh of it passes the gate.
 func TestRandomVariants(t *testing.T) {
 	size.Long(t)
-	each := size.Or(4, 12)
+	each := size.Or(2, 12)
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
 		each = (n + len(bucktest.Demos()) - 1) / len(bucktest.Demos())
 	}
