@@ -1,6 +1,6 @@
 #!/usr/bin/awk -f
-# Prints the folder of each test that asks how much of its property to try (testdata/size), and its name. A call that is not
-# in a test itself would go unseen by .ci/run full, and is a fault.
+# Prints the folder of each test that asks how much of its property to try (testdata/size), and its
+# name. A call that is not in a test itself would go unseen by .ci/run full, and is a fault.
 FNR == 1 { test = "" }
 /^func / { test = match($0, /^func Test[A-Za-z0-9_]*\(/) ? substr($0, 6, RLENGTH - 6) : "" }
 /size\.(Full|Of|Or)\(/ {

@@ -1,4 +1,5 @@
-// Package size says how much of a property a test tries. It imports nothing of the project, so that leaves may use it.
+// Package size says how much of a property a test tries. It imports nothing of the project, so
+// that leaves may use it.
 package size
 
 import (
@@ -6,8 +7,8 @@ import (
 	"testing"
 )
 
-// Full reports whether a property is to be tried in full: FORMBUCK_FULL asks for it, as .ci/run full does, and -short,
-// which the race detector's run takes, outweighs it.
+// Full reports whether a property is to be tried in full: FORMBUCK_FULL asks for it, as
+// .ci/run full does, and -short, which the race detector's run takes, outweighs it.
 func Full() bool { return os.Getenv("FORMBUCK_FULL") != "" && !testing.Short() }
 
 // Of returns as many cases as a run has time for: with -short, as usual, or in full.
@@ -29,7 +30,8 @@ func Or[T any](usual, full T) T {
 	return usual
 }
 
-// Long leaves a test out with -short: one that works long in one goroutine, or starts no others than tests that remain.
+// Long leaves a test out with -short: one that works long in one goroutine, or starts no others
+// than tests that remain.
 func Long(t testing.TB) {
 	t.Helper()
 	if testing.Short() {
