@@ -160,7 +160,7 @@ func (d *Design) thinning(m *Made) {
 	if lower <= 0 {
 		return
 	}
-	say := fmt.Sprintf("%s: %s: %.2f mm is reckoned with, as over a low boss; drawn %.1f mm high the sheet is %.2f mm at most, so that the clip sits %.2f mm lower and more: state what you measure",
+	say := fmt.Sprintf("%s: %s: sizes here assume %.2f mm, as over a low boss; drawn %.1f mm high the sheet is %.2f mm at most, so that the clip sits %.2f mm lower and more: state what you measure",
 		d.file, key, b.Taken, b.Height, b.Best, lower)
 	if lower > d.knife.Spec.Clip.Clearance/2 {
 		m.Warnings = append(m.Warnings, say)

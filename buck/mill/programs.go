@@ -91,9 +91,9 @@ var hints = [][2]string{
 	{"a finishing pass of", "mill.allowance says what is left for it"},
 	{"a pass takes", "mill.depth says how deep passes are"},
 	{"the machine does", "mill.max_feed and mill.max_speed say what it does"},
-	{"turns a minute", "mill.speed and mill.drill_speed, or nothing, for what material and tool ask"},
-	{"for each tooth", "mill.feed, mill.speed and mill.flutes, or nothing, for what material and tool ask"},
-	{"a turn:", "mill.drill_feed and mill.drill_speed, or nothing, for what material and tool ask"},
+	{"rpm", "mill.speed and mill.drill_speed, or leave them out to have them chosen"},
+	{"per tooth", "mill.feed, mill.speed and mill.flutes, or leave them out to have them chosen"},
+	{"per revolution:", "mill.drill_feed and mill.drill_speed, or leave them out to have them chosen"},
 	{"downwards", "mill.plunge says how fast"},
 }
 

@@ -69,7 +69,7 @@ func run(w *drawing.List, s *layout.Sheath, p Program) {
 		return
 	}
 	n := said{p.Setup.Inch}
-	w.Tick(fmt.Sprintf("%s: %s; %s; %g turns a minute, %s a minute; %.1f min; rapids cross at Z %s",
+	w.Tick(fmt.Sprintf("%s: %s; %s; %g rpm, feed %s/min; %.1f min; rapid moves at Z %s",
 		p.File(s), p.Does, tool(p.Setup.Tool, n), p.Rates.Speed, n.length(p.Rates.Feed), (p.Proof.Cutting+p.Proof.Over)/60, n.length(p.Setup.Safe)))
 	if more, found := strings.CutPrefix(p.Setup.Hold, NewSetup(s, p.Place).Hold); found && more != "" {
 		w.Row("for it", strings.TrimSpace(more))

@@ -159,7 +159,7 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
 	if all := b.Bosses(); len(all) > 0 {
 		d := path.NewBoss(path.Highest(all))
-		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); %s is reckoned with", mm(d.Worst), mm(d.Best), mm(d.Taken)))
+		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); sizes here assume %s", mm(d.Worst), mm(d.Best), mm(d.Taken)))
 	}
 }
 

@@ -74,7 +74,7 @@ func (r *Report) Rows() []Row {
 	}
 	t = append(t, r.holdRows()...)
 	if b := r.Boss; b != nil {
-		add("sheet over the boss", fmt.Sprintf("%.2f to %.2f mm, drawn %.1f mm high", b.Worst, b.Best, b.Height), fmt.Sprintf("%.2f mm reckoned with", b.Taken))
+		add("sheet over the boss", fmt.Sprintf("%.2f to %.2f mm, drawn %.1f mm high", b.Worst, b.Best, b.Height), fmt.Sprintf("sizes here assume %.2f mm", b.Taken))
 	}
 	if d := r.Drain; d != nil {
 		add("water held in the drain", fmt.Sprintf("%.1f mm high in Ø %.2f mm", d.Head, d.Diameter), "less than 7 mm")

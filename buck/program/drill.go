@@ -56,7 +56,7 @@ func Drill(s Setup, o DrillOptions) (*Program, error) {
 	}
 	p.Warnings = append(p.Warnings, warn...)
 	what := []string{
-		fmt.Sprintf("RATES for %s: %g turns a minute, %s at the rim, at most %s; %s a minute, %s a turn, %s to %s. Source: %s",
+		fmt.Sprintf("RATES for %s: %g rpm, %s at the rim, at most %s; feed %s/min, %s per revolution, %s to %s. Source: %s",
 			o.Material.Name, p.Rates.Speed, w.rim(s.Tool.Surface(p.Rates.Speed)), w.rim(o.Material.DrillSpeed), w.said(p.Rates.Feed),
 			w.said(p.Rates.Feed/p.Rates.Speed), w.said(o.Material.DrillFeed.Least), w.said(o.Material.DrillFeed.Most), o.Material.Source),
 	}
@@ -144,7 +144,7 @@ func (p *Program) prove(s *Setup) error {
 	}
 	for _, m := range read.Motions {
 		if m.Kind != ngc.Rapid && math.Abs(m.Speed-p.Rates.Speed) > 0.5 {
-			return fault("line %d feeds at %g turns a minute, and %g were meant", m.Line, m.Speed, p.Rates.Speed)
+			return fault("line %d feeds at %g rpm, and %g were meant", m.Line, m.Speed, p.Rates.Speed)
 		}
 	}
 	n := numbers{s.Inch}

@@ -226,7 +226,7 @@ func harmless(t *testing.T, text string, w runs.Work) {
 		case mode == 0 && (end[0] != at[0] || end[1] != at[1]):
 			t.Errorf("line %d: a rapid across at Z %g", i+1, low)
 		case mode > 0 && (!turning || speed < 2499):
-			t.Errorf("line %d: feeds at %g turns a minute", i+1, speed)
+			t.Errorf("line %d: feeds at %g rpm", i+1, speed)
 		case drill && mode > 0 && !over(holes, here):
 			t.Errorf("line %d: drills at %v", i+1, here)
 		case !drill && low < 14:

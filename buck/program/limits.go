@@ -16,7 +16,7 @@ func (m Material) fastest(t Tool) float64 {
 	return m.CutSpeed
 }
 
-// slowest is how many turns a minute a tool needs at the least.
+// slowest is how many rpm a tool needs at the least.
 func (t Tool) slowest(m Material) float64 {
 	usual := float64(usualCutter)
 	if t.Drill() {
@@ -30,22 +30,22 @@ func (t Tool) check(m Material, machine Machine, r Rates) error {
 	most, least := m.fastest(t), t.slowest(m)
 	switch v := t.Surface(r.Speed); {
 	case !(r.Speed > 0 && r.Feed > 0 && r.Plunge > 0):
-		return fault("%g turns a minute, a feed of %g and %g mm/min downwards", r.Speed, r.Feed, r.Plunge)
+		return fault("%g rpm, a feed of %g and %g mm/min downwards", r.Speed, r.Feed, r.Plunge)
 	case r.Speed > machine.Speed:
-		return fault("%g turns a minute, and the machine does at most %g", r.Speed, machine.Speed)
+		return fault("%g rpm, and the machine does at most %g", r.Speed, machine.Speed)
 	case r.Feed > machine.Feed*(1+1e-9):
 		return fault("a feed of %g mm/min, and the machine does at most %g", r.Feed, machine.Feed)
 	case r.Plunge > r.Feed*(1+1e-9):
 		return fault("a feed of %g mm/min downwards, and of %g along: down is not faster", r.Plunge, r.Feed)
 	case v > far*most:
-		return fault("%.0f m/min at the tool's rim: at most %g are advised, %.0f turns a minute, and more than %d times that is refused", v, most, below(most, t.Diameter), far)
+		return fault("%.0f m/min at the tool's rim: at most %g are advised, %.0f rpm, and more than %d times that is refused", v, most, below(most, t.Diameter), far)
 	case r.Speed < least:
-		return fault("%g turns a minute are too slow for a tool of %.4g mm: at least %.0f", r.Speed, t.Diameter, least)
+		return fault("%g rpm is too slow for a tool of %.4g mm: at least %.0f", r.Speed, t.Diameter, least)
 	}
-	each, what, advised := r.Feed/r.Speed, "a turn", m.DrillFeed
+	each, what, advised := r.Feed/r.Speed, "per revolution", m.DrillFeed
 	if !t.Drill() {
 		advised, _ = m.chips(t)
-		each, what = each/t.flutes(), "for each tooth"
+		each, what = each/t.flutes(), "per tooth"
 	}
 	low := advised.Least / far
 	if !t.Drill() {

@@ -14,15 +14,15 @@ func TestSpeeds(t *testing.T) {
 	tool := program.Tool{Diameter: 6.35}
 	for v, n := range map[float64]float64{60: 3008, 150: 7519, 200: 10026, 300: 15038, 359: 18000, 239: 12000} {
 		if got := tool.Surface(n); math.Abs(got-v) > 0.5 {
-			t.Errorf("%g turns a minute: %g m/min, want %g", n, got, v)
+			t.Errorf("%g rpm: %g m/min, want %g", n, got, v)
 		}
 	}
-	// 2500 turns a minute are usual for a drill of 6.35 mm: common practice, no source.
+	// 2500 rpm are usual for a drill of 6.35 mm: common practice, no source.
 	drill := program.Tool{Diameter: 6.35, PointDeg: 118}
 	for _, m := range program.Materials() {
 		r, warnings, err := drill.Drilling(m, program.Machine{}, program.Rates{Speed: 2500})
 		if err != nil || len(warnings) > 0 || drill.Surface(2500) > m.DrillSpeed || r.Feed/r.Speed < m.DrillFeed.Least || r.Feed/r.Speed > m.DrillFeed.Most {
-			t.Errorf("%s: 2500 turns a minute: %v, %q", m.Name, r, warnings)
+			t.Errorf("%s: 2500 rpm: %v, %q", m.Name, r, warnings)
 		}
 		if m.Source == "" {
 			t.Errorf("%s has no source", m.Name)
@@ -46,11 +46,11 @@ func TestRateWarnings(t *testing.T) {
 	}{
 		{"usual drill", drill, program.Rates{}, 0, ""},
 		{"usual cutter", cutter, program.Rates{}, 0.4, ""},
-		{"drill melts", drill, program.Rates{Speed: 8000, Feed: 800}, 0, "160 m/min at the tool's rim melts the sheet: at most 150 are advised, 7500 turns a minute"},
-		{"cutter melts", cutter, program.Rates{Speed: 18000, Feed: 5000}, 0, "359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 turns a minute"},
-		{"drill rubs", drill, program.Rates{Speed: 2500, Feed: 100}, 0, "0.040 mm a turn rubs and melts: at least 0.05 are advised, 125 mm/min at this speed"},
-		{"drill tears", drill, program.Rates{Speed: 2500, Feed: 500}, 0, "0.200 mm a turn tears: at most 0.13 are advised, 325 mm/min at this speed"},
-		{"cutter rubs", cutter, program.Rates{Speed: 12000, Feed: 480}, 0, "0.020 mm for each tooth rubs and melts: 0.127 and more are advised for a cutter of 6.35 mm"},
+		{"drill melts", drill, program.Rates{Speed: 8000, Feed: 800}, 0, "160 m/min at the tool's rim melts the sheet: at most 150 are advised, 7500 rpm"},
+		{"cutter melts", cutter, program.Rates{Speed: 18000, Feed: 5000}, 0, "359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 rpm"},
+		{"drill rubs", drill, program.Rates{Speed: 2500, Feed: 100}, 0, "0.040 mm per revolution rubs and melts: at least 0.05 are advised, 125 mm/min at this speed"},
+		{"drill tears", drill, program.Rates{Speed: 2500, Feed: 500}, 0, "0.200 mm per revolution tears: at most 0.13 are advised, 325 mm/min at this speed"},
+		{"cutter rubs", cutter, program.Rates{Speed: 12000, Feed: 480}, 0, "0.020 mm per tooth rubs and melts: 0.127 and more are advised for a cutter of 6.35 mm"},
 		{"finish rubs", cutter, program.Rates{Speed: 12000, Feed: 1200}, 0.4, "the finishing pass of 0.4 mm rubs: its chips are 0.024 mm thick, and under 0.0254 mm an edge does not cut; feed faster or leave more"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -82,15 +82,15 @@ func TestRateRefusals(t *testing.T) {
 		want  string
 	}{
 		{"one turn a minute", cutter, program.Rates{Speed: 1, Feed: 20000}, "a feed of 20000 mm/min, and the machine does at most 5000"},
-		{"one turn a minute, slowly", cutter, program.Rates{Speed: 1, Feed: 1}, "1 turns a minute are too slow for a tool of 6.35 mm: at least 1500"},
-		{"thick chips", cutter, program.Rates{Speed: 3000, Feed: 3100}, "0.517 mm for each tooth: at most 0.254 are advised for a tool of 6.35 mm, and more than 2 times that is refused"},
-		{"thin chips", cutter, program.Rates{Speed: 12000, Feed: 300}, "0.0125 mm for each tooth: an edge that takes so little rubs and melts the sheet; 0.127 and more are advised for a tool of 6.35 mm"},
-		{"a small cutter at the feed of a large one", program.Tool{Diameter: 1}, program.Rates{Speed: 12000, Feed: 3050}, "0.127 mm for each tooth: at most 0.04 are advised for a tool of 1 mm, and more than 2 times that is refused"},
-		{"over the spindle's most", program.Tool{Diameter: 3}, program.Rates{Speed: 30000, Feed: 4000}, "30000 turns a minute, and the machine does at most 24000"},
-		{"too fast for a wide cutter", program.Tool{Diameter: 16}, program.Rates{Speed: 12000, Feed: 4000}, "603 m/min at the tool's rim: at most 300 are advised, 5900 turns a minute, and more than 2 times that is refused"},
+		{"one turn a minute, slowly", cutter, program.Rates{Speed: 1, Feed: 1}, "1 rpm is too slow for a tool of 6.35 mm: at least 1500"},
+		{"thick chips", cutter, program.Rates{Speed: 3000, Feed: 3100}, "0.517 mm per tooth: at most 0.254 are advised for a tool of 6.35 mm, and more than 2 times that is refused"},
+		{"thin chips", cutter, program.Rates{Speed: 12000, Feed: 300}, "0.0125 mm per tooth: an edge that takes so little rubs and melts the sheet; 0.127 and more are advised for a tool of 6.35 mm"},
+		{"a small cutter at the feed of a large one", program.Tool{Diameter: 1}, program.Rates{Speed: 12000, Feed: 3050}, "0.127 mm per tooth: at most 0.04 are advised for a tool of 1 mm, and more than 2 times that is refused"},
+		{"over the spindle's most", program.Tool{Diameter: 3}, program.Rates{Speed: 30000, Feed: 4000}, "30000 rpm, and the machine does at most 24000"},
+		{"too fast for a wide cutter", program.Tool{Diameter: 16}, program.Rates{Speed: 12000, Feed: 4000}, "603 m/min at the tool's rim: at most 300 are advised, 5900 rpm, and more than 2 times that is refused"},
 		{"plunge", cutter, program.Rates{Speed: 12000, Feed: 3050, Plunge: 4000}, "a feed of 4000 mm/min downwards, and of 3050 along: down is not faster"},
-		{"drill tears", drill, program.Rates{Speed: 2500, Feed: 700}, "0.280 mm a turn: at most 0.13 are advised for a tool of 6.35 mm, and more than 2 times that is refused"},
-		{"drill too slow", drill, program.Rates{Speed: 100, Feed: 10}, "100 turns a minute are too slow for a tool of 6.35 mm: at least 700"},
+		{"drill tears", drill, program.Rates{Speed: 2500, Feed: 700}, "0.280 mm per revolution: at most 0.13 are advised for a tool of 6.35 mm, and more than 2 times that is refused"},
+		{"drill too slow", drill, program.Rates{Speed: 100, Feed: 10}, "100 rpm is too slow for a tool of 6.35 mm: at least 700"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var err error

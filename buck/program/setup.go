@@ -45,7 +45,7 @@ type Setup struct {
 // Machine is the most that the machine does. The zero value is a light machine's.
 type Machine struct {
 	Feed  float64 // mm/min; 0: 5000
-	Speed float64 // of the spindle, turns a minute; 0: 24000
+	Speed float64 // of the spindle, rpm; 0: 24000
 }
 
 // Pass is the most that a cutter takes at once.

@@ -12,9 +12,9 @@ type Range struct{ Least, Most float64 }
 type Material struct {
 	Name       string
 	DrillSpeed float64 // most, m/min
-	DrillFeed  Range   // mm a turn
+	DrillFeed  Range   // mm per revolution
 	CutSpeed   float64 // most, m/min
-	Chip       Range   // mm for each tooth of a cutter of 6.35 mm
+	Chip       Range   // mm per tooth of a cutter of 6.35 mm
 	LeastChip  float64 // mm for the same: under it an edge rubs instead of cutting
 	Source     string
 }
@@ -22,7 +22,7 @@ type Material struct {
 // Materials are those that figures were found for.
 func Materials() []Material {
 	const (
-		table  = "Carvill, Mechanical Engineer's Data Handbook, table 5.7.5, rigid PVC: drilling 2.5 m/s, 0.05 to 0.13 mm a turn; milling 5 m/s"
+		table  = "Carvill, Mechanical Engineer's Data Handbook, table 5.7.5, rigid PVC: drilling 2.5 m/s, 0.05 to 0.13 mm per revolution; milling 5 m/s"
 		router = "a community book on light milling machines, chapter on plastics: 0.005 to 0.010 in a tooth with a 1/4 in cutter, over 0.001 in always"
 	)
 	pvc := Material{
@@ -89,9 +89,9 @@ func (t Tool) Drilling(m Material, machine Machine, r Rates) (Rates, []string, e
 	}
 	switch per := r.Feed / r.Speed; {
 	case per > m.DrillFeed.Most*(1+1e-9):
-		warnings = append(warnings, fmt.Sprintf("%.3f mm a turn tears: at most %g are advised, %.0f mm/min at this speed", per, m.DrillFeed.Most, m.DrillFeed.Most*r.Speed))
+		warnings = append(warnings, fmt.Sprintf("%.3f mm per revolution tears: at most %g are advised, %.0f mm/min at this speed", per, m.DrillFeed.Most, m.DrillFeed.Most*r.Speed))
 	case per < m.DrillFeed.Least*(1-1e-9):
-		warnings = append(warnings, fmt.Sprintf("%.3f mm a turn rubs and melts: at least %g are advised, %.0f mm/min at this speed", per, m.DrillFeed.Least, m.DrillFeed.Least*r.Speed))
+		warnings = append(warnings, fmt.Sprintf("%.3f mm per revolution rubs and melts: at least %g are advised, %.0f mm/min at this speed", per, m.DrillFeed.Least, m.DrillFeed.Least*r.Speed))
 	}
 	return r, warnings, nil
 }
@@ -101,10 +101,10 @@ func (t Tool) melts(speed, most float64) string {
 	if v <= most*(1+1e-9) {
 		return ""
 	}
-	return fmt.Sprintf("%.0f m/min at the tool's rim melts the sheet: at most %.0f are advised, %.0f turns a minute", v, most, below(most, t.Diameter))
+	return fmt.Sprintf("%.0f m/min at the tool's rim melts the sheet: at most %.0f are advised, %.0f rpm", v, most, below(most, t.Diameter))
 }
 
-// Thinning is how much thinner than the feed for each tooth the thickest chip is, where a cutter of diameter
+// Thinning is how much thinner than the feed per tooth the thickest chip is, where a cutter of diameter
 // d takes the width off the side: 2 sqrt(x (1-x)) with x = width/d, 1 from half of d on (geometry of the
 // circle; Machinery's Handbook calls it radial chip thinning, from memory).
 func Thinning(width, d float64) float64 {
@@ -129,10 +129,10 @@ func (t Tool) Cutting(m Material, machine Machine, r Rates, width float64) (Rate
 	}
 	chip := r.Feed / r.Speed / t.flutes()
 	if chip > advised.Most*(1+1e-9) {
-		warnings = append(warnings, fmt.Sprintf("%.3f mm for each tooth: at most %.3g are advised for a cutter of %.4g mm", chip, advised.Most, t.Diameter))
+		warnings = append(warnings, fmt.Sprintf("%.3f mm per tooth: at most %.3g are advised for a cutter of %.4g mm", chip, advised.Most, t.Diameter))
 	}
 	if chip < least*(1-1e-9) {
-		warnings = append(warnings, fmt.Sprintf("%.3f mm for each tooth rubs and melts: %.3g and more are advised for a cutter of %.4g mm", chip, advised.Least, t.Diameter))
+		warnings = append(warnings, fmt.Sprintf("%.3f mm per tooth rubs and melts: %.3g and more are advised for a cutter of %.4g mm", chip, advised.Least, t.Diameter))
 	} else if thin := chip * Thinning(width, t.Diameter); width > 0 && thin < least*(1-1e-9) {
 		warnings = append(warnings, fmt.Sprintf("the finishing pass of %g mm rubs: its chips are %.3f mm thick, and under %.4f mm an edge does not cut; feed faster or leave more", width, thin, least))
 	}
@@ -143,7 +143,7 @@ func (t Tool) Cutting(m Material, machine Machine, r Rates, width float64) (Rate
 // thick enough.
 func (t Tool) cuttingRates(m Material, machine Machine, r Rates) Rates {
 	advised, _ := m.chips(t)
-	each := advised.Least * t.flutes() // mm a turn
+	each := advised.Least * t.flutes() // mm per revolution
 	if r.Speed == 0 {
 		r.Speed = min(usualCutter, below(m.CutSpeed, t.Diameter), machine.Speed)
 		if r.Feed == 0 && each*r.Speed > machine.Feed {

@@ -113,10 +113,10 @@ func (v *prover) rates(m *ngc.Motion, low float64) {
 	case m.Speed == 0:
 		v.refuse(m.Line, "feeds with the spindle standing")
 	case m.Speed < s.Rates.Speed-0.5:
-		v.refuse(m.Line, "feeds at %g turns a minute, and at least %g are stated", m.Speed, s.Rates.Speed)
+		v.refuse(m.Line, "feeds at %g rpm, and at least %g are stated", m.Speed, s.Rates.Speed)
 	case m.Speed > most:
-		v.refuse(m.Line, "feeds at %g turns a minute, and the machine does at most %g", m.Speed, most)
+		v.refuse(m.Line, "feeds at %g rpm, and the machine does at most %g", m.Speed, most)
 	case s.Tool.Surface(m.Speed) > far*fastest(s.Tool):
-		v.refuse(m.Line, "feeds at %g turns a minute: %.0f m/min at the tool's rim, and at most %.0f are advised", m.Speed, s.Tool.Surface(m.Speed), fastest(s.Tool))
+		v.refuse(m.Line, "feeds at %g rpm: %.0f m/min at the tool's rim, and at most %.0f are advised", m.Speed, s.Tool.Surface(m.Speed), fastest(s.Tool))
 	}
 }

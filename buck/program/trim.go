@@ -110,7 +110,7 @@ func (o *TrimOptions) what(n numbers, s *Setup, p *Program) []string {
 	t := s.Tool
 	chips, _ := o.Material.chips(t)
 	what := []string{
-		fmt.Sprintf("RATES for %s: %g turns a minute, %s at the rim, at most %s; %s a minute, %s for each tooth, %s to %s; down at %s a minute. Source: %s",
+		fmt.Sprintf("RATES for %s: %g rpm, %s at the rim, at most %s; feed %s/min, %s per tooth, %s to %s; plunge %s/min. Source: %s",
 			o.Material.Name, p.Rates.Speed, n.rim(t.Surface(p.Rates.Speed)), n.rim(o.Material.CutSpeed), n.said(p.Rates.Feed),
 			n.said(p.Rates.Feed/p.Rates.Speed/t.flutes()), n.said(chips.Least), n.said(chips.Most), n.said(p.Rates.Plunge), o.Material.Source),
 		"PASSES: " + o.plan(n) + "; the cutter climbs, clockwise round the sheath, and goes " + n.said(o.Through) + " into the board",

@@ -16,6 +16,7 @@ const (
 	NoUnit      Fault = "no unit"
 	UnknownUnit Fault = "unknown unit"
 	WrongUnit   Fault = "unit of another kind"
+	NotWhole    Fault = "not a whole number"
 )
 
 // Error is a quantity that could not be read.

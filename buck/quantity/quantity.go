@@ -8,6 +8,9 @@
 //	fraction = "1/4", "3/32"
 //	unit     = "mm" | "cm" | "in" | "inch" | `"` | "″"   for a length
 //	         | "deg" | "°"                               for an angle
+//	         | "%"                                       for a share
+//	         | length "/min"                             for a feed
+//	         | "rpm" | "r/min"                           for the speed of a spindle
 //
 // Units may be written in capitals. One inch is 25.4 mm exactly (international inch, ISO 31-1:1992
 // annex B, from memory). Results are rational numbers in mm or degrees, so that 0.093 in is
@@ -59,6 +62,33 @@ func ParseAngle(text string) (*big.Rat, error) {
 // ParseShare is the share in percent. The error is an *Error.
 func ParseShare(text string) (*big.Rat, error) {
 	return parse(text, []scale{{"%", big.NewRat(1, 1)}}, append(lengthUnits(), angleUnits()...))
+}
+
+// feedUnits are those of a feed, in mm/min. A length alone is one a minute: variant files had feeds without the minute once.
+func feedUnits() []scale {
+	units := lengthUnits()
+	for _, u := range lengthUnits() {
+		units = append(units, scale{u.name + "/min", u.size})
+	}
+	return append(units, scale{"m/min", big.NewRat(1000, 1)})
+}
+
+// ParseFeed returns the feed in mm/min. The error is an *Error.
+func ParseFeed(text string) (*big.Rat, error) {
+	return parse(text, feedUnits(), append(speedUnits(), angleUnits()...))
+}
+
+func speedUnits() []scale {
+	return []scale{{"rpm", big.NewRat(1, 1)}, {"r/min", big.NewRat(1, 1)}}
+}
+
+// ParseSpeed returns the speed of a spindle in turns a minute, a whole number of them. The error is an *Error.
+func ParseSpeed(text string) (*big.Rat, error) {
+	value, err := parse(text, speedUnits(), append(feedUnits(), angleUnits()...))
+	if err == nil && !value.IsInt() {
+		return nil, &Error{Text: text, Fault: NotWhole}
+	}
+	return value, err
 }
 
 // parse reads a number and one of the units; others are units of the other kind, told apart from

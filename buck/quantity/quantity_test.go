@@ -244,3 +244,31 @@ func ExampleParseLength() {
 	// 2.4 mm = 2.4 mm <nil>
 	// comma in a number: "2,4 mm": write 2.4
 }
+
+func TestParseFeedAndSpeed(t *testing.T) {
+	for text, want := range map[string]*big.Rat{
+		"1200 mm/min": big.NewRat(1200, 1),
+		"48 in/min":   big.NewRat(12192, 10),
+		"1.2 m/min":   big.NewRat(1200, 1),
+		"1200 mm":     big.NewRat(1200, 1),
+	} {
+		if got, err := quantity.ParseFeed(text); err != nil || got.Cmp(want) != 0 {
+			t.Errorf("ParseFeed(%q) = %v, %v; want %v", text, got, err, want)
+		}
+	}
+	for text, want := range map[string]*big.Rat{"16000 rpm": big.NewRat(16000, 1), "16000 r/min": big.NewRat(16000, 1)} {
+		if got, err := quantity.ParseSpeed(text); err != nil || got.Cmp(want) != 0 {
+			t.Errorf("ParseSpeed(%q) = %v, %v; want %v", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"1200 rpm", "5 deg", "12 mm/s", "1200"} {
+		if got, err := quantity.ParseFeed(text); err == nil {
+			t.Errorf("ParseFeed(%q) = %v; want a refusal", text, got)
+		}
+	}
+	for _, text := range []string{"1200 mm/min", "0.5 rpm", "1200"} {
+		if got, err := quantity.ParseSpeed(text); err == nil {
+			t.Errorf("ParseSpeed(%q) = %v; want a refusal", text, got)
+		}
+	}
+}

@@ -17,6 +17,9 @@ const (
 	Share     Kind = "share"     // a number of percent, or a quantity such as "0.4 %"
 	Direction Kind = "direction" // right, left, up or down, or an angle from the x axis
 	Count     Kind = "count"     // a whole number
+	Feed      Kind = "feed"      // a number of mm/min, or a quantity such as "48 in/min"
+	Speed     Kind = "speed"     // a whole number of rpm, or a quantity such as "16000 rpm"
+	YesNo     Kind = "yes or no" // true or false; "yes" and "no" are read, too
 	Choice    Kind = "choice"    // one word of a few
 	List      Kind = "list"      // some words of a few, each at most once
 	Text      Kind = "text"
@@ -37,7 +40,7 @@ type Key struct {
 	Default  string   // as TOML; empty where none is fixed
 	Unset    string   // what happens without the key, where Default is empty
 	Example  string   // as TOML, where Default is empty
-	Range    Range    // of a length, angle, share or count
+	Range    Range    // of a length, angle, share, count, feed or speed
 	Choices  []string // of a choice or list
 	Doc      string   // what it is, on one line
 	Source   string   // of the default
@@ -76,6 +79,12 @@ func (k Key) Allowed() string {
 		return "right, left, up, down or an angle" + k.Range.phrase(" deg")
 	case Count:
 		return "a whole number" + k.Range.phrase("")
+	case Feed:
+		return "a feed" + k.Range.phrase(" mm/min")
+	case Speed:
+		return "a speed" + k.Range.phrase(" rpm")
+	case YesNo:
+		return "true or false"
 	case Choice:
 		return listed(k.Choices)
 	case List:

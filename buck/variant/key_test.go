@@ -88,6 +88,10 @@ func TestEveryKeyRefusesOtherTypes(t *testing.T) {
 	for _, key := range variant.Keys() {
 		values := []string{"true", "2020-01-02", "{}"}
 		switch key.Kind {
+		case variant.YesNo:
+			values = []string{"2020-01-02", "{}", "3", `["yes"]`}
+		case variant.Speed:
+			values = append(values, "2.0", "[2]")
 		case variant.Count:
 			values = append(values, "2.0", `"2"`, "[2]")
 		case variant.List:
@@ -113,6 +117,12 @@ func TestEveryKeyRefusesWrongUnitsAndWords(t *testing.T) {
 			problem, values = variant.BadQuantity, []string{`"5 deg"`, `"3"`, `"3,2 mm"`, `"3 furlong"`, `""`}
 		case variant.Angle, variant.Direction:
 			problem, values = variant.BadQuantity, []string{`"5 mm"`, `"5"`, `"5,5 deg"`, `"rihgt"`}
+		case variant.Feed:
+			problem, values = variant.BadQuantity, []string{`"5 deg"`, `"3"`, `"3,2 mm/min"`, `"3 mm/s"`, `"3 rpm"`, `""`}
+		case variant.Speed:
+			problem, values = variant.BadQuantity, []string{`"5 mm/min"`, `"3"`, `"2.5 rpm"`, `""`}
+		case variant.YesNo:
+			problem, values = variant.UnknownChoice, []string{`"maybe"`, `""`}
 		case variant.Choice:
 			problem, values = variant.UnknownChoice, []string{`"zzz"`, `""`}
 		case variant.List:
@@ -140,7 +150,7 @@ func TestEveryKeyRefusesOutOfRange(t *testing.T) {
 		if key.Range.Above {
 			values = append(values, decimal(key.Range.Min))
 		}
-		if key.Kind != variant.Count {
+		if key.Kind != variant.Count && key.Kind != variant.Speed {
 			values = append(values, "nan", "-inf", decimal(key.Range.Max)+".000001")
 		}
 		for _, value := range values {

@@ -19,16 +19,18 @@ import (
 
 // meaning is a value as its key understands it.
 type meaning struct {
-	number *big.Rat // of a length in mm, an angle or direction in degrees, a share in percent, a count
-	text   string   // of a choice or text
+	number *big.Rat // of a length in mm, an angle or direction in degrees, a share in percent, a count, mm/min, rpm
+	text   string   // of a choice or text; yes or no
 	words  []string // of a list
 }
 
 // understand reads the value as the key's kind asks.
 func understand(key *row, v value) (meaning, *Fault) {
 	switch key.Kind {
-	case Length, Angle, Share, Count, Direction:
+	case Length, Angle, Share, Count, Direction, Feed, Speed:
 		return number(key, v)
+	case YesNo:
+		return yesNo(key, v)
 	case List:
 		return list(key, v)
 	default:
@@ -68,7 +70,7 @@ var errKind = errors.New("neither a number nor a quantity")
 
 func parseNumber(kind Kind, v value) (*big.Rat, error) {
 	switch {
-	case v.kind == unstable.Integer, v.kind == unstable.Float && kind != Count:
+	case v.kind == unstable.Integer, v.kind == unstable.Float && kind != Count && kind != Speed:
 		return quantity.ParseNumber(v.raw)
 	case v.kind != unstable.String || kind == Count:
 		return nil, errKind
@@ -76,6 +78,10 @@ func parseNumber(kind Kind, v value) (*big.Rat, error) {
 		return quantity.ParseLength(v.text)
 	case kind == Share:
 		return quantity.ParseShare(v.text)
+	case kind == Feed:
+		return quantity.ParseFeed(v.text)
+	case kind == Speed:
+		return quantity.ParseSpeed(v.text)
 	case kind == Direction:
 		if turn := slices.Index([]string{"right", "up", "left", "down"}, v.text); turn >= 0 {
 			return big.NewRat(int64(90*turn), 1), nil
@@ -99,6 +105,20 @@ func exactly(f float64) *big.Rat {
 		return new(big.Rat)
 	}
 	return r
+}
+
+// yesNo reads true, false, "yes" or "no".
+func yesNo(key *row, v value) (meaning, *Fault) {
+	switch {
+	case v.kind == unstable.Bool && v.raw == "true", v.kind == unstable.String && v.text == "yes":
+		return meaning{text: "yes"}, nil
+	case v.kind == unstable.Bool, v.kind == unstable.String && v.text == "no":
+		return meaning{text: "no"}, nil
+	case v.kind == unstable.String:
+		return meaning{}, refusal(key, v, UnknownChoice)
+	default:
+		return meaning{}, refusal(key, v, WrongType)
+	}
 }
 
 func word(key *row, v value) (meaning, *Fault) {
@@ -165,6 +185,10 @@ func (k Key) expected() string {
 		return k.Allowed() + `, such as 5 or "5 deg"`
 	case Share:
 		return k.Allowed() + `, such as 0.4 or "0.4 %"`
+	case Feed:
+		return k.Allowed() + `, such as 1200, "1200 mm/min" or "48 in/min"`
+	case Speed:
+		return k.Allowed() + `, such as 16000 or "16000 rpm"`
 	case Direction:
 		return k.Allowed() + `, such as "right", 35 or "35 deg"`
 	case List:

@@ -243,7 +243,7 @@ func handleRows() []row {
 		},
 		{
 			Key: Key{
-				Path: "handle.drawn", Kind: Choice, Choices: []string{"yes", "no"}, Default: `"yes"`,
+				Path: "handle.drawn", Kind: YesNo, Default: "true",
 				Doc:    "no: the outline is the blade alone; the handle begins where the outline ends, or at handle.front",
 				Source: practice,
 			},

@@ -8,8 +8,8 @@ import (
 
 // Where speeds and feeds come from that are not given; buck/program states them in every program's head.
 const (
-	drilled = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: drilling at 2.5 m/s, 0.05 to 0.13 mm a turn"
-	cut     = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: milling at 5 m/s; a community book on light milling machines: 0.127 to 0.254 mm for each tooth in plastics"
+	drilled = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: drilling at 2.5 m/s, 0.05 to 0.13 mm per revolution"
+	cut     = "Mechanical Engineer's Data Handbook (Carvill), table 5.7.5, rigid PVC: milling at 5 m/s; a community book on light milling machines: 0.127 to 0.254 mm per tooth in plastics"
 )
 
 // millRows are what the sheath's programs are written for.
@@ -41,6 +41,22 @@ func millLength(name, fallback string, allowed Range, source, doc string, into f
 	}
 }
 
+// millFeed is a row of a feed.
+func millFeed(name, fallback string, allowed Range, source, doc string, into func(*buck.Mill) *float64) row {
+	return row{
+		Key:  Key{Path: "mill." + name, Kind: Feed, Default: fallback, Range: allowed, Doc: doc, Source: source},
+		into: func(v *Variant) any { return into(&v.Spec.Mill) },
+	}
+}
+
+// millSpeed is a row of the speed of a spindle.
+func millSpeed(name, fallback string, allowed Range, source, doc string, into func(*buck.Mill) *int) row {
+	return row{
+		Key:  Key{Path: "mill." + name, Kind: Speed, Default: fallback, Range: allowed, Doc: doc, Source: source},
+		into: func(v *Variant) any { return into(&v.Spec.Mill) },
+	}
+}
+
 // millCount is a row of a whole number.
 func millCount(name, fallback string, allowed Range, source, doc string, into func(*buck.Mill) *int) row {
 	return row{
@@ -55,50 +71,50 @@ func millCutter() []row {
 			"diameter of the cutter that trims",
 			func(m *buck.Mill) *float64 { return &m.Cutter }),
 		millCount("flutes", "2", Range{Min: 1, Max: 8}, practice,
-			"cutting edges of the cutter; one is easier on a light machine",
+			"flutes of the cutter; one is easier on a light machine",
 			func(m *buck.Mill) *int { return &m.Flutes }),
 		{
 			Key: Key{
 				Path: "mill.flute_length", Kind: Length, Range: Range{Above: true, Max: 150}, Example: `"1 in"`, Unset: "four times mill.cutter",
-				Doc: "length of the cutter's edges, which has to reach over the formed walls at the mouth", Source: practice,
+				Doc: "flute length of the cutter, which has to cover the formed walls at the mouth", Source: practice,
 			},
 			into:   func(v *Variant) any { return &v.Spec.Mill.Flute },
 			reckon: func(n numbers) *big.Rat { return n.times(4, 1, "mill.cutter") },
 		},
 		millLength("allowance", `"0.4 mm"`, Range{Max: 5}, practice,
-			"what the rough pass of the cutter leaves to the finishing one",
+			"stock that the roughing pass leaves for the finishing pass",
 			func(m *buck.Mill) *float64 { return &m.Allowance }),
 		millLength("depth", "0", Range{Max: 25}, practice,
-			"the most that one pass takes down; 0: half of the cutter's diameter",
+			"depth of cut of one pass; 0: half of the cutter's diameter",
 			func(m *buck.Mill) *float64 { return &m.Depth }),
 		millLength("bite", `"0.3 mm"`, Range{Above: true, Max: 5}, practice,
-			"how far the cutter goes into the board",
+			"how far the cutter goes into the board below the sheet",
 			func(m *buck.Mill) *float64 { return &m.Bite }),
-		millCount("speed", "0", Range{Max: 60000}, cut,
-			"turns a minute of the cutter; 0: as material and cutter ask",
+		millSpeed("speed", "0", Range{Max: 60000}, cut,
+			"speed of the cutter; 0: chosen from sheet and cutter",
 			func(m *buck.Mill) *int { return &m.Speed }),
-		millLength("feed", "0", Range{Max: 20000}, cut,
-			"way of the cutter in a minute; 0: as material and cutter ask",
+		millFeed("feed", "0", Range{Max: 20000}, cut,
+			"feed of the cutter; 0: chosen from sheet and cutter",
 			func(m *buck.Mill) *float64 { return &m.Feed }),
-		millLength("plunge", "0", Range{Max: 20000}, practice,
-			"way of the cutter straight down in a minute; 0: a third of mill.feed",
+		millFeed("plunge", "0", Range{Max: 20000}, practice,
+			"feed of the cutter straight down; 0: a third of mill.feed",
 			func(m *buck.Mill) *float64 { return &m.Plunge }),
 	}
 }
 
 func millDrill() []row {
 	return []row{
-		millCount("drill_speed", "0", Range{Max: 60000}, drilled,
-			"turns a minute of the drills; 0: as material and drill ask",
+		millSpeed("drill_speed", "0", Range{Max: 60000}, drilled,
+			"speed of the drills; 0: chosen from sheet and drill",
 			func(m *buck.Mill) *int { return &m.DrillSpeed }),
-		millLength("drill_feed", "0", Range{Max: 20000}, drilled,
-			"way of the drills in a minute; 0: as material and drill ask",
+		millFeed("drill_feed", "0", Range{Max: 20000}, drilled,
+			"feed of the drills; 0: chosen from sheet and drill",
 			func(m *buck.Mill) *float64 { return &m.DrillFeed }),
 		millLength("peck", "0", Range{Max: 25}, practice,
-			"depth after which a drill comes up to clear its chips; 0: half of its diameter, in holes deeper than it is wide",
+			"peck depth of the drills; 0: half of the diameter, in holes deeper than that",
 			func(m *buck.Mill) *float64 { return &m.Peck }),
 		millLength("through", `"1 mm"`, Range{Above: true, Max: 10}, "1 to 1.5 mm; 1.27 mm in a worked guide to drill points",
-			"how far a drill's full width passes the sheet",
+			"how far the drill's full diameter goes beyond the sheet",
 			func(m *buck.Mill) *float64 { return &m.Through }),
 	}
 }
@@ -106,16 +122,16 @@ func millDrill() []row {
 func millSetup() []row {
 	return []row{
 		millLength("safe", `"5 mm"`, Range{Min: 1, Max: 100}, practice,
-			"how far over the highest of work, pins and clamps rapids cross",
+			"clearance height for rapid moves, over the highest of work, pins and clamps",
 			func(m *buck.Mill) *float64 { return &m.Safe }),
-		millLength("rapid", `"3000 mm"`, Range{Min: 50, Max: 60000}, practice,
-			"way of the machine's rapids in a minute, for times alone",
+		millFeed("rapid", `"3000 mm/min"`, Range{Min: 50, Max: 60000}, practice,
+			"rapid rate of the machine; only times depend on it",
 			func(m *buck.Mill) *float64 { return &m.Rapid }),
-		millLength("max_feed", `"5000 mm"`, Range{Min: 50, Max: 60000}, practice,
-			"the most that the machine feeds in a minute",
+		millFeed("max_feed", `"5000 mm/min"`, Range{Min: 50, Max: 60000}, practice,
+			"highest feed of the machine",
 			func(m *buck.Mill) *float64 { return &m.MaxFeed }),
-		millCount("max_speed", "24000", Range{Min: 500, Max: 100000}, practice,
-			"the most turns a minute of its spindle",
+		millSpeed("max_speed", `"24000 rpm"`, Range{Min: 500, Max: 100000}, practice,
+			"highest speed of its spindle",
 			func(m *buck.Mill) *int { return &m.MaxSpeed }),
 		{
 			Key: Key{
@@ -134,10 +150,10 @@ func millSetup() []row {
 			into: func(v *Variant) any { return &v.Spec.Mill.Hold },
 		},
 		millLength("board", `"25 mm"`, Range{Min: 1, Max: 200}, practice,
-			"thickness of the board under the sheet, that drills and cutter go into",
+			"thickness of the spoilboard under the sheet",
 			func(m *buck.Mill) *float64 { return &m.Board }),
 		millLength("clamp", `"12 mm"`, Range{Max: 100}, practice,
-			"side of the clamps' pads on the blank's four corners; 0: none, which mill.hold has to make up for",
+			"side of the clamps' pads on the blank's four corners; 0: none, so that mill.hold has to hold the work",
 			func(m *buck.Mill) *float64 { return &m.Clamp }),
 		millLength("clamp_height", `"15 mm"`, Range{Above: true, Max: 100}, practice,
 			"height of the clamps over the board",
@@ -148,7 +164,7 @@ func millSetup() []row {
 		{
 			Key: Key{
 				Path: "mill.washer", Kind: Length, Range: Range{Max: 60}, Example: `"9.5 mm"`, Unset: "as eyelet.flange",
-				Doc: "diameter of the washers on the pins that hold the sheath down; 0: none, which mill.hold has to make up for", Source: practice,
+				Doc: "diameter of the washers on the pins that hold the sheath down; 0: none, so that mill.hold has to hold the work", Source: practice,
 			},
 			into:   func(v *Variant) any { return &v.Spec.Mill.Washer },
 			reckon: func(n numbers) *big.Rat { return n.times(1, 1, "eyelet.flange") },

@@ -56,7 +56,7 @@ func glueRow(piece string, at func(*Variant) *float64) row {
 func markRow(piece, what string, at func(*Variant) *string) row {
 	return row{
 		Key: Key{
-			Path: piece + ".mark", Kind: Choice, Default: `"yes"`, Choices: []string{"yes", "no"},
+			Path: piece + ".mark", Kind: YesNo, Default: "true",
 			Doc: "whether to engrave " + what + ", where there is room", Source: practice,
 		},
 		into: func(v *Variant) any { return at(v) },

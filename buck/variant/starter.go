@@ -64,9 +64,9 @@ func writeKey(b *strings.Builder, key Key, name string) {
 func meaningOf(key Key) string {
 	text := upper(key.Doc)
 	switch key.Kind {
-	case Length, Angle, Share, Count:
+	case Length, Angle, Share, Count, Feed, Speed:
 		text += " (" + strings.TrimSpace(key.Range.phrase(inUnit(key.Kind, ""))) + ")"
-	case Direction, Choice, List:
+	case Direction, Choice, List, YesNo:
 		text += " (" + key.Allowed() + ")"
 	}
 	text += "."

@@ -123,6 +123,10 @@ func inUnit(kind Kind, text string) string {
 		return text + " deg"
 	case Share:
 		return text + " %"
+	case Feed:
+		return text + " mm/min"
+	case Speed:
+		return text + " rpm"
 	default:
 		return text
 	}

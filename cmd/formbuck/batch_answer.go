@@ -54,7 +54,7 @@ func sayings(b *front.Batch, p *batch.Plan, dir string) []string {
 	lines = append(lines, fmt.Sprintf("to print: %s; to cut: %s", count(print, "piece"), count(sheets, "sheet")))
 	for _, c := range p.Counts {
 		if n := c.Missing(); n > 0 {
-			lines = append(lines, fmt.Sprintf("missing: %s, of %d", count(n, c.Name), c.Need))
+			lines = append(lines, fmt.Sprintf("short of %s; %d needed", count(n, c.Name), c.Need))
 		}
 	}
 	if use := p.Limits(); use.Busy > 0 {

@@ -30,7 +30,7 @@ What make warns of is told at every run and stands on the papers; what spoils a 
 first on the plan. What is done is kept in status.csv: mark it with --done, and the rest is
 planned anew. A run that was stopped goes on where it was.
 
-A shop file with all of its keys follows; sheets have to be told, and of the others what is left
+A shop file with all of its keys follows. List your sheets; of the rest, what is left
 out is as here (bucks, supplies and drawer: none). Times are minutes, lengths mm or a quantity in
 quotes.
 

@@ -24,7 +24,7 @@ that point of the blade's axes, in mm. Ramps are made for a straight draw only: 
 tells whether the buck as it is lets the knife out. Each half of the sheath may give way by
 0.05 mm, and its walls by 0.2 mm to the side, without anything counting; a lock that ramp.lock
 asks for is no bind. Beside the edge every place over 0.25 mm2 counts, elsewhere every place
-over 2 mm2; smaller ones are said to rub.
+over 2 mm2; smaller ones are reported as rubbing.
 
 Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
 ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.
