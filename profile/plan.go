@@ -2,7 +2,6 @@ package profile
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -120,39 +119,6 @@ func (p *planner) landmarks() {
 	p.heel()
 	p.sides()
 	p.shift()
-}
-
-// tipWithin is how far, in mm, a mark of the tip may lie off the outline; common practice, no source.
-const tipWithin = 15
-
-// tipPoint is the outline's furthest point; or the place nearest to a mark of the tip; or a corner
-// near the furthest point, where that is none.
-func (p *planner) tipPoint() r2.Vec {
-	path := Path(p.plan.Outline)
-	far := path.extreme(r2.Vec{X: 1}).at
-	if m := p.own(Tip); m != nil {
-		near := NewNear(path)
-		best, bestD := far, math.Inf(1)
-		for _, t := range []float64{0, 0.5, 1} {
-			if q, d := near.Nearest(m.Path.At(t)); d < bestD {
-				best, bestD = q, d
-			}
-		}
-		if bestD > tipWithin {
-			p.fault(dxf.BadMark, "the mark on layer %s lies %.0f mm off the outline, at most %d mm are taken for the tip: is the outline the knife's?", m.Layer, bestD, tipWithin)
-		}
-		return best
-	}
-	b := path.Bounds()
-	best, sharpest := far, 60*radPerDeg
-	for i, s := range path {
-		next := path[(i+1)%len(path)]
-		turned := angle(s.Tangent(1), next.Tangent(0))
-		if s.B.X > b.Max.X-0.03*(b.Max.X-b.Min.X) && turned > sharpest {
-			best, sharpest = s.B, turned
-		}
-	}
-	return best
 }
 
 // shift moves everything so that the origin lies in the middle of the throat's chord.

@@ -19,6 +19,14 @@ const (
 
 func (f form) String() string { return [...]string{"bulged", "single", "strokes", "splines"}[f] }
 
+// Forms returns the ways in which lines are written.
+func Forms() (words []string) {
+	for f := range forms {
+		words = append(words, f.String())
+	}
+	return words
+}
+
 // newPose draws where the drawing lies, and its units.
 func newPose(r random) (sketch.Pose, int) {
 	p := sketch.Pose{Mirror: r.one(2), Deg: float64(r.IntN(4) * 90), X: r.in(-100, 300), Y: r.in(-100, 300)}

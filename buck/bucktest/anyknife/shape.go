@@ -1,6 +1,8 @@
 package anyknife
 
 import (
+	"slices"
+
 	"formbuck/buck/bucktest/sketch"
 )
 
@@ -32,6 +34,9 @@ type hole struct{ x, y, r float64 }
 
 // kinds are the shapes of a blade.
 var kinds = []string{"drop", "clip", "sheepsfoot", "tanto", "recurve", "chef", "dagger", "trailing", "hooked"}
+
+// Kinds returns the kinds of blade that are drawn.
+func Kinds() []string { return slices.Clone(kinds) }
 
 // newShape draws a shape; one that no maker could draw, since its outline would cross itself, is drawn again.
 func newShape(r random) *shape {
