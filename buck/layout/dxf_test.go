@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -44,8 +45,13 @@ func TestDrawing(t *testing.T) {
 			t.Errorf("%s holds %v, want %d circles", layer, got, want)
 		}
 	}
-	if count[layout.BlankLayer]["LINE"] != 4 || count[layout.TrimLayer]["ARC"] < 10 || count[layout.KnifeLayer]["ARC"] == 0 || count[layout.FoldLayer]["ARC"] < 10 {
-		t.Errorf("layers hold %v", count)
+	for _, layer := range []string{layout.BlankLayer, layout.TrimLayer} {
+		if got := count[layer]; got["LWPOLYLINE"] != 1 || len(got) != 1 {
+			t.Errorf("%s holds %v, want one contour", layer, got)
+		}
+	}
+	if knife, fold := count[layout.KnifeLayer], count[layout.FoldLayer]; len(knife) != 1 || knife["LWPOLYLINE"] != 2 || len(fold) != 1 {
+		t.Errorf("the knife is drawn as %v, the folds as %v", knife, fold)
 	}
 	p, err := profile.Read(d, profile.Options{Layer: layout.TrimLayer})
 	if err != nil {
@@ -54,10 +60,33 @@ func TestDrawing(t *testing.T) {
 	if math.Abs(p.Outline.Area()-s.Trim.Area()) > 0.01 || math.Abs(p.Outline.Perimeter()-s.TrimLength()) > 0.01 {
 		t.Errorf("trim line of %.4f mm2 and %.4f mm, want %.4f and %.4f", p.Outline.Area(), p.Outline.Perimeter(), s.Trim.Area(), s.TrimLength())
 	}
+	drawn := map[string]int{}
 	for _, e := range d.Entities {
-		a, is := e.Shape.(*dxf.Arc)
-		if is && a.Radius > 1e5 {
-			t.Errorf("%s has an arc of radius %g mm", e.Layer, a.Radius)
+		line, is := e.Shape.(*dxf.Polyline)
+		if !is {
+			continue
+		}
+		area := 0.0
+		for i, v := range line.Vertices {
+			next := line.Vertices[(i+1)%len(line.Vertices)]
+			area += v.X*next.Y - next.X*v.Y
+			if !line.Closed && i == len(line.Vertices)-1 {
+				continue
+			}
+			chord := math.Hypot(next.X-v.X, next.Y-v.Y)
+			if radius := chord * (1 + v.Bulge*v.Bulge) / 4 / math.Abs(v.Bulge); v.Bulge != 0 && radius > 1e5 {
+				t.Errorf("%s has an arc of radius %g mm", e.Layer, radius)
+			}
+			a, b := fmt.Sprintf("%.3f %.3f", v.X, v.Y), fmt.Sprintf("%.3f %.3f", next.X, next.Y)
+			drawn[e.Layer+min(a, b)+" to "+max(a, b)]++
+		}
+		if line.Closed && area <= 0 {
+			t.Errorf("a contour on %s goes round clockwise", e.Layer)
+		}
+	}
+	for piece, n := range drawn {
+		if n > 1 {
+			t.Errorf("%s is drawn %d times", piece, n)
 		}
 	}
 }

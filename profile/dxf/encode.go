@@ -19,9 +19,10 @@ import (
 var writing sync.Mutex
 
 // Encode writes the drawing as DXF text (AC1015): its units, its layers with their colours, and its
-// LINE, ARC, CIRCLE and TEXT entities in their order. A polyline goes out as its lines and arcs, because
-// many CAM programs read bulges wrongly. Heights (z) are written as they are; extrusions, and entities
-// of other kinds, are refused: an error names the first. The same drawing gives the same bytes.
+// LINE, ARC, CIRCLE, LWPOLYLINE and TEXT entities in their order, and the box that holds them in the header
+// ($EXTMIN, $EXTMAX; of a text its place counts). A polyline at a height goes out as its lines and arcs. Heights
+// (z) are written as they are; extrusions, and entities of other kinds, are refused: an error names the first.
+// The same drawing gives the same bytes.
 func Encode(w io.Writer, d *Drawing) error {
 	writing.Lock()
 	defer writing.Unlock()
@@ -36,6 +37,9 @@ func Encode(w io.Writer, d *Drawing) error {
 		if err := e.entity(&d.Entities[i]); err != nil {
 			return fmt.Errorf("entity %d (%s): %w", i+1, d.Entities[i].Kind, err)
 		}
+	}
+	if low, high, any := extents(d.Entities); any {
+		e.out.Header().ExtMin, e.out.Header().ExtMax = low, high
 	}
 	_, err := e.out.WriteTo(w)
 	return err
@@ -137,8 +141,36 @@ func (e *encoder) text(s *Text) error {
 	return nil
 }
 
-// polyline writes a polyline piece by piece.
+// polyline writes a polyline: as one LWPOLYLINE where it lies in z = 0, otherwise, since the library
+// below writes no elevation, piece by piece.
 func (e *encoder) polyline(p *Polyline) error {
+	if p.Elevation != 0 || p.World {
+		return e.pieces(p)
+	}
+	for _, v := range p.Vertices {
+		if err := finite(v.X, v.Y, v.Bulge); err != nil {
+			return err
+		}
+	}
+	if len(p.Vertices) < 2 {
+		return fmt.Errorf("a polyline has two vertices or more, found %d", len(p.Vertices))
+	}
+	points := make([][]float64, len(p.Vertices))
+	for i, v := range p.Vertices {
+		points[i] = []float64{v.X, v.Y}
+	}
+	l, err := e.out.LwPolyline(p.Closed, points...)
+	if err != nil {
+		return err
+	}
+	for i, v := range p.Vertices {
+		l.Bulges[i] = v.Bulge
+	}
+	return nil
+}
+
+// pieces writes a polyline as its lines and arcs.
+func (e *encoder) pieces(p *Polyline) error {
 	n := len(p.Vertices)
 	for i, a := range p.Vertices {
 		if i == n-1 && !p.Closed {

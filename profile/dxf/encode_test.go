@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -24,6 +26,7 @@ func sheet(seed uint64) *dxf.Drawing {
 			dxf.Entity{Kind: "LINE", Layer: "TRIM", Shape: &dxf.Line{A: v(), B: v()}},
 			dxf.Entity{Kind: "ARC", Layer: "Drill $1-_", Shape: &dxf.Arc{Centre: v(), Radius: 1 + rng.Float64(), StartDeg: 300 * rng.Float64(), EndDeg: 400 * rng.Float64()}},
 			dxf.Entity{Kind: "CIRCLE", Layer: "0", Shape: &dxf.Circle{Centre: v(), Radius: 3.175}},
+			dxf.Entity{Kind: "LWPOLYLINE", Layer: "TRIM", Shape: &dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{{X: v().X, Bulge: 0.3}, {Y: v().Y}, {X: 9, Y: 9, Bulge: -1}}}},
 			dxf.Entity{Kind: "TEXT", Layer: "NOTES", Shape: &dxf.Text{At: v(), Height: 3, TurnDeg: 90, Value: "face A up ½ Ø6.35"}},
 		)
 	}
@@ -66,11 +69,20 @@ func TestDecodeAfterEncodeIsIdentity(t *testing.T) {
 	}
 }
 
-// A polyline goes out as its lines and arcs, which lie where it did: bulge .5 on a chord of 10 has the
-// radius 6.25 and turns by 106.2602 deg (DXF Reference, bulge).
-func TestPolylineGoesOutAsPieces(t *testing.T) {
+// A polyline comes back as it was, bulges and all. At a height it goes out as its lines and arcs, which lie
+// where it did: bulge .5 on a chord of 10 has the radius 6.25 and turns by 106.2602 deg (DXF Reference, bulge).
+func TestPolylineGoesOut(t *testing.T) {
 	p := &dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{{X: 0, Y: 0, Bulge: 0.5}, {X: 10, Y: 0}, {X: 10, Y: 5, Bulge: -1}, {X: 0, Y: 5}}}
-	out, err := dxf.Parse(encode(t, &dxf.Drawing{Entities: []dxf.Entity{{Kind: "LWPOLYLINE", Shape: p}}}), "p.dxf")
+	one := &dxf.Drawing{Entities: []dxf.Entity{{Kind: "LWPOLYLINE", Layer: "0", Shape: p}}}
+	whole, err := dxf.Parse(encode(t, one), "p.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(one.Entities, whole.Entities, cmpopts.IgnoreFields(dxf.Entity{}, "Line", "Handle")); diff != "" {
+		t.Errorf("-in +out\n%s", diff)
+	}
+	p.Elevation = 2
+	out, err := dxf.Parse(encode(t, one), "p.dxf")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,6 +100,29 @@ func TestPolylineGoesOutAsPieces(t *testing.T) {
 	b := out.Entities[2].Shape.(*dxf.Arc)
 	if math.Abs(b.Radius-5) > 1e-9 || math.Abs(b.Centre.Y-5) > 1e-9 || math.Abs(b.StartDeg-180) > 1e-9 {
 		t.Errorf("arc %+v", b)
+	}
+}
+
+// TestExtents reads the header's box of a closed line whose arcs reach beyond its vertices: bulge .5 on a chord of 10
+// has a sagitta of 2.5, bulge -1 on one of 4 of 2, into the figure; of an arc and of a circle.
+func TestExtents(t *testing.T) {
+	d := &dxf.Drawing{Entities: []dxf.Entity{
+		{Shape: &dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{{X: 0, Y: 0, Bulge: 0.5}, {X: 10, Y: 0}, {X: 10, Y: 4, Bulge: -1}, {X: 6, Y: 4}}}},
+		{Shape: &dxf.Arc{Centre: r3.Vec{X: 20}, Radius: 2, StartDeg: 300, EndDeg: 60}},
+		{Shape: &dxf.Circle{Centre: r3.Vec{X: 5, Y: 7}, Radius: 1}},
+	}}
+	var header []string
+	for line := range bytes.Lines(encode(t, d)) {
+		header = append(header, string(bytes.TrimSpace(line)))
+	}
+	for name, want := range map[string][]float64{"$EXTMIN": {0, -2.5}, "$EXTMAX": {22, 8}} {
+		at := slices.Index(header, name)
+		for i, w := range want {
+			got, err := strconv.ParseFloat(header[at+2+2*i], 64)
+			if err != nil || math.Abs(got-w) > 1e-9 {
+				t.Errorf("%s %d: %v %v, want %g", name, i, got, err, w)
+			}
+		}
 	}
 }
 

@@ -184,14 +184,30 @@ func TestSheet(t *testing.T) {
 		lines := make(map[string]int)
 		length := 0.0
 		for _, e := range d.Entities {
-			l := e.Shape.(*dxf.Line)
 			lines[e.Layer]++
-			if e.Layer == picture.BlankLayer {
-				length += math.Hypot(l.B.X-l.A.X, l.B.Y-l.A.Y)
+			var places []float64
+			switch l := e.Shape.(type) {
+			case *dxf.Line:
+				places = []float64{l.A.X, l.A.Y, l.B.X, l.B.Y}
+			case *dxf.Text:
+				places = []float64{l.At.X, l.At.Y}
+				if i := lines[e.Layer] - 1; l.Value != c.Labels[i] {
+					t.Errorf("blank %d is marked %q, want %q", i+1, l.Value, c.Labels[i])
+				}
+			case *dxf.Polyline:
+				for i, v := range l.Vertices {
+					places = append(places, v.X, v.Y)
+					if next := l.Vertices[(i+1)%len(l.Vertices)]; e.Layer == picture.BlankLayer {
+						length += math.Hypot(next.X-v.X, next.Y-v.Y)
+					}
+				}
+				if !l.Closed || len(l.Vertices) != 4 {
+					t.Errorf("%s: a contour of %d corners, closed %v", e.Layer, len(l.Vertices), l.Closed)
+				}
 			}
-			for _, x := range []float64{l.A.X, l.A.Y, l.B.X, l.B.Y} {
+			for _, x := range places {
 				if x < -1e-9 || x > 610+1e-9 {
-					t.Errorf("a line of %s leaves the sheet: %+v", e.Layer, l)
+					t.Errorf("an entity of %s leaves the sheet: %v", e.Layer, places)
 				}
 			}
 		}
@@ -199,10 +215,10 @@ func TestSheet(t *testing.T) {
 		for _, p := range c.Sheet.Placed {
 			want += 2 * (p.Width + p.Height)
 		}
-		if lines[picture.BlankLayer] != 4*len(c.Sheet.Placed) || math.Abs(length-want) > 1e-6 {
-			t.Errorf("%d lines, %g mm of them, for %d blanks with %g mm", lines[picture.BlankLayer], length, len(c.Sheet.Placed), want)
+		if lines[picture.BlankLayer] != len(c.Sheet.Placed) || lines[picture.OrderLayer] != len(c.Sheet.Placed) || math.Abs(length-want) > 1e-6 {
+			t.Errorf("%d contours, %g mm of them, for %d blanks with %g mm", lines[picture.BlankLayer], length, len(c.Sheet.Placed), want)
 		}
-		if lines[picture.SawLayer] != len(c.Sheet.Cuts) || lines[picture.StockLayer] != 4 || lines[picture.RestLayer] != 4*len(c.Sheet.Kept()) {
+		if lines[picture.SawLayer] != len(c.Sheet.Cuts) || lines[picture.StockLayer] != 1 || lines[picture.RestLayer] != len(c.Sheet.Kept()) {
 			t.Errorf("lines by layer: %v", lines)
 		}
 		if len(c.Labels) != len(c.Sheet.Placed) {

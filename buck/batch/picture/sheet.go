@@ -3,6 +3,9 @@ package picture
 import (
 	"fmt"
 	"image/color"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
@@ -107,26 +110,33 @@ const (
 	BlankLayer = "BLANKS"
 	SawLayer   = "CUTS"
 	RestLayer  = "REST"
+	OrderLayer = "ORDERS" // whose each blank is, in letters that no tool follows
 )
 
-// DXF is the sheet at its true size, in mm: its border, the blanks, the middle line of each cut and the rests
-// that are kept, each kind on its layer.
+// orderHeight is the height in mm of the letters that say whose a blank is; common practice, no source.
+const orderHeight = 8.0
+
+// DXF is the sheet at its true size, in mm: its border, the blanks, whose they are, the middle line of each cut and the
+// rests that are kept, each kind on its layer.
 func (c Cut) DXF() *dxf.Drawing {
 	d := &dxf.Drawing{Units: dxf.Millimetres, Layers: []dxf.Layer{
 		{Name: StockLayer, Colour: 7}, {Name: BlankLayer, Colour: 5}, {Name: SawLayer, Colour: 1}, {Name: RestLayer, Colour: 8},
+		{Name: OrderLayer, Colour: 3},
 	}}
 	line := func(layer string, x1, y1, x2, y2 float64) {
 		d.Entities = append(d.Entities, dxf.Entity{Kind: "LINE", Layer: layer, Shape: &dxf.Line{A: r3.Vec{X: x1, Y: y1}, B: r3.Vec{X: x2, Y: y2}}})
 	}
 	box := func(layer string, r nest.Rect) {
-		line(layer, r.X, r.Y, r.X+r.Width, r.Y)
-		line(layer, r.X+r.Width, r.Y, r.X+r.Width, r.Y+r.Height)
-		line(layer, r.X+r.Width, r.Y+r.Height, r.X, r.Y+r.Height)
-		line(layer, r.X, r.Y+r.Height, r.X, r.Y)
+		d.Entities = append(d.Entities, dxf.Entity{Kind: "LWPOLYLINE", Layer: layer, Shape: &dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{
+			{X: r.X, Y: r.Y}, {X: r.X + r.Width, Y: r.Y}, {X: r.X + r.Width, Y: r.Y + r.Height}, {X: r.X, Y: r.Y + r.Height},
+		}}})
 	}
 	box(StockLayer, nest.Rect{Size: c.Sheet.Stock.Size})
-	for _, b := range c.Sheet.Placed {
+	for i, b := range c.Sheet.Placed {
 		box(BlankLayer, b.Rect)
+		d.Entities = append(d.Entities, dxf.Entity{Kind: "TEXT", Layer: OrderLayer, Shape: &dxf.Text{
+			At: r3.Vec{X: b.X + orderHeight, Y: b.Y + orderHeight}, Height: orderHeight, Value: writable(c.Labels[i]),
+		}})
 	}
 	for _, cut := range c.Sheet.Cuts {
 		if x, y := cut.X+cut.Width/2, cut.Y+cut.Height/2; cut.Upright {
@@ -139,4 +149,19 @@ func (c Cut) DXF() *dxf.Drawing {
 		box(RestLayer, r)
 	}
 	return d
+}
+
+// writable is a text as a drawing holds it: without characters that steer, and with a question mark for those beyond
+// U+FFFF.
+func writable(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsControl(r):
+			return -1
+		case r > 0xffff || r == utf8.RuneError:
+			return '?'
+		default:
+			return r
+		}
+	}, text)
 }
