@@ -8,13 +8,17 @@ import (
 
 	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/bucktest/anyknife"
+	"formbuck/buck/variant"
+	"formbuck/profile"
+	"formbuck/profile/dxf"
 	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// slowUnderRace leaves a test out where the race detector makes minutes of it; all of them run without
-// it.
+// slowUnderRace leaves a test out where the race detector makes minutes of it; all of them run
+// without it.
 func slowUnderRace(t *testing.T) {
 	t.Helper()
 	if raced {
@@ -22,7 +26,8 @@ func slowUnderRace(t *testing.T) {
 	}
 }
 
-// relief is a surface over cells, dx by dy mm, worked out by trying everything: nothing of it is shared with what it judges.
+// relief is a surface over cells, dx by dy mm, worked out by trying everything: nothing of it is
+// shared with what it judges.
 type relief struct {
 	x0, y0, dx, dy float64
 	nx, ny         int
@@ -43,7 +48,8 @@ func lay(x0, x1, y0, y1, dx, dy float64, h func(r2.Vec) float64) *relief {
 	return m
 }
 
-// rolled puts a ball on every cell, sign 1, or under every cell, sign -1, and gives the highest or lowest that it reaches.
+// rolled puts a ball on every cell, sign 1, or under every cell, sign -1, and gives the highest or
+// lowest that it reaches.
 func (m *relief) rolled(radius, sign float64) *relief {
 	out := *m
 	out.z = make([]float64, len(m.z))
@@ -110,121 +116,174 @@ func onBuck(t *testing.T, k *buck.Knife) func(r2.Vec) float64 {
 	}
 }
 
-// TestClipOverFormedSheath: with the thistle's clip 40 to 80 mm long the boss is as high as the formed sheath and the bare
-// handle under the clip ask for, found by brute force: the sheet is rolled on with a ball, its outer side taken square to
-// it. The height never falls as the clip grows, and rises as steeply as a formed wall.
-func TestClipOverFormedSheath(t *testing.T) {
-	slowUnderRace(t)
-	v, plan := bucktest.Demo(t, "thistle")
-	v.Spec.Clip.Length = 80
-	k := bucktest.Knife(t, plan, v.Spec)
-	s := k.Spec
-	first, err := buck.NewStandoff(k)
-	if err != nil {
-		t.Fatal(err)
+// gaps is how far a boss's clip is from what lies under it at the least, and where: from the sheath
+// formed over the buck with the boss on, what is nearer to the boss's foot than the sheet's
+// thickness left out, and from the bare knife behind the mouth. It is found by brute force, on
+// cells dx by dy mm, from the clip's end at the mouth to the boss's.
+func gaps(k *buck.Knife, p *buck.StandoffPiece, bare func(r2.Vec) float64, dx, dy float64) (
+	least float64, at r2.Vec,
+) {
+	s, foot, gauge := k.Spec, p.Foot(), k.Spec.Sheet.Thickness
+	ball := s.Sheet.Ball()
+	under := func(u, w float64) r2.Vec { return p.Top.At(r2.Vec{X: u, Y: w}) }
+	long, half, to := s.Clip.Length/2, s.Clip.Width/2, -p.Top.Length/2
+	low, high := r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
+	corners := []r2.Vec{under(-long, -half), under(-long, half), under(to, -half), under(to, half)}
+	for _, q := range corners {
+		low = r2.Vec{X: min(low.X, q.X), Y: min(low.Y, q.Y)}
+		high = r2.Vec{X: max(high.X, q.X), Y: max(high.Y, q.Y)}
 	}
-	c, half, gauge := first.Top.Centre, s.Clip.Width/2, s.Sheet.Thickness
-	const wall = 10.0 // x ahead of which nothing is steep
-	y0, y1 := c.Y-half-3*gauge-3, c.Y+half+3*gauge+3
-	h := onBuck(t, k)
-	closed := func(x0, x1, dx, dy float64) *relief {
-		return lay(x0-3*gauge-3, x1+3*gauge+3, y0, y1, dx, dy, h).rolled(2*gauge, 1).rolled(2*gauge, -1)
-	}
-	steep, plain := closed(0, wall, 0.05, 0.13), closed(wall, c.X+20, 0.3, 0.3)
-	column := func(m *relief, x float64) float64 {
-		most := math.Inf(-1)
-		for y := -half; y <= half; y += half / 32 {
-			most = max(most, m.outside(r2.Vec{X: x, Y: c.Y + y}, gauge))
+	room := 2*ball + gauge + 0.5
+	m := lay(max(low.X, 0)-room, high.X+room, low.Y-room, high.Y+room, dx, dy, func(q r2.Vec) float64 {
+		if foot.Distance(q) < 0 {
+			return max(bare(q), p.Plane(q))
 		}
-		return most
-	}
-	ahead := math.Inf(-1) // of the wall
-	for x := wall; x < c.X+20; x += 0.5 {
-		ahead = max(ahead, column(plain, x))
-	}
-	columns := map[int]float64{} // eighths of a millimetre ahead of the longest clip's end, within the mouth
-	for n := range 8 * 40 {
-		switch x := c.X - 40 + float64(n)/8; {
-		case x < 0 && x > -0.125, x == 0:
-			columns[n] = column(steep, 0) // the mouth's edge
-		case x > 0 && x < wall:
-			columns[n] = column(steep, x)
+		return bare(q)
+	}).rolled(ball, 1).rolled(ball, -1)
+	face := p.TopZ + s.Sheet.BossThickness // the clip's lower one
+	least = math.Inf(1)
+	mouth, out := k.MouthLine()
+	look := func(q r2.Vec) {
+		z := math.Inf(-1)
+		switch past := r2.Dot(r2.Sub(q, mouth), out); {
+		case past > 0:
+			z = k.WornHalf(q)
+		case foot.Distance(q) >= gauge:
+			z = m.outside(q, gauge)
+		}
+		if face-z < least {
+			least, at = face-z, q
 		}
 	}
-	last := 0.0
-	for long := 40.0; long <= 80; long += size.Or(2, 0.5) {
-		shorter := *k
-		shorter.Spec.Clip.Length = long
-		p, err := buck.NewStandoff(&shorter)
-		if err != nil {
-			t.Fatal(err)
+	for u := -long; u <= to; u += 0.125 {
+		for w := -half; w <= half+1e-9; w += half / 48 {
+			look(under(u, w))
 		}
-		back := c.X - long/2
-		z := ahead
-		for n := int(math.Round(8 * (80 - long) / 2)); n < 8*40; n++ {
-			if high, ok := columns[n]; ok {
-				z = max(z, high)
-			}
-		}
-		for x := back; x <= 0; x += 0.1 {
-			for y := -half; y <= half; y += half / 32 {
-				z = max(z, k.Half(r2.Vec{X: x, Y: c.Y + y}))
-			}
-		}
-		want := max(z+s.Clip.Clearance-s.Sheet.BossThickness, p.Face+s.Plate.Thickness+s.Standoff.Clearance)
-		t.Logf("clip %.1f mm: %.3f mm over the face, %s", long, p.Height(), p.Governing().What)
-		near(t, "top under a clip of "+p.Governing().What, p.TopZ, want, 0.05)
-		if gap := p.TopZ + s.Sheet.BossThickness - z; p.Governing().What != "plate over the blade" {
-			near(t, "gap between clip and sheath", gap, s.Clip.Clearance, 0.05)
-		}
-		if p.TopZ < last-1e-6 {
-			t.Errorf("a clip of %.1f mm lowers the boss from %.4f to %.4f mm", long, last, p.TopZ)
-		}
-		last = p.TopZ
+	}
+	return least, at
+}
+
+// cleared holds a boss to the clip's clearance: no less, and no more where it is the clip that asks
+// for its height.
+func cleared(t *testing.T, k *buck.Knife, p *buck.StandoffPiece, bare func(r2.Vec) float64) {
+	t.Helper()
+	const off = 0.05 // mm: of which a ball whose middle is over middles of cells takes up to 0.03
+	gap, at := gaps(k, p, bare, 0.08, 0.2)
+	t.Logf("clip %.1f mm: boss %.3f mm over the face, %s; gap %.3f mm at (%.2f, %.2f)",
+		k.Spec.Clip.Length, p.Height(), p.Governing().What, gap, at.X, at.Y)
+	if math.IsInf(gap, 1) {
+		return // all of the clip lies over the boss's foot and its wall
+	}
+	want, asks := k.Spec.Clip.Clearance, p.Governing() == p.Demands[1]
+	if gap < want-off || gap > want+off && asks {
+		t.Errorf("clip of %.1f mm, %s: %.3f mm from the sheath at %v with the boss on, %.3g mm asked for",
+			k.Spec.Clip.Length, p.Governing().What, gap, at, want)
 	}
 }
 
-// TestClipBesideBoss: the boss itself is left aside when the sheath under its clip is formed; with it on, the ball rests on
-// it, too, and the sheet between it and the handle stands higher. It does not come to touch the clip's end.
+// TestClipBesideBoss: with the demos' clips 40 to 80 mm long the clip is as far from the formed
+// sheath and the bare handle as was asked for, the boss on the buck: between it and the handle the
+// sheet leans on both and stands higher than it does without the boss. The height never falls as
+// the clip grows.
 func TestClipBesideBoss(t *testing.T) {
 	slowUnderRace(t)
-	v, plan := bucktest.Demo(t, "thistle")
-	for _, long := range []float64{50, 54, 60} {
-		v.Spec.Clip.Length = long
+	for name, step := range map[string]float64{
+		"thistle": size.Or(3, 0.5), "minnow": size.Or(9.0, 3), "otter": size.Or(9.0, 3),
+	} {
+		v, plan := bucktest.Demo(t, name)
 		k := bucktest.Knife(t, plan, v.Spec)
-		p, err := buck.NewStandoff(k)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, bare := k.Spec, onBuck(t, k)
-		c := p.Top.Centre
-		m := lay(-15, 20, c.Y-10, c.Y+10, 0.1, 0.2, func(q r2.Vec) float64 {
-			if p.Foot().Distance(q) < 0 {
-				return max(bare(q), p.Plane(q))
+		bare, last := onBuck(t, k), 0.0
+		for long := 40.0; long <= 80; long += step {
+			other := *k // shares what was worked out for the knife
+			other.Spec.Clip.Length = long
+			p, err := buck.NewStandoff(&other)
+			if err != nil {
+				t.Fatal(err)
 			}
-			return bare(q)
-		}).rolled(2*s.Sheet.Thickness, 1).rolled(2*s.Sheet.Thickness, -1)
-		face := p.TopZ + s.Sheet.BossThickness // the clip's lower one
-		gap := face - m.outside(r2.Vec{X: max(c.X-long/2, 0), Y: c.Y}, s.Sheet.Thickness)
-		t.Logf("clip of %g mm: %.3f mm from the sheath with the boss on", long, gap)
-		least := s.Clip.Clearance - 0.05
-		if long == 50 {
-			least = 0.2 * s.Clip.Clearance // the sheet rests on the boss, too, where the clip ends just beside it
-		}
-		if gap < least {
-			t.Errorf("clip of %g mm: %.3f mm from the sheath with the boss on", long, gap)
+			if p.TopZ < last-1e-6 {
+				t.Errorf("%s: a clip of %.3f mm lowers the boss from %.6f to %.6f mm", name, long, last, p.TopZ)
+			}
+			last = p.TopZ
+			cleared(t, &other, p, bare)
 		}
 	}
 }
 
-// TestLastOfClip: where the clip's end laps a formed wall by a few tenths and that costs millimetres of height, what would
-// spare it is said, and does.
+// TestClipOnAnyKnife: so it is on knives at random, with their own clips and with shorter ones that
+// are to be further off.
+func TestClipOnAnyKnife(t *testing.T) {
+	slowUnderRace(t)
+	looked, most := 0, size.Or(6, 20)
+	for seed := uint64(0); looked < most; seed++ {
+		plan, v := anyKnife(seed)
+		if plan == nil {
+			continue
+		}
+		for _, change := range []func(*buck.Spec){
+			func(*buck.Spec) {},
+			func(s *buck.Spec) { s.Clip.Length, s.Clip.Clearance = s.Plate.Length+11, 2 },
+		} {
+			s := v.Spec
+			change(&s)
+			k, err := buck.NewKnife(plan, s)
+			if err != nil {
+				break
+			}
+			if _, _, err := k.Ramps(); err != nil {
+				break
+			}
+			p, err := buck.NewStandoff(k)
+			if err != nil || s.Standoff.Height != 0 {
+				continue
+			}
+			looked++
+			t.Logf("seed %d", seed)
+			cleared(t, k, p, onBuck(t, k))
+		}
+	}
+}
+
+// anyKnife reads a knife at random, its questions answered; nil where it is refused.
+func anyKnife(seed uint64) (*profile.Plan, *variant.Variant) {
+	for knife := anyknife.New(seed); ; {
+		plan, v, err := planOf(knife)
+		if err == nil {
+			return plan, v
+		}
+		if _, ok := knife.Answer(err.Error()); !ok {
+			return nil, nil
+		}
+	}
+}
+
+func planOf(knife *anyknife.Knife) (*profile.Plan, *variant.Variant, error) {
+	file := knife.TOML("any.dxf")
+	v, err := variant.Load("any.toml", func(string) ([]byte, error) { return file, nil })
+	if err != nil {
+		return nil, nil, err
+	}
+	d, err := dxf.Parse(knife.DXF(), "any.dxf")
+	if err != nil {
+		return nil, nil, err
+	}
+	drawn, err := profile.Read(d, profile.Options{Units: v.Drawing.Units})
+	if err != nil {
+		return nil, nil, err
+	}
+	plan, err := drawn.Plan(v.Hints())
+	return plan, v, err
+}
+
+// TestLastOfClip: where the clip's end laps a formed wall by a few tenths and that costs
+// millimetres of height, what would spare it is said, and does.
 func TestLastOfClip(t *testing.T) {
 	slowUnderRace(t)
 	v, plan := bucktest.Demo(t, "thistle")
 	v.Spec.Handle.Rounding = 1 // so that the wall is upright
+	const away = 8             // from the handle, so that the sheet does not lean on the boss, too
+	v.Spec.Standoff.X = away
 	said := 0
-	for long := 48.4; long <= 50.5; long += 0.6 {
+	for long := 48.4 + 2*away; long <= 50.5+2*away; long += 0.6 {
 		v.Spec.Clip.Length = long
 		p, err := buck.NewStandoff(bucktest.Knife(t, plan, v.Spec))
 		if err != nil {
@@ -256,8 +315,8 @@ func TestLastOfClip(t *testing.T) {
 	}
 }
 
-// TestClipOnDemos: the clips of the other demos, one of them canted, lie over the sheathed handle; the boss is as high as
-// brute force finds it there.
+// TestClipOnDemos: the clips of the other demos, one of them canted, lie over the sheathed handle;
+// the boss is as high as brute force finds it there.
 func TestClipOnDemos(t *testing.T) {
 	slowUnderRace(t)
 	for _, name := range []string{"otter", "minnow"}[:size.Or(1, 2)] {
@@ -269,7 +328,8 @@ func TestClipOnDemos(t *testing.T) {
 		}
 		s, gauge := k.Spec, k.Spec.Sheet.Thickness
 		c, room := p.Top.Centre, s.Clip.Width/2+3+3*gauge
-		m := lay(-3*gauge-3, 8, c.Y-room-3, c.Y+room, 0.06, 0.13, onBuck(t, k)).rolled(2*gauge, 1).rolled(2*gauge, -1)
+		m := lay(-3*gauge-3, 8, c.Y-room-3, c.Y+room, 0.06, 0.13, onBuck(t, k)).
+			rolled(2*gauge, 1).rolled(2*gauge, -1)
 		z := math.Inf(-1)
 		for u := 0.0; u <= s.Clip.Length; u += 0.1 {
 			for w := -0.5; w <= 0.5; w += 1.0 / 64 {

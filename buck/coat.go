@@ -8,35 +8,32 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Coat is what the sheet is formed over on either face, bosses aside: the knife with its tape, its ramps and its drain
-// insert. The zero value of a piece is that it is not there.
+// Coat is what the sheet is formed over on either face, bosses aside: the knife with its tape, its
+// ramps and its drain insert. The zero value of a piece is that it is not there.
 type Coat struct {
 	Knife *Knife
 	Ramps []*RampPiece
 	Drain *DrainPiece
 }
 
-// Steel fills row j of two maps on one grid with the knife's half thickness and with the tape's thickness, which is on the
-// blade only.
+// Steel fills row j of two maps on one grid with the knife's half thickness and with the tape's
+// thickness, which is on the blade only.
 func (k *Knife) Steel(half, tape *formed.Map, j int) {
 	g := half.Grid
 	from := g.Blade(g.Middle(0, j))
 	step := r2.Sub(g.Blade(g.Middle(1, j)), from)
 	zone := make([]Zone, g.NX)
 	k.Row(from, step, zone, half.Row(j))
-	layers, gap := k.Spec.Tape.Total(), k.Spec.Tape.TipGap
 	row := tape.Row(j)
 	for i, z := range zone {
 		if z.OfBlade() {
-			if p := r2.Add(from, r2.Scale(float64(i), step)); r2.Norm2(r2.Sub(p, k.Plan.Tip)) >= gap*gap {
-				row[i] = layers
-			}
+			row[i] = k.TapeAt(r2.Add(from, r2.Scale(float64(i), step)))
 		}
 	}
 }
 
-// Fill fills row j of a map with the coat's height over the middle plane; knife and tape are maps on the same grid, as Steel
-// fills them.
+// Fill fills row j of a map with the coat's height over the middle plane; knife and tape are maps
+// on the same grid, as Steel fills them.
 func (c Coat) Fill(m, knife, tape *formed.Map, j int) {
 	h, t, row := knife.Row(j), tape.Row(j), m.Row(j)
 	for i := range row {
@@ -46,7 +43,8 @@ func (c Coat) Fill(m, knife, tape *formed.Map, j int) {
 		b := r.Head
 		skirt := r.Skirt()
 		b.Min.Y, b.Max.Y, b.Max.X = b.Min.Y-skirt, b.Max.Y+skirt, b.Max.X+skirt
-		box := around(m.Grid, r.Blade(b.Min), r.Blade(b.Max), r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}), r.Blade(r2.Vec{X: b.Max.X, Y: b.Min.Y}))
+		box := around(m.Grid, r.Blade(b.Min), r.Blade(b.Max),
+			r.Blade(r2.Vec{X: b.Min.X, Y: b.Max.Y}), r.Blade(r2.Vec{X: b.Max.X, Y: b.Min.Y}))
 		Raise(m, j, box, r.formed)
 	}
 	if d := c.Drain; d != nil {

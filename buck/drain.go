@@ -107,7 +107,7 @@ func (d *DrainPiece) thickest() float64 {
 		if h == 0 || math.Abs(q.Y) > d.RadiusAt(q.X) {
 			return 0
 		}
-		return h + k.tapeAt(p)
+		return h + k.TapeAt(p)
 	})
 	return z
 }

@@ -163,14 +163,14 @@ func (d *Draw) depth(n int) (float64, int8) {
 	case k.handle.holds(p):
 		return 0, 0
 	case h > 0:
-		return k.counted(e - h - k.tapeAt(p)), 0
+		return k.counted(e - h - k.TapeAt(p)), 0
 	}
 	foot, far := k.rim.Nearest(p)
 	side := int8(1)
 	if d.turned(foot).Y < d.turned(p).Y {
 		side = -1
 	}
-	return k.counted(e - k.bend(k.BladeHalf(foot)+k.tapeAt(foot), far)), side
+	return k.counted(e - k.bend(k.BladeHalf(foot)+k.TapeAt(foot), far)), side
 }
 
 // felt reports whether a bind that lies wholly beside the handle is one: where the sheet comes down from the handle beside it,
@@ -213,8 +213,8 @@ func (k *Knife) counted(depth float64) float64 {
 	return depth
 }
 
-// tapeAt is the thickness of the tape on one face at p.
-func (k *Knife) tapeAt(p r2.Vec) float64 {
+// TapeAt is the thickness of the tape on one face at p of the blade: it stops short of the tip.
+func (k *Knife) TapeAt(p r2.Vec) float64 {
 	if r2.Norm(r2.Sub(p, k.Plan.Tip)) < k.Spec.Tape.TipGap {
 		return 0
 	}

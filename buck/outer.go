@@ -10,14 +10,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// The sides, in mm, of the cells on which the sheath under a clip is formed: first where it may be highest is looked for,
-// and only there it is formed finely. A ball whose middle is over middles of cells comes off a foot by up to half a cell too
-// early, so that the sheet there is a little too high.
+// The sides, in mm, of the cells on which the sheath under a clip is formed: first where it may be
+// highest is looked for, and only there it is formed finely. A ball whose middle is over middles of
+// cells comes off a foot by up to half a cell too early, so that the sheet there is a little too
+// high.
 const (
 	outerCoarse = 0.2
 	outerFine   = 0.05
-	// outerMiss is by how much, in mm, heights of the coarse cells may be off where slopes are no steeper than 4, and
-	// outerAside how far to the side, where they are.
+	// outerMiss is by how much, in mm, heights of the coarse cells may be off where slopes are no
+	// steeper than 4, and outerAside how far to the side, where they are.
 	outerMiss  = 0.6
 	outerAside = 0.2
 )
@@ -28,10 +29,11 @@ type shell struct {
 	found map[laid]outermost
 }
 
-// laid is a clip laid on a boss.
+// laid is a clip laid on a boss, whose top plane is as high at the least.
 type laid struct {
-	clip Clip
-	on   Pill
+	clip       Clip
+	on         Pill
+	gap, least float64
 }
 
 // outermost is the highest that lies under a clip, where, and what it is.
@@ -41,10 +43,10 @@ type outermost struct {
 	what string
 }
 
-// form forms the sheet over the knife with its ramps and drain insert, all bosses left aside, on cells of a box: what the
-// clip on a boss lies over does not depend on that boss, nor on how high it becomes. A ramp or drain that is at fault is left
-// aside, too: whoever makes it is told.
-func (k *Knife) form(box r2.Box, step float64) *formed.Map {
+// form forms the sheet over the knife with its ramps and drain insert, all bosses left aside, on
+// cells of a box: what the clip on a boss lies over does not depend on that boss, nor on how high
+// it becomes. A ramp or drain that is at fault is left aside, too: whoever makes it is told.
+func (k *Knife) form(box r2.Box, step float64) *formed.Closer {
 	coat := Coat{Knife: k}
 	if _, ramps, err := k.Ramps(); err == nil {
 		coat.Ramps = ramps.Bossed
@@ -59,7 +61,7 @@ func (k *Knife) form(box r2.Box, step float64) *formed.Map {
 		k.Steel(half, tape, j)
 		coat.Fill(m, half, tape, j)
 	})
-	return formed.Closing(m, radius, 0)
+	return formed.NewCloser(m, radius, 0)
 }
 
 // grownBy is a box with room on every side.
@@ -68,8 +70,8 @@ func grownBy(b r2.Box, room float64) r2.Box {
 	return r2.Box{Min: r2.Sub(b.Min, by), Max: r2.Add(b.Max, by)}
 }
 
-// clipped is the part of a convex area on one side of the mouth's line, the line's own part with it: beyond the mouth or
-// within it.
+// clipped is the part of a convex area on one side of the mouth's line, the line's own part with
+// it: beyond the mouth or within it.
 func (k *Knife) clipped(area []r2.Vec, beyond bool) []r2.Vec {
 	at, out := k.MouthLine()
 	sign := 1.0
@@ -100,8 +102,8 @@ func (c Clip) footprint(on Pill) []r2.Vec {
 	return area
 }
 
-// bareStep is how far apart, in mm, the points of the bare knife under a clip are, and bareBorder those on the borders of
-// that area, where a surface that rises towards it is highest.
+// bareStep is how far apart, in mm, the points of the bare knife under a clip are, and bareBorder
+// those on the borders of that area, where a surface that rises towards it is highest.
 const (
 	bareStep   = 0.25
 	bareBorder = 0.05
@@ -137,27 +139,36 @@ func (k *Knife) bare(area []r2.Vec) (z float64, at r2.Vec) {
 	return z, at
 }
 
-// under is the highest of what lies under the clip on a boss at a place: the outer side of the formed sheath, bosses aside,
-// and the bare knife beyond the mouth.
-func (k *Knife) under(clip Clip, on Pill) outermost {
+// under is the highest of what lies under a clip on the boss: the outer side of the formed sheath,
+// and the bare knife beyond the mouth. Where the sheet leans on the boss itself, it is as high as
+// it stands under a boss that just clears it.
+func (s *StandoffPiece) under(clip Clip) outermost {
+	k := s.Knife
 	k.shell.Lock()
 	defer k.shell.Unlock()
-	key := laid{clip, on}
+	key := laid{clip, s.Top, s.Gap, s.Demands[0].TopZ}
 	if o, ok := k.shell.found[key]; ok {
 		return o
 	}
-	area := clip.footprint(on)
+	area := clip.footprint(s.Top)
 	o := outermost{z: math.Inf(-1)}
-	if within := k.clipped(area, false); len(within) > 0 {
-		o.z, o.at = k.sheathed(within)
+	within := k.clipped(area, false)
+	var rough *formed.Closer
+	if len(within) > 0 {
+		rough = k.form(k.roughly(within), outerCoarse)
+		o.z, o.at = k.sheathed(within, rough)
 		o.what = k.sheetOn(o.z, o.at)
 	}
-	const same = 1e-3 // mm: no more than the cells' rounding, so that it is the plain figure that is told
+	// No more than the cells' rounding, in mm, so that it is the plain figure that is told.
+	const same = 1e-3
 	if h, p := k.bare(k.clipped(area, true)); h > o.z-same {
 		o = outermost{max(h, o.z), p, "bare blade"}
 		if k.onHandle(p) || k.behind(p) {
 			o.what = "bare handle"
 		}
+	}
+	if len(within) > 0 {
+		o = s.leant(clip, within, rough, o)
 	}
 	if k.shell.found == nil {
 		k.shell.found = make(map[laid]outermost)
@@ -166,23 +177,52 @@ func (k *Knife) under(clip Clip, on Pill) outermost {
 	return o
 }
 
+// leant is what lies under a clip where the sheet beside the boss leans on it, too, if that is
+// higher than what is found without the boss.
+func (s *StandoffPiece) leant(
+	clip Clip, within []r2.Vec, rough *formed.Closer, o outermost,
+) outermost {
+	spare := s.Knife.Spec.Sheet.BossThickness - clip.Clearance
+	top := max(s.Demands[0].TopZ, o.z-spare)
+	first := s.lean(rough, within, spare, top)
+	if _, higher := first.holding(top - outerMiss); !higher {
+		return o
+	}
+	first.raise(boxOf(within))
+	box, higher := first.holding(first.top - outerMiss)
+	if !higher {
+		return o
+	}
+	l := s.lean(s.Knife.form(box, outerFine), within, spare, top)
+	l.raise(box)
+	if l.top > top {
+		return outermost{l.top + spare, l.at, "sheath beside the boss"}
+	}
+	return o
+}
+
+// roughly is the box within which the sheath over an area is formed to see where it is high.
+func (k *Knife) roughly(area []r2.Vec) r2.Box {
+	return grownBy(boxOf(area), k.Spec.Sheet.Thickness+outerAside)
+}
+
 // sheathed is the highest of the formed sheath over a convex area within the mouth, and where.
-func (k *Knife) sheathed(area []r2.Vec) (z float64, at r2.Vec) {
+func (k *Knife) sheathed(area []r2.Vec, coarse *formed.Closer) (z float64, at r2.Vec) {
 	t := k.Spec.Sheet.Thickness
-	box := grownBy(boxOf(area), t+outerAside)
-	rough := k.form(box, outerCoarse)
-	z, _ = rough.Highest(area, t, box)
+	rough := coarse.All()
+	z, _ = rough.Highest(area, t, k.roughly(area))
 	high := rough.Holding(area, t+outerAside, z-outerMiss)
-	return k.form(high, outerFine).Highest(area, t, high)
+	return k.form(high, outerFine).All().Highest(area, t, high)
 }
 
 // sheetOn names the sheath where its outer side stands at a height over p.
 func (k *Knife) sheetOn(z float64, p r2.Vec) string {
 	t := k.Spec.Sheet.Thickness
+	flat := k.Spec.Blade.Thickness/2 + k.Spec.Tape.Total() + t
 	switch {
 	case k.handle.holds(p):
 		return "sheathed handle"
-	case z > k.Spec.Blade.Thickness/2+k.Spec.Tape.Total()+t+0.05 && len(k.Plan.Handle) > 0 && distance(&k.handleRim, p) < 3*t:
+	case z > flat+0.05 && len(k.Plan.Handle) > 0 && distance(&k.handleRim, p) < 3*t:
 		return "sheath before the handle"
 	default:
 		return "sheath"

@@ -8,7 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// seat refuses a boss that does not stand on the blade, within the sheath, and says what would: what it says was tried.
+// seat refuses a boss that does not stand on the blade, within the sheath, and says what would:
+// what it says was tried.
 func (s *StandoffPiece) seat(m Mount) error {
 	wrong := s.misplaced()
 	if wrong == nil {
@@ -18,8 +19,8 @@ func (s *StandoffPiece) seat(m Mount) error {
 	return wrong
 }
 
-// misplaced is why a boss cannot be where it is: its foot stands on the handle or out of the mouth, or its plate beside
-// the blade; nil where it can.
+// misplaced is why a boss cannot be where it is: its foot stands on the handle or out of the mouth,
+// or its plate beside the blade; nil where it can.
 func (s *StandoffPiece) misplaced() *Fault {
 	k := s.Knife
 	wrong := func(p r2.Vec, format string, args ...any) *Fault {
@@ -32,7 +33,8 @@ func (s *StandoffPiece) misplaced() *Fault {
 	for i := range 360 {
 		p := foot.rimAt(float64(i) / 360)
 		if k.handle.holds(p) {
-			return wrong(p, "the boss's foot stands on the handle, which begins at x = %.2f mm", k.Plan.HandleFront)
+			return wrong(p, "the boss's foot stands on the handle, which begins at x = %.2f mm",
+				k.Plan.HandleFront)
 		}
 		if k.beyondMouth(p) {
 			return wrong(p, "the boss's foot stands out of the sheath's mouth")
@@ -46,8 +48,8 @@ func (s *StandoffPiece) misplaced() *Fault {
 	return nil
 }
 
-// Steadied is what would keep a boss's foot from standing out beside the blade, in words; "" where nothing that was
-// tried does.
+// Steadied is what would keep a boss's foot from standing out beside the blade, in words; "" where
+// nothing that was tried does.
 func (s *StandoffPiece) Steadied() string {
 	return s.mend(s.mounted(), func(p *StandoffPiece) bool {
 		if p.misplaced() != nil {
@@ -85,7 +87,8 @@ func (s *StandoffPiece) mend(m Mount, stands func(*StandoffPiece) bool) string {
 	}
 }
 
-// The moves and lengths that are tried, in mm: no further than a boss may be moved without being another one.
+// The moves and lengths that are tried, in mm: no further than a boss may be moved without being
+// another one.
 const (
 	moveStep  = 0.5
 	moveReach = 8
@@ -100,7 +103,9 @@ func (s *StandoffPiece) nearest(m Mount, stands func(*StandoffPiece) bool) (x, y
 			moves = append(moves, r2.Vec{X: moveStep * float64(i), Y: moveStep * float64(j)})
 		}
 	}
-	slices.SortStableFunc(moves, func(a, b r2.Vec) int { return int(math.Round((r2.Norm2(a) - r2.Norm2(b)) / (moveStep * moveStep))) })
+	slices.SortStableFunc(moves, func(a, b r2.Vec) int {
+		return int(math.Round((r2.Norm2(a) - r2.Norm2(b)) / (moveStep * moveStep)))
+	})
 	for _, by := range moves {
 		near, to := *s, m
 		near.Top.Centre = r2.Add(s.Top.Centre, by)
@@ -118,7 +123,8 @@ func (s *StandoffPiece) nearest(m Mount, stands func(*StandoffPiece) bool) (x, y
 // longest is the longest plate of its width whose boss stands, in words.
 func (s *StandoffPiece) longest(m Mount, stands func(*StandoffPiece) bool) (string, bool) {
 	posts := m.Plate.PostSpacing
-	for l := math.Ceil(m.Plate.Length/moveStep)*moveStep - moveStep; l >= max(m.Plate.Width, 2*m.Plate.PostDiameter); l -= moveStep {
+	least := max(m.Plate.Width, 2*m.Plate.PostDiameter)
+	for l := math.Ceil(m.Plate.Length/moveStep)*moveStep - moveStep; l >= least; l -= moveStep {
 		m.Plate.Length, m.Plate.PostSpacing = l, min(posts, l-m.Plate.PostDiameter)
 		shorter := *s
 		shorter.Top = s.Knife.topOf(m)

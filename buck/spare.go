@@ -16,7 +16,8 @@ type Spare struct {
 
 // String is what to say of it.
 func (s *Spare) String() string {
-	return fmt.Sprintf("the last %.1f mm of the clip make the boss %.1f mm higher: clip.length = %.4g or %s = %.4g would spare it",
+	return fmt.Sprintf(
+		"the last %.1f mm of the clip make the boss %.1f mm higher: clip.length = %.4g or %s = %.4g would spare it",
 		s.Lap, s.Height, s.Length, s.key, s.X)
 }
 
@@ -27,14 +28,17 @@ const (
 	spareHeight = 1.5 // less of the boss than that is not worth a word
 )
 
-// Spared is what the last few tenths of the clip over a formed wall cost; nil where they cost little.
+// Spared is what the last few tenths of the clip over a formed wall cost; nil where they cost
+// little.
 func (s *StandoffPiece) Spared() *Spare {
 	if s.Governing() != s.Demands[1] {
 		return nil
 	}
 	k, clip, m := s.Knife, s.Knife.Spec.Clip, s.mounted()
 	less := func(clip Clip, top Pill) float64 { // of height
-		return s.TopZ - max(s.Demands[0].TopZ, k.under(clip, top).z+clip.Clearance-k.Spec.Sheet.BossThickness)
+		p := *s
+		p.Top = top
+		return s.TopZ - max(p.Demands[0].TopZ, p.under(clip).z+clip.Clearance-k.Spec.Sheet.BossThickness)
 	}
 	shorter := func(lap float64) Clip {
 		c := clip
@@ -54,7 +58,9 @@ func (s *StandoffPiece) Spared() *Spare {
 			moved := s.Top
 			moved.Centre.X += way * lap
 			if low := min(by, less(clip, moved)); low >= spareHeight {
-				return &Spare{Lap: lap, Height: low, Length: shorter(lap).Length, X: m.X + way*lap, key: s.key("x")}
+				return &Spare{
+					Lap: lap, Height: low, Length: shorter(lap).Length, X: m.X + way*lap, key: s.key("x"),
+				}
 			}
 		}
 	}

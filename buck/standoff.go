@@ -263,7 +263,7 @@ func (s *StandoffPiece) demand() {
 		Sum:  fmt.Sprintf("blade %.4g + plate %.4g + clearance %.4g", s.Face, s.Plate.Thickness, spec.Standoff.Clearance),
 		TopZ: plate,
 	})
-	under := k.under(spec.Clip, s.Top)
+	under := s.under(spec.Clip)
 	s.Demands = append(s.Demands, Demand{
 		What: "clip over the " + under.what,
 		Sum: fmt.Sprintf("%s %.4g + clearance %.4g - sheet over the boss %.4g",

@@ -29,9 +29,9 @@ func (b *ball) cut(n int) float64 {
 	return max(r*r-float64(n*n), 0)
 }
 
-// far is how far towards a cell beside it, that is higher by up mm, a cell holds the ball and that one does not, in whole
-// cells, in a plane in which the ball is a circle; cut is the square of its radius. Circles that rest on either cell cross once
-// at most. Far may be negative.
+// far is how far towards a cell beside it, that is higher by up mm, a cell holds the ball and that
+// one does not, in whole cells, in a plane in which the ball is a circle; cut is the square of its
+// radius. Circles that rest on either cell cross once at most. Far may be negative.
 func (b *ball) far(up, cut float64) int {
 	const rounding = 1e-6
 	up /= b.step
@@ -70,8 +70,8 @@ func (f *field) flank(i, j int) flank {
 	return k
 }
 
-// cast is a window of all places of the ball's middle, seen from a cell, at which none of the cells beside it holds it higher
-// than the cell.
+// cast is a window of all places of the ball's middle, seen from a cell, at which none of the cells
+// beside it holds it higher than the cell.
 func (b *ball) cast(k flank) Window {
 	if k == (flank{}) {
 		return Window{0, 1, 0, 1}
@@ -95,8 +95,8 @@ func (b *ball) cast(k flank) Window {
 	return w
 }
 
-// casts are the places over which the cells of a tile may hold the ball, block by block; those straight over level cells are
-// left out.
+// casts are the places over which the cells of a tile may hold the ball, block by block; those
+// straight over level cells are left out.
 type casts struct {
 	hull   Window
 	blocks [(tile / block) * (tile / block)]Window
@@ -129,8 +129,9 @@ func (w Window) block(n int) Window {
 	return Window{i, min(i+block, w.i1), j, min(j+block, w.j1)}
 }
 
-// lift raises the heights of a field, within a window of it, to those of the middles of balls that the cells of another field's
-// tile hold, and tells whether it has raised any. What level cells hold straight over them is left out.
+// lift raises the heights of a field, within a window of it, to those of the middles of balls that
+// the cells of another field's tile hold, and tells whether it has raised any. What level cells
+// hold straight over them is left out.
 func (b *ball) lift(to *field, within Window, from *field, in Window, c *casts) (lifted bool) {
 	if !c.hull.meets(within) {
 		return false

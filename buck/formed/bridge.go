@@ -42,7 +42,8 @@ func (c *Closer) bridge(n int) (next []int) {
 // start opens all cells, with the ball straight over each.
 func (b *bridger) start(own *rest) {
 	size := b.in.wide() * b.in.high()
-	b.deep, b.limit, b.open = field{b.in, make([]float64, 0, size)}, make([]float64, 0, size), make([]int, 0, size)
+	b.deep = field{b.in, make([]float64, 0, size)}
+	b.limit, b.open = make([]float64, 0, size), make([]int, 0, size)
 	for j := b.in.j0; j < b.in.j1; j++ {
 		for k, z := range own.depth.row(j, b.in.i0, b.in.i1) {
 			i := b.in.i0 + k

@@ -8,19 +8,21 @@ import (
 	"formbuck/mesh/crew"
 )
 
-// Closing is the grey closing of a map by a ball: the lowest surface over it that a ball of the radius,
-// in mm, can touch everywhere when it rolls over the map. The ball's middle is over middles of cells. Beyond the map there is nothing for the ball
-// to touch, nor does it go there; so within twice the radius of the map's border the closing may be another than
-// that of a wider map. It is looked for in the columns from the first one on, and left as the map before that.
+// Closing is the grey closing of a map by a ball: the lowest surface over it that a ball of the
+// radius, in mm, can touch everywhere when it rolls over the map. The ball's middle is over middles
+// of cells. Beyond the map there is nothing for the ball to touch, nor does it go there; so within
+// twice the radius of the map's border the closing may be another than that of a wider map. It is
+// looked for in the columns from the first one on, and left as the map before that.
 func Closing(m *Map, radius float64, first int) *Map {
 	return newCloser(newRoller(m, radius), first).All()
 }
 
 // Closer raises a map to what a ball leaves free.
 //
-// Cells are looked at in tiles, first those with a foot in them: a cell in which the map bends upwards more sharply than
-// the ball. What the ball bridges hangs together with one (after Blaschke's rolling theorem, from memory); where it reaches the
-// border of its tile the next one is looked at too.
+// Cells are looked at in tiles, first those with a foot in them: a cell in which the map bends
+// upwards more sharply than the ball. What the ball bridges hangs together with one (after
+// Blaschke's rolling theorem, from memory); where it reaches the border of its tile the next one is
+// looked at too.
 type Closer struct {
 	*roller
 	first int
@@ -55,8 +57,8 @@ func (c *Closer) All() *Map {
 	return c.out
 }
 
-// Again is the closing of a map that differs in some windows only. The closing is another within twice the
-// ball's reach of them at most.
+// Again is the closing of a map that differs in some windows only. The closing is another within
+// twice the ball's reach of them at most.
 func (c *Closer) Again(m *Map, in []Window) *Map {
 	a := newCloser(c.changed(m, in), c.first)
 	a.out = c.out.Clone()
@@ -84,7 +86,8 @@ func (c *Closer) feet(in Window) {
 		v += v0
 		for u := in.i0 / tile; u <= (in.i1-1)/tile; u++ {
 			n := v*c.wide + u
-			c.asked[n] = c.asked[n] || u == 0 || v == 0 || u == c.wide-1 || v == c.high-1 || c.foot(c.window(n))
+			border := u == 0 || v == 0 || u == c.wide-1 || v == c.high-1
+			c.asked[n] = c.asked[n] || border || c.foot(c.window(n))
 		}
 	})
 }
@@ -106,8 +109,8 @@ func (c *Closer) foot(w Window) bool {
 	return false
 }
 
-// look looks at the tiles that are asked for, and at those that the bridges in them lead to, as far as
-// they are concerned.
+// look looks at the tiles that are asked for, and at those that the bridges in them lead to, as far
+// as they are concerned.
 func (c *Closer) look(concerns func(n int) bool) {
 	var list []int
 	for n, is := range c.asked {
@@ -130,8 +133,8 @@ func (c *Closer) look(concerns func(n int) bool) {
 	}
 }
 
-// grain is by how much a ball whose middle is over middles of cells only may hang over cell (i, j) of a
-// smooth map; not at all where it is level. On steep slopes it is more than what is returned.
+// grain is by how much a ball whose middle is over middles of cells only may hang over cell (i, j)
+// of a smooth map; not at all where it is level. On steep slopes it is more than what is returned.
 func (c *Closer) grain(i, j int) float64 {
 	const rounding = 1e-9
 	m := c.m

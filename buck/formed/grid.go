@@ -81,7 +81,8 @@ func (m *Map) Height(p r2.Vec) float64 {
 	return m.Z[j*m.NX+i]
 }
 
-// Level is the height at p of the blade's axes, straight between the middles of the four cells around it.
+// Level is the height at p of the blade's axes, straight between the middles of the four cells
+// around it.
 func (m *Map) Level(p r2.Vec) float64 {
 	q := r2.Scale(1/m.Step, r2.Sub(m.Draw(p), m.Min))
 	u := min(max(q.X-0.5, 0), float64(m.NX-1))

@@ -6,13 +6,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Highest is the highest place, over an area of the plan, of a sheet that lies on the map, its thickness measured square
-// to the map's surface, and where it is; only what of the map is within a box, on the draw's axes, is looked at. The area is
-// convex, in the blade's axes; its border belongs to it. Without a corner nothing is found: -Inf.
+// Highest is the highest place, over an area of the plan, of a sheet that lies on the map, its
+// thickness measured square to the map's surface, and where it is; only what of the map is within a
+// box, on the draw's axes, is looked at. The area is convex, in the blade's axes; its border
+// belongs to it. Without a corner nothing is found: -Inf.
 //
-// The sheet's outer side is the grey dilation of the map by a ball of its thickness t: z(q) + sqrt(t^2 - |p-q|^2) over all q.
-// Over an area that is the greatest of z(q) + sqrt(t^2 - d(q)^2), d(q) how far q is from the area: no place of it is left
-// out. Between the middles of cells the map is taken as straight.
+// The sheet's outer side is the grey dilation of the map by a ball of its thickness t: z(q) +
+// sqrt(t^2 - |p-q|^2) over all q. Over an area that is the greatest of z(q) + sqrt(t^2 - d(q)^2),
+// d(q) how far q is from the area: no place of it is left out. Between the middles of cells the map
+// is taken as straight.
 func (m *Map) Highest(area []r2.Vec, t float64, box r2.Box) (z float64, at r2.Vec) {
 	a := newArea(m.Grid, area)
 	best := math.Inf(-1)
@@ -44,12 +46,13 @@ func (m *Map) Highest(area []r2.Vec, t float64, box r2.Box) (z float64, at r2.Ve
 }
 
 const (
-	// dip is by how much, in mm, a sheet over the middles of cells may be lower than over what is between them, on
-	// cells of 0.1 mm and slopes up to 4: half of (slope^2 + 1)^(3/2) (1/t + 1/r) times the square of half a cell, 0.06 for
-	// t = 2 and a convex radius of 8, and as much again for tighter ones.
+	// dip is by how much, in mm, a sheet over the middles of cells may be lower than over what is
+	// between them, on cells of 0.1 mm and slopes up to 4: half of (slope^2 + 1)^(3/2) (1/t + 1/r)
+	// times the square of half a cell, 0.06 for t = 2 and a convex radius of 8, and as much again for
+	// tighter ones.
 	dip = 0.15
-	// finer is into how many parts the side of a cell is parted where the sheet is highest: an eighth of a cell misses no
-	// more than a sixty-fourth of the dip.
+	// finer is into how many parts the side of a cell is parted where the sheet is highest: an eighth
+	// of a cell misses no more than a sixty-fourth of the dip.
 	finer = 8
 )
 
@@ -89,8 +92,8 @@ func newArea(g Grid, corners []r2.Vec) area {
 	return a
 }
 
-// Holding is the box, on the draw's axes, round all cells that hold a ball of radius t over some place of an area as high as
-// z or higher; of no size where there is none.
+// Holding is the box, on the draw's axes, round all cells that hold a ball of radius t over some
+// place of an area as high as z or higher; of no size where there is none.
 func (m *Map) Holding(area []r2.Vec, t, z float64) r2.Box {
 	a := newArea(m.Grid, area)
 	w, held := a.window(m.Grid, t), none
@@ -105,7 +108,10 @@ func (m *Map) Holding(area []r2.Vec, t, z float64) r2.Box {
 		return r2.Box{}
 	}
 	half := r2.Vec{X: m.Step / 2, Y: m.Step / 2}
-	return r2.Box{Min: r2.Sub(m.Middle(held.i0, held.j0), half), Max: r2.Add(m.Middle(held.i1-1, held.j1-1), half)}
+	return r2.Box{
+		Min: r2.Sub(m.Middle(held.i0, held.j0), half),
+		Max: r2.Add(m.Middle(held.i1-1, held.j1-1), half),
+	}
 }
 
 // around are the cells of a box, and one more on every side.
@@ -126,7 +132,8 @@ func (a area) window(g Grid, t float64) Window {
 	return g.around(r2.Box{Min: r2.Sub(low, room), Max: r2.Add(high, room)})
 }
 
-// over is the highest that a ball of radius t about (q, z) reaches over the area; -Inf where it does not reach it.
+// over is the highest that a ball of radius t about (q, z) reaches over the area; -Inf where it
+// does not reach it.
 func (a area) over(q r2.Vec, z, t float64) float64 {
 	d2 := r2.Norm2(r2.Sub(q, a.nearest(q)))
 	if d2 > t*t {

@@ -5,7 +5,8 @@ import (
 	"sync"
 )
 
-// A tile is a square of cells that is worked out together, a block a part of it, by their sides in cells.
+// A tile is a square of cells that is worked out together, a block a part of it, by their sides in
+// cells.
 const (
 	tile  = 32
 	block = 4
@@ -31,11 +32,15 @@ type work struct {
 	rest                 *rest
 }
 
-// rest is where the ball comes to rest when it is let down with its middle over each cell of a tile.
+// rest is where the ball comes to rest when it is let down with its middle over each cell of a
+// tile.
 type rest struct {
 	flat  bool   // the ball rests on the cell under its middle everywhere; there is no more of it
-	depth field  // by how much the ball's middle is below the middle plane, over the tile and a cell more on every side
 	casts *casts // of the depths
+
+	// depth is by how much the ball's middle is below the middle plane, over the tile and a cell more
+	// on every side.
+	depth field
 }
 
 func newRoller(m *Map, radius float64) *roller {

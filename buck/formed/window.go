@@ -65,5 +65,6 @@ func (g Grid) Window(i0, i1, j0, j1 int) Window {
 
 // common are the cells of both windows.
 func (w Window) common(v Window) Window {
-	return Window{max(w.i0, v.i0), max(min(w.i1, v.i1), max(w.i0, v.i0)), max(w.j0, v.j0), max(min(w.j1, v.j1), max(w.j0, v.j0))}
+	i0, j0 := max(w.i0, v.i0), max(w.j0, v.j0)
+	return Window{i0, max(min(w.i1, v.i1), i0), j0, max(min(w.j1, v.j1), j0)}
 }

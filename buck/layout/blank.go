@@ -55,7 +55,7 @@ func (g *ground) drawnIn(side float64) float64 {
 		if !within(p) || g.knife.ZoneAt(inside(s)).OfHandle() || (side < 0) != (g.side(p) != Spine) {
 			continue
 		}
-		most = max(most, g.extra(g.knife.BladeHalf(p)+g.tape(p), bladeEdge))
+		most = max(most, g.extra(g.knife.BladeHalf(p)+g.knife.TapeAt(p), bladeEdge))
 	}
 	for _, p := range g.knife.Plan.Handle.Flatten(1) {
 		if within(p) {

@@ -110,15 +110,6 @@ func (g *ground) line() offset.Surface {
 	return offset.Union(g.interior, g.kept.Surface()).Less(g.reach)
 }
 
-// tape is the thickness of the tape on a face of the blade at p.
-func (g *ground) tape(p r2.Vec) float64 {
-	t := g.knife.Spec.Tape
-	if r2.Norm(r2.Sub(p, g.knife.Plan.Tip)) < t.TipGap {
-		return 0
-	}
-	return t.Total()
-}
-
 // fold is the distance of flat contact from an upright edge.
 func (g *ground) fold(half, edge, draft float64) float64 {
 	return buck.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draft}.Contact()
@@ -148,14 +139,14 @@ func (g *ground) blade() []offset.Sweep {
 // bladeFold is how far outside a point of the outline the sheets lie flat. What the blade is further in may
 // ask for more than its edge does: then the sheet spans the edge.
 func (g *ground) bladeFold(p, in r2.Vec) float64 {
-	most := g.fold(g.knife.BladeHalf(p)+g.tape(p), bladeEdge, draftDeg)
+	most := g.fold(g.knife.BladeHalf(p)+g.knife.TapeAt(p), bladeEdge, draftDeg)
 	for d := 0.25; d <= deepest; d *= 2 {
 		q := r2.Add(p, r2.Scale(d, in))
 		on := g.knife.ZoneAt(q)
 		if !on.OfBlade() {
 			break
 		}
-		most = max(most, g.fold(g.knife.HalfOn(on, q)+g.tape(q), bladeEdge, draftDeg)-d)
+		most = max(most, g.fold(g.knife.HalfOn(on, q)+g.knife.TapeAt(q), bladeEdge, draftDeg)-d)
 	}
 	return most
 }
