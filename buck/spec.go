@@ -31,6 +31,7 @@ type Spec struct {
 	Whole    Whole
 	Layout   Layout
 	Mill     Mill
+	Fixture  Fixture
 }
 
 // Grind is how the blade falls from the grind line to the edge.

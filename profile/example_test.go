@@ -30,11 +30,11 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%s on layer %s: %.1f mm2, %d hole\n", p.Units, p.Layer, p.Outline.Area(), len(p.Holes))
+	fmt.Printf("%s on layer %s: %.1f mm2, %d holes\n", p.Units, p.Layer, p.Outline.Area(), len(p.Holes))
 	fmt.Printf("tip at x = %.1f, heel at x = %.1f, handle's front at x = %.1f\n", plan.Tip.X, plan.Heel.X, plan.HandleFront)
 	fmt.Println(plan.Frame.Throat)
 	// Output:
-	// mm on layer OUTLINE: 5948.0 mm2, 1 hole
+	// mm on layer OUTLINE: 5948.0 mm2, 2 holes
 	// tip at x = 107.0, heel at x = 17.0, handle's front at x = 2.0
 	// throat at the line on its layer
 }

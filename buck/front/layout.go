@@ -15,6 +15,8 @@ type Layout struct {
 	Programs []mill.Program
 	Rules    []layout.Rule // the rule of thumb, for comparison
 	Warnings []string      // a line each, with the variant's file
+
+	design *Design
 }
 
 // Layout lays the sheath out. Of the options, the hands count.
@@ -23,7 +25,7 @@ func (d *Design) Layout(o Options) (*Layout, error) {
 	if err != nil {
 		return nil, d.placed(err)
 	}
-	l := &Layout{Sheath: s, Programs: mill.Programs(s)}
+	l := &Layout{Sheath: s, Programs: mill.Programs(s), design: d}
 	if l.Rules, err = s.Rules(); err != nil {
 		return nil, d.placed(err)
 	}
@@ -31,6 +33,15 @@ func (d *Design) Layout(o Options) (*Layout, error) {
 		l.Warnings = append(l.Warnings, d.file+": "+warning)
 	}
 	return l, nil
+}
+
+// Ways tells what each way to lay the pair on the mill costs; the sheath is laid out anew for each of them.
+func (l *Layout) Ways() ([]layout.Cost, error) {
+	ways, err := l.Sheath.Ways()
+	if err != nil {
+		return nil, l.design.placed(err)
+	}
+	return ways, nil
 }
 
 // DXF writes the layout as a drawing for a machine.

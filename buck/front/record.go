@@ -105,6 +105,9 @@ func (d *Design) inputs(o Options) string {
 	if o.Unfinished {
 		b.WriteString("unfinished\n")
 	}
+	if p := d.variant.Spec.Fixture.Made; p != nil {
+		b.Write(p.Encode())
+	}
 	return digest(b.Bytes())
 }
 

@@ -26,7 +26,11 @@ type Blank struct {
 func (g *ground) blank(trim profile.Loop) Blank {
 	spec := g.knife.Spec
 	b := Blank{Handling: spec.Layout.Handling, Extrusion: spec.Layout.Extrusion}
-	b.DrawnIn = [3]float64{g.drawnIn(-1), g.drawnIn(1), g.drawnInTip()}
+	for _, m := range g.members {
+		for i, in := range [3]float64{m.drawnIn(-1), m.drawnIn(1), m.drawnInTip()} {
+			b.DrawnIn[i] = max(b.DrawnIn[i], in)
+		}
+	}
 	box := grown(trim.Bounds(), b.Handling)
 	box.Min.Y -= b.DrawnIn[0]
 	box.Max.Y += b.DrawnIn[1]

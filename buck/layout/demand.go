@@ -2,8 +2,11 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"formbuck/buck"
+	"formbuck/buck/fixture/register"
+	"formbuck/buck/fixture/way"
 	"formbuck/buck/layout/offset"
 	"formbuck/profile"
 
@@ -46,7 +49,13 @@ type ground struct {
 	bosses   []*buck.StandoffPiece
 	ramps    []*buck.RampPiece
 	drain    *buck.DrainPiece
-	reach    float64 // from where the sheets lie flat to an eyelet's centre: half its flange or die, and the clearance
+	hands    []buck.Hand
+	way      way.Way
+	reach    float64         // from where the sheets lie flat to an eyelet's centre: half its flange or die, and the clearance
+	off      *register.Field // by how much a hole can be off on top of that, as the pair lies
+	folds    []offset.Sweep
+	plugs    []offset.Sweep
+	members  []*ground // that it serves, itself alone where it is of one knife
 	edge     *profile.Near
 	spine    *profile.Near
 	contact  *offset.Swept // where the sheets do not lie flat, the drain aside
@@ -63,10 +72,6 @@ func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPi
 		reach: max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance,
 		edge:  profile.NewNear(k.Plan.Edge), spine: profile.NewNear(k.Plan.Spine),
 	}
-	folds := append(append(g.blade(), g.handle()...), g.pieces()...)
-	g.contact = offset.NewSwept(folds)
-	g.kept = offset.NewSwept(append(folds, g.guard()...))
-	g.plug = offset.NewSwept(g.outlet())
 	g.interior = offset.Outside(k.Plan.Outline)
 	if len(k.Plan.Handle) > 0 {
 		g.interior = offset.Union(g.interior, offset.Outside(k.Plan.Handle))
@@ -74,15 +79,38 @@ func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPi
 	return g
 }
 
+// sweep fills in what the sheets are apart over.
+func (g *ground) sweep() {
+	g.folds = append(append(g.blade(), g.handle()...), g.pieces()...)
+	g.plugs = g.outlet()
+	g.settle()
+}
+
+// settle makes surfaces of the sweeps.
+func (g *ground) settle() {
+	g.contact = offset.NewSwept(g.folds)
+	g.kept = offset.NewSwept(append(slices.Clone(g.folds), g.guard()...))
+	g.plug = offset.NewSwept(g.plugs)
+}
+
 // widest is how far beyond the knife the sheath may reach, at the most.
 func (g *ground) widest() float64 {
+	most := 0.0
+	for _, m := range g.members {
+		most = max(most, m.wide())
+	}
+	return most
+}
+
+// wide is the same of one member.
+func (g *ground) wide() float64 {
 	const room = 5
 	s := g.knife.Spec
 	most := max(s.Handle.Thickness, 2*g.drain.RadiusAt(g.drain.To))/2 + 3*s.Sheet.Thickness
 	for _, b := range g.bosses {
 		most = max(most, b.Foot().Length/2+3*s.Sheet.Thickness+b.TopZ*math.Tan(draftDeg*math.Pi/180))
 	}
-	return max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + s.EdgeDistance() + room
+	return max(most+g.reach, s.Layout.EdgeGuard+s.Eyelet.Hole/2) + g.farthest() + s.EdgeDistance() + room
 }
 
 // height is that of the buck's highest point over its middle plane, in mm.
@@ -107,7 +135,7 @@ func (g *ground) parts() offset.Surface { return offset.Union(g.interior, g.cont
 
 // line is the surface whose level 0 is the eyelets' line: no centre may lie within it.
 func (g *ground) line() offset.Surface {
-	return offset.Union(g.interior, g.kept.Surface()).Less(g.reach)
+	return offset.Union(g.interior, g.kept.Surface()).Less(g.reach).Lowered(g.off.Error)
 }
 
 // fold is the distance of flat contact from an upright edge.

@@ -108,7 +108,12 @@ func (s *Sheath) spread(g *ground) error {
 			return false
 		}
 		v, _ := plug(p)
-		return v >= g.reach
+		return v >= g.reach+g.off.Error(p)
+	}
+	line, free := g.line(), s.soft(g)
+	safe := func(p r2.Vec) bool {
+		v, _ := line(p)
+		return v >= -onePlace
 	}
 	runs := r.free(hard)
 	if len(runs) == 0 {
@@ -126,7 +131,8 @@ func (s *Sheath) spread(g *ground) error {
 		}
 		s.Runs = append(s.Runs, Run{Side: side, Length: places[len(places)-1] - places[0], Pitch: pitch, Count: len(places)})
 		for _, along := range places {
-			s.Eyelets = append(s.Eyelets, s.eyelet(g, r.at(along), side, along-at.from))
+			p := s.rounded(r.at(along), func(q r2.Vec) bool { return safe(q) && hard(q) && free(q) })
+			s.Eyelets = append(s.Eyelets, s.eyelet(g, p, side, along-at.from))
 		}
 	}
 	if len(s.Eyelets) == 0 {
@@ -233,14 +239,43 @@ func (s *Sheath) soft(g *ground) func(r2.Vec) bool {
 			return false
 		}
 		room := spec.Eyelet.Flange / 2
-		for _, b := range g.bosses {
-			if q := b.Top.Local(p); math.Abs(q.X) <= spec.Clip.Length/2+room && math.Abs(q.Y) <= spec.Clip.Width/2+room {
-				return false
+		for _, m := range g.members {
+			clip := m.knife.Spec.Clip
+			for _, b := range m.bosses {
+				if q := b.Top.Local(p); math.Abs(q.X) <= clip.Length/2+room && math.Abs(q.Y) <= clip.Width/2+room {
+					return false
+				}
 			}
 		}
 		return true
 	}
 }
+
+// Grid is what the coordinates of eyelets are round in, counted from the knife's tip, in mm.
+const Grid = 0.05
+
+// rounded is the place on the grid that is nearest to p among those that do: never nearer to the knife than p has to be.
+// Where none within a few steps does it is p itself.
+func (s *Sheath) rounded(p r2.Vec, does func(q r2.Vec) bool) r2.Vec {
+	const far = 4 // steps any way
+	tip := s.Knife.Plan.Tip
+	rel := r2.Sub(p, tip)
+	i0, j0 := math.Round(rel.X/Grid), math.Round(rel.Y/Grid)
+	best, found := math.Inf(1), p
+	for i := -far; i <= far; i++ {
+		for j := -far; j <= far; j++ {
+			q := r2.Add(tip, r2.Vec{X: round(Grid * (i0 + float64(i))), Y: round(Grid * (j0 + float64(j)))})
+			// Of two that are as near to within rounding, the first one is taken on every machine.
+			if d := r2.Norm(r2.Sub(q, p)); d < best-onePlace && does(q) {
+				best, found = d, q
+			}
+		}
+	}
+	return found
+}
+
+// round takes off what the product of two numbers is out by.
+func round(v float64) float64 { return math.Round(v*100) / 100 }
 
 // eyelet is what is to be said of an eyelet at p.
 func (s *Sheath) eyelet(g *ground, p r2.Vec, side string, along float64) Eyelet {
@@ -248,7 +283,9 @@ func (s *Sheath) eyelet(g *ground, p r2.Vec, side string, along float64) Eyelet 
 	v, nearest, middle := g.kept.At(p)
 	e.Governs = demands[nearest.Tag]
 	radius := r2.Norm(r2.Sub(p, middle)) - v
-	e.Need = radius + g.reach
+	e.Error = g.off.Error(p)
+	e.Need = radius + g.reach + e.Error
+	e.Spare = v - g.reach - e.Error
 	e.Fold = radius
 	switch e.Governs {
 	case Guard:

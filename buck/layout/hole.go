@@ -38,11 +38,12 @@ func (s *Sheath) extraHoles(g *ground) error {
 		out, _ := flat(h.At)
 		in, _ := open(h.At)
 		edge := min(s.Knife.Plan.Edge.Distance(h.At), s.Knife.Plan.Back.Distance(h.At)) - h.Diameter/2
-		switch {
-		case out < h.Diameter/2+l.Clearance:
-			return fault(key, "%s is not in the flat rim: its middle is %.2f mm from where the sheets part, and %.2f mm are wanted", h.Name, out, h.Diameter/2+l.Clearance)
-		case edge < l.EdgeGuard:
-			return fault(key, "%s is %.2f mm from the cutting edge, and %.4g mm of sheet are wanted between them", h.Name, edge, l.EdgeGuard)
+		off := g.off.Error(h.At)
+		switch want := h.Diameter/2 + l.Clearance + off; {
+		case out < want:
+			return fault(key, "%s is not in the flat rim: its middle is %.2f mm from where the sheets part, and %.2f mm are wanted", h.Name, out, want)
+		case edge < l.EdgeGuard+off:
+			return fault(key, "%s is %.2f mm from the cutting edge, and %.4g mm of sheet are wanted between them", h.Name, edge, l.EdgeGuard+off)
 		case -in < h.rim(l):
 			return fault(key, "%s is %.2f mm from the mouth, and %.2f mm are wanted", h.Name, -in, h.rim(l))
 		case out > farthest:

@@ -17,6 +17,8 @@ import (
 	"slices"
 
 	"formbuck/buck"
+	"formbuck/buck/fixture/plate"
+	"formbuck/buck/fixture/way"
 	"formbuck/buck/layout/offset"
 	"formbuck/profile"
 
@@ -27,6 +29,8 @@ import (
 // post holes differ.
 type Sheath struct {
 	Knife    *buck.Knife
+	Way      way.Way      // how the pair lies on the mill while it is drilled
+	Gauge    float64      // thickness of the thickest sheet that it is laid out for
 	Fold     profile.Loop // where the two sheets come into flat contact, the drain aside, round all of the knife
 	Line     profile.Loop // of the eyelets' centres
 	Runs     []Run
@@ -38,6 +42,7 @@ type Sheath struct {
 	Screws   *buck.Screws // nil: there is no boss, or no screw fits, which is warned of
 	Height   float64      // of the buck's highest point over its middle plane
 	Pins     []Pin
+	Plate    *plate.Plate // that it is drilled and trimmed on; nil: none was made
 	Posts    []Post
 	Holes    []Hole // for other mounts, through both halves
 	Warnings []string
@@ -61,6 +66,8 @@ type Eyelet struct {
 	Governs Demand  // that it is nearest to
 	Fold    float64 // x_f there: from the knife or the piece to where the sheets lie flat; for a guard the guard itself
 	Need    float64 // from the knife or the piece to its centre
+	Error   float64 // by which it can be off, as the pair lies: part of the need
+	Spare   float64 // by which it is farther off than it needs to be
 	Edge    float64 // from its centre to the trim line
 	Along   float64 // of its run, from the mouth for the edge, from the drain for the spine
 }
@@ -75,44 +82,35 @@ type Post struct {
 	Dimple   float64 // how deep the nub's dimple is
 }
 
-// New lays out the sheath of a knife for the hands named; for none, for all four. Its errors are Faults of the
-// measures.
+// New lays out the sheath of a knife for the hands named; for none, for all four. Where the knife's variant names a
+// plate that was made, eyelets, pins, trim line and blank are the plate's. Its errors are Faults of the measures.
 func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
-	if len(hands) == 0 {
-		hands = buck.Hands()
-	}
-	var bosses []*buck.StandoffPiece
-	for _, h := range hands {
-		if len(h.Faces()) == 0 || bosses != nil {
-			continue
-		}
-		var err error
-		if bosses, err = buck.NewStandoffs(k); err != nil {
-			return nil, err
-		}
-	}
-	_, ramps, err := k.Ramps()
+	g, err := groundOf(Member{k, hands})
 	if err != nil {
 		return nil, err
 	}
-	drain, err := buck.NewDrain(k)
-	if err != nil {
-		return nil, err
+	if k.Spec.Fixture.Made != nil {
+		return onPlate(g)
 	}
-	g := newGround(k, bosses, ramps.Bare, drain)
-	s := &Sheath{Knife: k, drain: drain, ground: g}
-	box := grown(k.Plan.Outline.Bounds(), g.widest())
+	return lay(g)
+}
+
+// lay lays a sheath out round its ground.
+func lay(g *ground) (*Sheath, error) {
+	s := &Sheath{Knife: g.knife, Way: g.way, drain: g.drain, ground: g, Gauge: g.sheet(), Height: g.tallest()}
+	box := aligned(grown(g.knife.Plan.Outline.Bounds(), g.widest()))
 	if err := s.checkMouth(); err != nil {
 		return nil, err
 	}
 	if err := s.extraHoles(g); err != nil {
 		return nil, err
 	}
-	box = s.beyond(box)
+	box = aligned(s.beyond(box))
+	var err error
 	if s.Fold, err = traced(g.parts(), box, cell, window); err != nil {
 		return nil, err
 	}
-	if s.Line, err = traced(g.line(), box, cell, window); err != nil {
+	if s.Line, err = s.eyeletLine(g, box); err != nil {
 		return nil, err
 	}
 	if err := s.spread(g); err != nil {
@@ -122,11 +120,34 @@ func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
 		return nil, err
 	}
 	s.pin()
-	s.posts(bosses, hands)
-	s.adviseOnFlare(bosses)
+	s.posts(g)
+	s.adviseOnFlare(g.bosses)
 	s.Blank = g.blank(s.Trim)
-	s.Height = g.height()
 	return s, nil
+}
+
+// eyeletLine is the line of the eyelets' centres, as far as the mouth. What lies behind it has no part in it, so that a
+// thicker handle moves no eyelet.
+func (s *Sheath) eyeletLine(g *ground, box r2.Box) (profile.Loop, error) {
+	const beyond = 2 // mm behind the mouth at which the line is closed
+	at, out := s.Knife.MouthLine()
+	open := offset.Half(r2.Add(at, r2.Scale(beyond, out)), out)
+	rings, err := offset.Rings(offset.Common(g.line().Gentle(g.steep()), open), box, cell)
+	if err != nil {
+		return nil, err
+	}
+	var loops []profile.Loop
+	for _, r := range rings {
+		loops = append(loops, offset.Fit(r.FromLeft(), offset.Options{Step: cell, Tolerance: fitted, Window: window}))
+	}
+	return offset.Largest(loops)
+}
+
+// aligned is a box whose corner lies on the cells' own grid: where lines are followed over a larger box, they are
+// followed through the same points.
+func aligned(b r2.Box) r2.Box {
+	b.Min = r2.Vec{X: math.Floor(b.Min.X/(2*cell)) * 2 * cell, Y: math.Floor(b.Min.Y/(2*cell)) * 2 * cell}
+	return b
 }
 
 const (
@@ -151,7 +172,8 @@ func grown(b r2.Box, by float64) r2.Box {
 }
 
 // posts are the holes of the plate's posts in the cold sheath, for each hand that carries one.
-func (s *Sheath) posts(bosses []*buck.StandoffPiece, hands []buck.Hand) {
+func (s *Sheath) posts(g *ground) {
+	bosses, hands := g.bosses, g.hands
 	if len(bosses) == 0 {
 		return
 	}

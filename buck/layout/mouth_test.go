@@ -121,8 +121,11 @@ func TestHoles(t *testing.T) {
 		"a 60 40 5; b 62 40 5": "b and a are 2.00 mm apart, middle to middle",
 		"a 60 40":              "is not a name, x, y, a diameter",
 	} {
-		refused(t, "layout.holes", want, func(s *buck.Spec) { s.Layout.Holes = holes })
+		refused(t, "layout.holes", want, func(s *buck.Spec) { s.Layout.Holes, s.Fixture.Register = holes, "" })
 	}
+	refused(t, "layout.holes", "a is not in the flat rim: its middle is 1.21 mm from where the sheets part, and 3.5", func(s *buck.Spec) {
+		s.Layout.Holes, s.Fixture.Register = "a 60 19 5", buck.ByDrawing
+	})
 }
 
 // TestNoEyelets checks that no flange lies where none is wanted, and that what is left is evenly spaced.

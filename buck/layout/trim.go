@@ -37,12 +37,12 @@ func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile
 	fill := s.Hollow()
 	// A hollow is filled by moving the line out and back again. Where the mouth cannot be cut exactly, a corner is
 	// rounded by moving the line in and out.
-	out, err := traced(wide.Less(fill), grown(box, fill), 2*cell, window)
+	out, err := traced(wide.Less(fill).Gentle(s.ground.steep()), aligned(grown(box, fill)), 2*cell, window)
 	if err != nil {
 		return nil, err
 	}
 	whole := offset.Outside(out).Less(-fill)
-	smooth, err := traced(whole, grown(box, fill/4), cell, 0)
+	smooth, err := traced(whole, aligned(grown(box, fill/4)), cell, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +99,7 @@ func (s *Sheath) covered(g *ground, box r2.Box) (offset.Surface, error) {
 		eyelets = append(eyelets, offset.Sweep{A: h.At, B: h.At, RA: r, RB: r})
 	}
 	return offset.Union(
-		offset.Union(offset.Outside(knife), within.Surface()).Less(g.reach+room),
+		offset.Union(offset.Outside(knife), within.Surface()).Less(g.reach+room).Lowered(g.off.Error),
 		offset.NewSwept(eyelets).Surface(),
 	), nil
 }
@@ -174,7 +174,7 @@ func (s *Sheath) Plug() r2.Box {
 	}
 	var box r2.Box
 	for i, x := range [2]float64{0, d.To} {
-		r := d.RadiusAt(x) + buck.Fold{Half: d.RadiusAt(x), Sheet: s.Knife.Spec.Sheet.Thickness, Edge: d.RadiusAt(x), DraftDeg: draftDeg}.Contact()
+		r := d.RadiusAt(x) + buck.Fold{Half: d.RadiusAt(x), Sheet: s.Gauge, Edge: d.RadiusAt(x), DraftDeg: draftDeg}.Contact()
 		at := grown(r2.Box{Min: d.At(r2.Vec{X: x}), Max: d.At(r2.Vec{X: x})}, r)
 		if i == 0 {
 			box = at

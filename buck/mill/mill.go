@@ -5,8 +5,7 @@
 // pins through holes of its eyelets: the right half as in the plan, the left half turned over about the blade's
 // axis. So the holes of its boss's posts are drilled, and it is trimmed.
 //
-// Zero is the middle of the first pin's hole in all of them, X along the blade to the tip, Z from the top of the
-// board. Lengths are mm.
+// Zero is the knife's tip in all of them, X along the blade, Z from the top of the board. Lengths are mm.
 package mill
 
 import (
@@ -15,6 +14,7 @@ import (
 	"strconv"
 
 	"formbuck/buck"
+	"formbuck/buck/fixture/plate"
 	"formbuck/buck/layout"
 	"formbuck/buck/program"
 
@@ -47,9 +47,31 @@ func (p Place) face() buck.Face {
 	return buck.RightFace
 }
 
-// Frame is how a sheath's plan lies in the programs of a place.
+// Frame is how a sheath's plan lies in the programs of a place: zero is the knife's tip, which stays where it is
+// whatever is asked of the sheath, or that of the plate that the work lies on.
 func Frame(s *layout.Sheath, p Place) program.Frame {
-	return program.Frame{Zero: s.Pins[0].At, Turned: p == LeftHalf}
+	f := program.Frame{Zero: s.Knife.Plan.Tip, Turned: p == LeftHalf}
+	if s.Plate == nil {
+		return f
+	}
+	at := station(s.Plate, p)
+	tip := s.Plate.Outline.Tip
+	f.Zero = r2.Sub(tip, at)
+	if f.Turned {
+		f.Zero.Y = tip.Y + at.Y
+	}
+	return f
+}
+
+// station is where the knife's tip is on a plate.
+func station(p *plate.Plate, place Place) r2.Vec {
+	switch place {
+	case RightHalf:
+		return p.Right.Tip
+	case LeftHalf:
+		return p.Left.Tip
+	}
+	return p.Pair.Tip
 }
 
 // Tools by their number. The drill of the posts is that of the eyelets where their holes are alike.
@@ -64,25 +86,24 @@ const (
 func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	spec := s.Knife.Spec
 	m, f := spec.Mill, Frame(s, p)
-	t := spec.Sheet.Thickness
+	t := s.Gauge
 	set := program.Setup{
 		Inch: m.Units == buck.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
 		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == buck.ByHand, Vacuum: m.Hold == buck.Vacuum,
 		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
 	}
-	first, second := s.Pins[0], s.Pins[len(s.Pins)-1]
-	if len(s.Pins) > 1 {
-		second = s.Pins[1]
-	}
-	far := f.To(second.At)
 	n := said{set.Inch}
-	set.Zero = fmt.Sprintf("the middle of eyelet %d, pin 1; X goes along the blade to its tip, and eyelet %d lies at X %s Y %s",
-		first.Eyelet+1, second.Eyelet+1, n.length(far.X), n.length(far.Y))
+	set.Zero = zero(s, f, n)
+	if s.Plate != nil {
+		onPlate(&set, s, p, f, n)
+		return set
+	}
 	switch p {
 	case Pair:
 		set.Stock.Sheet, set.Stock.Top = 2*t, s.Height+2*t
-		set.Up = fmt.Sprintf("the right face, Y from the edge to the spine. The lower half hangs %s below the top of the board, which is open under the knife, its handle and the drain: inside the FOLD lines of %s-sheath.dxf. Lay the drawing at 1:1 over the work to find zero",
-			n.length(s.Height), spec.Name)
+		set.Up = fmt.Sprintf("the right face, Y from the edge to the spine. The lower half hangs %s below the top of the board, which is open under the knife, its handle and the drain: inside the FOLD lines of %s-sheath.dxf. %s",
+			n.length(s.Height), spec.Name, lies(s, f, n))
+		set.Steel = steel(s, f)
 	case RightHalf:
 		set.Up = "the right half, formed side up, its flat rim on the board, Y from the edge to the spine"
 	case LeftHalf:
@@ -100,17 +121,35 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 		}
 	}
 	set.Clamps = clamps(s, f)
+	set.Room = room(&set)
 	set.Hold = hold(s, p, n)
 	set.Raised = raised(s, f, set.Stock.Top)
-	set.Safe = set.Stock.Top
+	set.Safe = safe(&set) + m.Safe
+	return set
+}
+
+// safe is the height of all that stands on the board.
+func safe(set *program.Setup) float64 {
+	high := set.Stock.Top
 	for _, pin := range set.Pins {
-		set.Safe = max(set.Safe, pin.Top)
+		high = max(high, pin.Top)
 	}
 	for _, c := range set.Clamps {
-		set.Safe = max(set.Safe, c.Top)
+		high = max(high, c.Top)
 	}
-	set.Safe += m.Safe
-	return set
+	return high
+}
+
+// room is what the drills keep from the knife in the work, at the least.
+func room(set *program.Setup) float64 {
+	if len(set.Steel) == 0 {
+		return 0
+	}
+	least := math.Inf(1)
+	for _, h := range set.Holes {
+		least = min(least, program.Room(set.Steel, []r2.Vec{h.At}, h.Diameter/2))
+	}
+	return least
 }
 
 // hold says how the work is held.
@@ -160,7 +199,11 @@ func raised(s *layout.Sheath, f program.Frame, top float64) []program.Raised {
 		mouth.Max.X += l.ThumbDepth
 	}
 	all := []program.Raised{{Box: f.Box(mouth), Top: top}}
-	if plug := s.Plug(); plug.Max.X > plug.Min.X {
+	plug := s.Plug()
+	if s.Plate != nil {
+		plug = s.Plate.Drain
+	}
+	if plug.Max.X > plug.Min.X {
 		all = append(all, program.Raised{Box: f.Box(plug), Top: top})
 	}
 	return all

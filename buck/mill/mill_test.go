@@ -63,7 +63,7 @@ func onPlan(s *layout.Sheath, place mill.Place, x, y float64) r2.Vec {
 	if place == mill.LeftHalf {
 		y = -y
 	}
-	return r2.Add(r2.Vec{X: x, Y: y}, s.Pins[0].At)
+	return r2.Add(r2.Vec{X: x, Y: y}, s.Knife.Plan.Tip)
 }
 
 // TestDemos checks the programs of the demo knives in both units against the sheath's plan, which their proof does
@@ -283,7 +283,7 @@ func TestSheet(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"otter: on the mill", "otter-drill.ngc", "otter-posts-left.ngc", "otter-trim-left-half.ngc", "the middle of eyelet", "pin 3", "hold-down",
+		"otter: on the mill", "otter-drill.ngc", "otter-posts-left.ngc", "otter-trim-left-half.ngc", "tip, and X goes along the blade", "pin 3", "hold-down",
 		"turned over about the", "stringy swarf", "local rules", "melts the sheet", "board at least 25 mm thick", "four corners", "a block of wood",
 		"no program countersinks", "7.95 mm wide at 90 deg",
 	} {

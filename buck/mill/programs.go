@@ -104,11 +104,11 @@ func drillPair(s *layout.Sheath) []Program {
 	var all []Program
 	for i, width := range widths(s) {
 		p := Program{Name: "drill", Does: "drill the pair", Kind: runs.Drill, Place: Pair, Setup: NewSetup(s, Pair)}
-		p.Setup.Title = spec.Name + ": drill the eyelets' holes through the pair"
+		p.Setup.Title = title(s) + ": drill the eyelets' holes through the pair"
 		p.Setup.Tool = EyeletDrill(spec)
 		if i > 0 {
 			p.Name, p.Does = fmt.Sprintf("drill-%d", i+1), fmt.Sprintf("drill the pair, holes of %.4g mm", width)
-			p.Setup.Title = spec.Name + ": drill the holes for other mounts through the pair"
+			p.Setup.Title = title(s) + ": drill the holes for other mounts through the pair"
 			p.Setup.Tool = program.Tool{Number: postDrill + i, Diameter: width, PointDeg: spec.Hole.PointAngleDeg}
 		}
 		p.Setup.Holes = slices.DeleteFunc(p.Setup.Holes, func(h program.Hole) bool { return math.Abs(h.Diameter-width) > alike })
@@ -116,6 +116,14 @@ func drillPair(s *layout.Sheath) []Program {
 		all = append(all, p)
 	}
 	return all
+}
+
+// title names the work: on a plate it is the same for all that it serves.
+func title(s *layout.Sheath) string {
+	if s.Plate != nil {
+		return s.Plate.Knife
+	}
+	return s.Knife.Spec.Name
 }
 
 // alike is by how much holes may differ in diameter that one drill makes, in mm.
@@ -143,7 +151,7 @@ func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
 		Kind: runs.Posts, Place: place, Hand: hand, Setup: NewSetup(s, place),
 	}
 	spec := s.Knife.Spec
-	p.Setup.Title = fmt.Sprintf("%s: drill the holes of the posts, %s hand, in the %s. Before it is trimmed", spec.Name, hand, place)
+	p.Setup.Title = fmt.Sprintf("%s: drill the holes of the posts, %s hand, in the %s. Before it is trimmed", title(s), hand, place)
 	p.Setup.Holes = posts
 	p.Setup.Hold += " Under " + blocks(posts, said{p.Setup.Inch})
 	p.Setup.Tool = PostDrill(spec)
@@ -172,7 +180,7 @@ func trimHalf(s *layout.Sheath, place Place) Program {
 		name = "trim-left-half"
 	}
 	p := Program{Name: name, Does: fmt.Sprintf("trim the %s", place), Kind: runs.Trim, Place: place, Setup: NewSetup(s, place)}
-	p.Setup.Title = fmt.Sprintf("%s: trim the %s", s.Knife.Spec.Name, place)
+	p.Setup.Title = fmt.Sprintf("%s: trim the %s", title(s), place)
 	p.Setup.Tool = Cutter(s.Knife.Spec)
 	p.Program, p.Err = program.Trim(p.Setup, TrimOptions(s.Knife.Spec))
 	return p
@@ -187,7 +195,7 @@ func Posts(s *layout.Sheath, p Place) []program.Hole {
 		if p != Pair && post.Face == p.face() {
 			holes = append(holes, program.Hole{
 				At: f.To(post.At), Diameter: post.Diameter,
-				Top: post.Roof + post.Dimple + s.Knife.Spec.Sheet.Thickness, Bottom: post.Roof,
+				Top: post.Roof + post.Dimple + s.Gauge, Bottom: post.Roof,
 			})
 		}
 	}

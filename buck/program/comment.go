@@ -34,6 +34,8 @@ const (
 	formRaised = "RAISED FROM X Y TO X Y TOP Z" // of the work outside the line
 	formClamp  = "CLAMP FROM X Y TO X Y TOP Z"
 	formStart  = "LINE FROM X Y"
+	formSteel  = "STEEL FROM X Y ROOM D" // outline of the knife in the work, and what the tool's rim keeps from it
+	formEdge   = "STEEL TO X Y BULGE B"
 	formLine   = "LINE TO X Y BULGE B" // bulge: tan of a quarter of the arc's angle, over 0 counter-clockwise
 )
 
@@ -126,6 +128,12 @@ func (s *Setup) comments(n numbers) []string {
 	for _, l := range s.Line {
 		out = append(out, n.fill(formLine, l.B.X, l.B.Y, l.Bulge))
 	}
+	if len(s.Steel) > 0 {
+		out = append(out, n.fill(formSteel, s.Steel[0].A.X, s.Steel[0].A.Y, s.Room))
+	}
+	for _, l := range s.Steel {
+		out = append(out, n.fill(formEdge, l.B.X, l.B.Y, l.Bulge))
+	}
 	return out
 }
 
@@ -134,6 +142,7 @@ type stated struct {
 	Setup
 	unit     float64
 	last     r2.Vec // of the sheath's line
+	lastEdge r2.Vec // of the knife's outline
 	first    int    // line of the program where the sheath's line begins, 0: none
 	seen     map[string]bool
 	holeLine []int
@@ -188,6 +197,7 @@ func (s *stated) complete(file string) {
 	}
 	missing(s.seen[formDrill] || s.seen[formCutter], formDrill+" or "+formCutter)
 	missing(s.seen[formPass] || !s.seen[formCutter], formPass)
+	missing(!s.seen[formSteel] || len(s.Steel) > 0, formEdge)
 	for _, form := range []string{formRates, formMost, formSafe, formStock} {
 		missing(s.seen[form], form)
 	}
@@ -203,11 +213,11 @@ func (s *stated) complete(file string) {
 }
 
 // once are the forms that a program states once at most.
-var once = []string{formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formStart}
+var once = []string{formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formStart, formSteel}
 
 // forms are tried in this order.
 var forms = []string{
-	formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formHole, formPin, formWasher, formClamp, formRaised, formStart, formLine,
+	formDrill, formCutter, formRates, formMost, formPass, formVacuum, formSafe, formRapid, formStock, formHole, formPin, formWasher, formClamp, formRaised, formStart, formLine, formSteel, formEdge,
 }
 
 // take takes one comment, and says what is wrong with it.
@@ -275,6 +285,15 @@ func (s *stated) put(form string, v []float64, line int) string {
 		to := r2.Vec{X: v[0], Y: v[1]}
 		s.Line = append(s.Line, straightened(profile.Segment{A: s.last, B: to, Bulge: v[2]}))
 		s.last = to
+	case formSteel:
+		s.lastEdge, s.Room = r2.Vec{X: v[0], Y: v[1]}, v[2]
+	case formEdge:
+		if !s.seen[formSteel] {
+			return "the knife's outline goes on before it begins"
+		}
+		to := r2.Vec{X: v[0], Y: v[1]}
+		s.Steel = append(s.Steel, straightened(profile.Segment{A: s.lastEdge, B: to, Bulge: v[2]}))
+		s.lastEdge = to
 	}
 	return ""
 }

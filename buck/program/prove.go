@@ -19,6 +19,7 @@ type Proof struct {
 	Drilled     int     // of its holes
 	Closest     float64 // least distance of the tool's middle from the sheath's line, less than 0 within it, while a cutter is lower than the work is high; +Inf: never
 	ClosestLine int     // of the program
+	Steel       float64 // least distance of the tool's rim from the knife in the work; +Inf: none is in it, or never below the safe height
 }
 
 // Extents is where a program goes and how long it takes.
@@ -86,6 +87,7 @@ func (e *Extents) hold(p r3.Vec) {
 //   - the tool's middle never comes closer to the sheath's line than its radius, less 0.005 mm, while the tool
 //     is lower than the work is high, nor within the line; a drill goes down in stated holes alone, of its own
 //     width;
+//   - below the safe height the tool keeps from a knife in the work what is stated;
 //   - it never touches a hole that it does not drill, a pin or a clamp, and goes down over the stock alone;
 //   - rapids cross at the safe height or over it, and go down no further than the sheet, or to where the same
 //     hole is drilled already;
@@ -99,7 +101,7 @@ func (e *Extents) hold(p r3.Vec) {
 // of the program's lines; where the set-up cannot be read, extents and times alone are in it.
 func Prove(p *ngc.Program) (*Proof, error) {
 	s := readSetup(p)
-	proof := &Proof{Extents: Measure(p, s.rapid()), Setup: s.Setup, Closest: math.Inf(1)}
+	proof := &Proof{Extents: Measure(p, s.rapid()), Setup: s.Setup, Closest: math.Inf(1), Steel: math.Inf(1)}
 	if len(s.faults) > 0 {
 		return proof, s.faults
 	}
@@ -115,7 +117,7 @@ func Prove(p *ngc.Program) (*Proof, error) {
 // run looks at all motions and at what is set between them.
 func (v *prover) run() {
 	v.opening()
-	v.sheath = edges(v.stated.Line.Path())
+	v.sheath, v.knife = edges(v.stated.Line.Path()), edges(v.stated.Steel.Path())
 	events := v.program.Events
 	for i := range v.program.Motions {
 		for len(events) > 0 && events[0].Before <= i {
@@ -150,6 +152,7 @@ type prover struct {
 	found   ngc.Faults
 	left    int    // steps that it may still take
 	sheath  []edge // the sheath's line
+	knife   []edge // the outline of the knife in the work
 	drilled []bool
 	cut     profile.Path // what was cut through the sheet
 	strokes strokes      // all that was cut
@@ -195,6 +198,7 @@ func (v *prover) motion(m *ngc.Motion) {
 		v.rapidly(m, path, low)
 	}
 	v.obstacles(m, path, low)
+	v.steel(m, path)
 	if s.Tool.Drill() {
 		v.drilling(m, path)
 	} else {

@@ -40,6 +40,8 @@ type Setup struct {
 	Pins     []Pin
 	Clamps   []Clamp
 	Raised   []Raised
+	Steel    profile.Loop // outline of the knife that is in the work; empty: none is
+	Room     float64      // that the tool's rim keeps from it at the least, mm
 }
 
 // Machine is the most that the machine does. The zero value is a light machine's.
@@ -222,6 +224,9 @@ func (s *Setup) Check() error {
 	}
 	if len(s.Line) > 0 && (!s.Line.Path().Closed() || s.Line.Area() <= 0) {
 		return fault("the sheath's line is not closed, or does not run counter-clockwise")
+	}
+	if len(s.Steel) > 0 && (!s.Steel.Path().Closed() || s.Steel.Area() <= 0 || !(s.Room >= leastRoom)) {
+		return fault("the knife's outline is not closed, does not run counter-clockwise, or has room of %g mm stated: at least %g mm", s.Room, leastRoom)
 	}
 	if err := s.checkHold(); err != nil {
 		return err

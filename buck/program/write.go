@@ -136,7 +136,8 @@ var cautions = []string{
 	"FIRST OF ALL: local rules and the machine's own manual come before anything said here. Where they ask for a trained or licensed person, it is that person's work.",
 	"CAUTION: eye protection, dust extraction or a mask, no gloves, loose sleeves, long hair or jewellery near the spindle. Never hold the work by hand.",
 	"CAUTION: stringy swarf winds round drill and cutter and can whip or pull the work in. Stop the spindle to clear it.",
-	"CAUTION: no knife, blade or steel piece may be in the work. Let a hot sheet cool; sheet with PVC that is overheated gives off hydrogen chloride: if it smokes, stop, leave and air the room.",
+	"CAUTION: no knife, blade or steel piece may be in the work, unless the set-up states where: then the tool keeps off it as far as is stated, if zero is right. Try zero over two holes first.",
+	"CAUTION: let a hot sheet cool. Sheet with PVC that is overheated gives off hydrogen chloride: if it smokes, stop, leave and air the room.",
 	"CAUTION: check that pins, clamps and holder clear the path, and run it once in the air above the work before cutting.",
 }
 
@@ -173,6 +174,9 @@ func (w *writer) head(s *Setup, what []string) {
 		w.comment(fmt.Sprintf("PIN %d: diameter %s at X %s Y %s, %s high%s", i+1, n.said(p.Diameter), n.said(p.At.X), n.said(p.At.Y), n.said(p.Top), washer))
 	}
 	w.comment("HOLD-DOWN: " + s.Hold)
+	if len(s.Steel) > 0 {
+		w.comment(fmt.Sprintf("STEEL: the knife is in the work, its outline is stated below; the tool's rim keeps %s from it, and more", n.said(s.Room)))
+	}
 	for _, text := range append(what, cautions...) {
 		w.comment(text)
 	}

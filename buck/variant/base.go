@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"formbuck/buck/fixture/plate"
 )
 
 // maxBases is how many files a chain of bases may have, the variant's own not counted.
@@ -31,7 +33,32 @@ func Load(file string, open func(path string) ([]byte, error)) (*Variant, error)
 	doc := newDocument(source{file: file, text: text}, known)
 	l := &loader{known: known, open: open, chain: []string{file}}
 	l.under(doc)
-	return resolve(known, doc)
+	v, err := resolve(known, doc)
+	if err != nil || v.Spec.Fixture.Plate == "" {
+		return v, err
+	}
+	return v, v.readPlate(open)
+}
+
+// readPlate reads the file of the plate that the variant names, seen from the folder of the file that names it.
+func (v *Variant) readPlate(open func(path string) ([]byte, error)) error {
+	const key = "fixture.plate"
+	at := v.Where(key)
+	refuse := func(format string, args ...any) error {
+		return Faults{{At: at, Key: key, Problem: BadText, What: fmt.Sprintf(format, args...)}}
+	}
+	file := filepath.FromSlash(v.Spec.Fixture.Plate)
+	if !filepath.IsAbs(file) {
+		file = filepath.Join(filepath.Dir(at.File), file)
+	}
+	text, err := open(file)
+	if err != nil {
+		return refuse("cannot be read: %s: %s", file, strings.TrimPrefix(err.Error(), file+": "))
+	}
+	if v.Spec.Fixture.Made, err = plate.Decode(file, text); err != nil {
+		return refuse("%v", err)
+	}
+	return nil
 }
 
 // loader follows a chain of bases.
@@ -128,7 +155,17 @@ func (v *Variant) With(other *Variant, keys ...string) (*Variant, error) {
 			delete(doc.settings, key)
 		}
 	}
-	return resolve(newSchema(), doc)
+	with, err := resolve(newSchema(), doc)
+	if err != nil {
+		return with, err
+	}
+	for _, from := range []*Variant{v, other} {
+		if with.Spec.Fixture.Plate != "" && from.Spec.Fixture.Plate == with.Spec.Fixture.Plate {
+			with.Spec.Fixture.Made = from.Spec.Fixture.Made
+			break
+		}
+	}
+	return with, nil
 }
 
 // Source is the variant as a file that gives its name and what it gives, a key a line, without its

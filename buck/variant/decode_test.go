@@ -72,6 +72,10 @@ func leastSpec() buck.Spec {
 			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
 			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
+		Fixture: buck.Fixture{
+			Register: buck.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1,
+			Material: buck.Aluminium, Support: 8, Margin: 3,
+		},
 	}
 }
 
@@ -259,6 +263,21 @@ clamp = 14
 clamp_height = 13
 pin_height = 9
 washer = 9
+[fixture]
+register = "cradle"
+holes = "2 5"
+hole_fit = "H7"
+pin_fit = "g6"
+pin = "1/4 in"
+drawing_fit = 0.4
+hand_fit = 0.8
+stock = "300 x 250 x 10"
+material = "mdf"
+support = 9
+margin = 4
+plate = "otter/plate.toml"
+[cradle]
+fit = 0.12
 `
 
 func TestEveryKeyReachesItsField(t *testing.T) {
@@ -312,6 +331,10 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Flute: 15, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
 			Feed: 1905, Plunge: 600, DrillSpeed: 2400, DrillFeed: 240, Peck: 2.5, Through: 1.2,
 			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: buck.ByHand, Hold: buck.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
+		},
+		Fixture: buck.Fixture{
+			Register: buck.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8,
+			Stock: "300 x 250 x 10", Material: buck.MDF, Support: 9, Margin: 4, Plate: "otter/plate.toml",
 		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {

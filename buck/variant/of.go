@@ -50,6 +50,7 @@ func Of(spec buck.Spec) (*Variant, error) {
 			}
 		}
 		if len(given) == before {
+			v.Spec.Fixture.Made = spec.Fixture.Made
 			return v, nil
 		}
 	}

@@ -52,7 +52,7 @@ func rows() []row {
 		bladeRows(), handleRows(), guardRows(), throatRows(),
 		sheetRows(), shrinkRows(), tapeRows(),
 		plateRows(), clipRows(), screwRows(), holeRows(), eyeletRows(),
-		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(), millRows(),
+		standoffRows(), rampRows(), drainRows(), nubRows(), locatorRows(), wholeRows(), layoutRows(), millRows(), fixtureRows(),
 	} {
 		all = append(all, table...)
 	}

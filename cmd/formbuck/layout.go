@@ -28,6 +28,11 @@ make writes the layout as a drawing (DXF) and a picture (SVG) beside the pieces;
 from the edge to the spine, seen on the right face. The left half lies on the machine turned over
 about the blade's axis: there its y is negated.
 
+How the pair lies on the mill, its buck in it, is fixture.register. By how much each hole can be off
+for it is worked out from fits and distances and is part of the hole's margin; what every way costs in
+mm and in mm2 of sheath is told. Eyelets lie on a grid of 0.05 mm from the knife's tip, which is the
+programs' zero: it stays where it is whatever is asked of the sheath.
+
 It is compared with the rule of thumb: one edge distance, of 1.25 to 2 diameters of the hole, from
 the knife's outline to the eyelets and from there to the trim line. What is saved is told, and
 where the rule would have put eyelets nearer to the knife than is safe.
@@ -39,7 +44,7 @@ half and the left. Each states its set-up in its first lines, and was proved, as
 does, before it was written. Local rules and the machine's own manual come first.
 
 With --json the answer is one line with the keys variant, eyelets, runs, trim, blank, pins,
-posts, holes, flare_mm, screws, outlet_mm, programs and rule_of_thumb.`
+posts, holes, flare_mm, screws, outlet_mm, programs, rule_of_thumb, ways and plate.`
 
 const layoutExample = `  formbuck layout                              the demo knife's sheath
   formbuck layout hunter.toml                  its eyelets, and what keeps each from being nearer
@@ -102,10 +107,14 @@ func (a *app) layout(o order, f layoutFlags) error {
 		return err
 	}
 	s := l.Sheath
+	ways, err := l.Ways()
+	if err != nil {
+		return err
+	}
 	if f.json {
-		err = a.answerJSON(layoutAnswerOf(s, l.Programs, l.Rules))
+		err = a.answerJSON(layoutAnswerOf(l, ways))
 	} else {
-		a.printf("%s\n%s\n\n%s\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(l.Programs), ruleTable(l.Rules), layoutSummary(s))
+		a.printf("%s\n%s\n\n%s\n%s\n%s\n%s\n", eyeletTable(s), layoutTable(s), programTable(l.Programs), wayTable(ways), ruleTable(l.Rules), layoutSummary(s))
 	}
 	for _, warning := range l.Warnings {
 		a.warn(warning)

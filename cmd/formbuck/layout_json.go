@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"formbuck/buck"
+	"formbuck/buck/front"
 	"formbuck/buck/layout"
 	"formbuck/buck/mill"
 )
@@ -24,12 +25,30 @@ type layoutAnswer struct {
 	Screws   *screwsEntry   `json:"screws"` // null: no boss, or none fits
 	Programs []programEntry `json:"programs"`
 	Rules    []ruleEntry    `json:"rule_of_thumb"`
+	Ways     []wayEntry     `json:"ways"`  // to lay the pair on the mill
+	Plate    *plateEntry    `json:"plate"` // null: none is named
+}
+
+type wayEntry struct {
+	Way     string   `json:"way"` // "": exactly in its place
+	Taken   bool     `json:"taken"`
+	Error   *float64 `json:"off_mm"` // the most at an eyelet; null: not on this knife
+	Area    *float64 `json:"area_mm2"`
+	More    *float64 `json:"for_it_mm2"`
+	Missing string   `json:"missing,omitempty"` // why it cannot be
+}
+
+type plateEntry struct {
+	Knife string  `json:"knife"`
+	Spare float64 `json:"least_spare_mm"`
 }
 
 type eyeletEntry struct {
 	At      [2]float64 `json:"at_mm"`
 	Side    string     `json:"side"`
 	Need    float64    `json:"margin_mm"`
+	Error   float64    `json:"off_mm"`   // part of the margin
+	Spare   float64    `json:"spare_mm"` // beyond it
 	Governs string     `json:"governed"`
 	Edge    float64    `json:"to_trim_mm"`
 }
@@ -103,6 +122,7 @@ type programEntry struct {
 	Rapid    float64  `json:"rapid_s"`
 	Drilled  int      `json:"drilled"`
 	Closest  *float64 `json:"closest_mm"` // null for a drill
+	Steel    *float64 `json:"steel_mm"`   // of the tool's rim from the knife in the work; null: none is in it
 	Proved   bool     `json:"proved"`
 	Fault    string   `json:"fault,omitempty"` // why there is none
 	Warnings []string `json:"warnings"`
@@ -120,10 +140,24 @@ func programEntryOf(p mill.Program) programEntry {
 		closest := figure(p.Proof.Closest)
 		e.Closest = &closest
 	}
+	if !math.IsInf(p.Proof.Steel, 0) {
+		steel := figure(p.Proof.Steel)
+		e.Steel = &steel
+	}
 	return e
 }
 
-func layoutAnswerOf(s *layout.Sheath, programs []mill.Program, rules []layout.Rule) layoutAnswer {
+func wayEntryOf(c layout.Cost) wayEntry {
+	e := wayEntry{Way: c.Way.Name, Taken: c.Governs, Missing: c.Why}
+	if c.Why == "" {
+		off, area, more := figure(c.Error), figure(c.Area), figure(c.More)
+		e.Error, e.Area, e.More = &off, &area, &more
+	}
+	return e
+}
+
+func layoutAnswerOf(l *front.Layout, ways []layout.Cost) layoutAnswer {
+	s, programs, rules := l.Sheath, l.Programs, l.Rules
 	b := s.Blank
 	a := layoutAnswer{
 		Variant: s.Knife.Spec.Name,
@@ -151,12 +185,18 @@ func layoutAnswerOf(s *layout.Sheath, programs []mill.Program, rules []layout.Ru
 			Saved: point(r.Saved), SavedArea: figure(r.SavedArea), Near: figure(r.Near), Worst: figure(r.Worst),
 		})
 	}
+	for _, c := range ways {
+		a.Ways = append(a.Ways, wayEntryOf(c))
+	}
+	if s.Plate != nil {
+		a.Plate = &plateEntry{Knife: s.Plate.Knife, Spare: figure(s.Spare())}
+	}
 	for _, p := range programs {
 		a.Programs = append(a.Programs, programEntryOf(p))
 	}
 	for _, e := range s.Eyelets {
 		a.Eyelets = append(a.Eyelets, eyeletEntry{
-			At: point(e.At), Side: e.Side, Need: figure(e.Need), Governs: string(e.Governs), Edge: figure(e.Edge),
+			At: point(e.At), Side: e.Side, Need: figure(e.Need), Error: figure(e.Error), Spare: figure(e.Spare), Governs: string(e.Governs), Edge: figure(e.Edge),
 		})
 	}
 	for _, r := range s.Runs {

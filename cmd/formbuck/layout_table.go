@@ -14,10 +14,18 @@ import (
 
 // eyeletTable lists the eyelets, each with what keeps it from being nearer.
 func eyeletTable(s *layout.Sheath) string {
-	t := lightTable("eyelet", "side", "x mm", "y mm", "margin mm", "governed by", "to the trim mm")
-	t.SetColumnConfigs(toRight(1, 3, 4, 5, 7))
+	heads := []any{"eyelet", "side", "x mm", "y mm", "margin mm", "off mm", "governed by", "trim mm"}
+	if s.Plate != nil {
+		heads = append(heads, "spare mm")
+	}
+	t := lightTable(heads...)
+	t.SetColumnConfigs(toRight(1, 3, 4, 5, 6, 8, 9))
 	for i, e := range s.Eyelets {
-		t.AppendRow(pretty.Row{i + 1, e.Side, two(e.At.X), two(e.At.Y), two(e.Need), string(e.Governs), two(e.Edge)})
+		row := pretty.Row{i + 1, e.Side, two(e.At.X), two(e.At.Y), two(e.Need), two(e.Error), string(e.Governs), two(e.Edge)}
+		if s.Plate != nil {
+			row = append(row, two(e.Spare))
+		}
+		t.AppendRow(row)
 	}
 	return trimmed(t.Render()) + "\n"
 }
@@ -79,6 +87,32 @@ func screwWords(spec buck.Spec, w *buck.Screws) string {
 	return words
 }
 
+// wayNames are the ways to lay the pair on the mill, in words.
+var wayNames = map[string]string{
+	buck.ByHoles: "on pins through two holes", buck.ByCradle: "in a cradle", buck.ByDrawing: "laid out by the drawing", buck.FromPunch: "by hand, from a punched mark",
+}
+
+// wayTable says what each way to lay the pair on the mill costs.
+func wayTable(ways []layout.Cost) string {
+	t := lightTable("how the pair lies", "off mm", "trimmed mm", "mm2", "for it mm2", "")
+	t.SetColumnConfigs(append(toRight(2, 3, 4, 5), narrowed(1, 26), narrowed(6, 12)))
+	for _, c := range ways {
+		name, said := wayNames[c.Way.Name], ""
+		switch {
+		case c.Exact:
+			name = "exactly in its place"
+		case c.Governs:
+			said = "as here"
+		}
+		if c.Why != "" {
+			t.AppendRow(pretty.Row{name, "", "", "", "", "not on this knife"})
+			continue
+		}
+		t.AppendRow(pretty.Row{name, two(c.Error), fmt.Sprintf("%.1f x %.1f", c.Trimmed[0], c.Trimmed[1]), fmt.Sprintf("%.0f", c.Area), fmt.Sprintf("%.0f", c.More), said})
+	}
+	return trimmed(t.Render()) + "\n"
+}
+
 // ruleTable compares the sheath with those of the rule of thumb.
 func ruleTable(rules []layout.Rule) string {
 	t := lightTable("rule", "mm", "size mm", "mm2", "saved mm", "saved mm2", "too near")
@@ -107,6 +141,9 @@ func programTable(programs []mill.Program) string {
 			continue
 		}
 		what := count(p.Proof.Drilled, "hole") + " drilled"
+		if !math.IsInf(p.Proof.Steel, 0) {
+			what += fmt.Sprintf(", %.2f mm off the steel", p.Proof.Steel)
+		}
 		if !math.IsInf(p.Proof.Closest, 0) {
 			what = fmt.Sprintf("%.4f mm off the line", p.Proof.Closest)
 		}

@@ -61,7 +61,7 @@ func wellFormed(t *testing.T, svg string) {
 
 func TestPictureShowsEverything(t *testing.T) {
 	for name, want := range map[string][]string{
-		"thistle.dxf":                            {"tip<", "heel<", "throat, spine<", "grind: 1", "left out: 1 TEXT on layer NOTES (text)", "holes: 1"},
+		"thistle.dxf":                            {"tip<", "heel<", "throat, spine<", "grind: 1", "left out: 1 TEXT on layer NOTES (text)", "holes: 2"},
 		"minnow.dxf":                             {"units in", "handle: 1"},
 		"drawings/bad/open-outline-gap.dxf":      {">1<", "open-outline", "ends 0.200 mm short of"},
 		"drawings/bad/self-intersection-arc.dxf": {">1<", "self-intersection: LWPOLYLINE handle 21"},

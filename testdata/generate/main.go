@@ -58,8 +58,10 @@ func thistle() []byte {
 	at := sketch.Pose{X: 140, Y: 60, Unit: 1}
 	d := &sketch.Drawing{}
 	d.Polyline("OUTLINE", at.Arcs(sketch.Through(true, append(blade, handle...)...)), true)
-	hx, hy := at.Point(-108, -3)
-	d.Circle("OUTLINE", hx, hy, 3.2)
+	for _, hole := range [2][2]float64{{-108, -3}, {-38, 1}} {
+		x, y := at.Point(hole[0], hole[1])
+		d.Circle("OUTLINE", x, y, 3.2)
+	}
 	scale := sketch.Through(false, append(handle, sketch.Corner(-1.5, -14.6, 20, 0))...)
 	scale = append(scale, sketch.Arc{AX: -1.5, AY: -14.6, BX: -1.5, BY: 13.4, Bulge: math.Tan(2 * math.Atan(1.5/14.0) / 2)})
 	d.Polyline("HANDLE", at.Arcs(scale), true)

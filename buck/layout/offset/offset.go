@@ -81,6 +81,24 @@ func (s Surface) Less(by float64) Surface {
 	}
 }
 
+// Lowered is the surface lowered by what is asked for at each place. It slopes by as much more as that does, which
+// Gentle makes up for.
+func (s Surface) Lowered(by func(p r2.Vec) float64) Surface {
+	return func(p r2.Vec) (float64, r2.Vec) {
+		v, up := s(p)
+		return v - by(p), up
+	}
+}
+
+// Gentle is a surface whose slope is up to 1 + by, made so flat that it is up to 1 again. Its level 0 stays where it is,
+// and no other does.
+func (s Surface) Gentle(by float64) Surface {
+	return func(p r2.Vec) (float64, r2.Vec) {
+		v, up := s(p)
+		return v / (1 + by), up
+	}
+}
+
 // Inverse is the surface upside down: inside becomes outside.
 func (s Surface) Inverse() Surface {
 	return func(p r2.Vec) (float64, r2.Vec) {

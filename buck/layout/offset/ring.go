@@ -3,6 +3,7 @@ package offset
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"formbuck/profile"
 
@@ -13,6 +14,18 @@ import (
 // surface rises at each point: square to the line; the zero vector at a corner.
 type Ring struct {
 	Points, Up []r2.Vec
+}
+
+// FromLeft is the same ring from its leftmost point on, the lowest of several.
+func (r Ring) FromLeft() Ring {
+	first := 0
+	for i, p := range r.Points {
+		if q := r.Points[first]; p.X < q.X || p.X == q.X && p.Y < q.Y {
+			first = i
+		}
+	}
+	turn := func(all []r2.Vec) []r2.Vec { return append(slices.Clone(all[first:]), all[:first]...) }
+	return Ring{Points: turn(r.Points), Up: turn(r.Up)}
 }
 
 // shift moves the grid off round numbers, as a share of its step, so that straight sides of drawings do not run along its lines.
