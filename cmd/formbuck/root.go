@@ -100,6 +100,7 @@ const rootExample = `  formbuck make                    make the demo knife, to 
   formbuck compare a.toml b.toml   say which pieces of b are not those of a
   formbuck profile hunter.dxf      say what a drawing holds
   formbuck layout hunter.toml      lay out its sheath
+  formbuck fixture hunter*.toml    design one plate for all of a knife's variants
   formbuck batch week.csv          plan a list of orders
   formbuck inspect hunter/*.stl    measure print files and find their faults
   formbuck prove trim.ngc          prove that a program does no harm to the sheath`
@@ -138,7 +139,7 @@ func newRoot(a *app) *cobra.Command {
 	root.SetVersionTemplate("formbuck {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misuse(cmd, "%v", err) })
 	root.AddCommand(
-		newMake(a), newWatch(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newLayout(a), newBatch(a), newInspect(a), newProve(a),
+		newMake(a), newWatch(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newLayout(a), newFixture(a), newBatch(a), newInspect(a), newProve(a),
 		newVersion(a), newCompletion(a), newManual(a),
 	)
 	root.SetHelpCommand(newHelp())

@@ -97,3 +97,21 @@ func (d *Drawing) Fitted(room float64) *Drawing {
 	}
 	return fitted
 }
+
+// Scaled is the drawing made larger or smaller, to be looked at: its texts with it, its lines as wide as they are.
+func (d *Drawing) Scaled(by float64) *Drawing {
+	scaled := New(d.Title, r2.Scale(by, d.Size))
+	scaled.apart = d.apart
+	for _, it := range d.items {
+		paths := make([]profile.Path, len(it.paths))
+		for i, path := range it.paths {
+			paths[i] = make(profile.Path, len(path))
+			for k, s := range path {
+				paths[i][k] = profile.Segment{A: r2.Scale(by, s.A), B: r2.Scale(by, s.B), Bulge: s.Bulge}
+			}
+		}
+		it.paths, it.at, it.type_.Size = paths, r2.Scale(by, it.at), by*it.type_.size()
+		scaled.items = append(scaled.items, it)
+	}
+	return scaled
+}

@@ -1,0 +1,245 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"formbuck/buck/fixture"
+	"formbuck/buck/layout"
+	shop "formbuck/buck/paper/drawing"
+	"formbuck/cmd/internal/folder"
+
+	pretty "github.com/jedib0t/go-pretty/v6/table"
+	"github.com/spf13/cobra"
+)
+
+const fixtureLong = `Design one plate that the sheaths of all variants given are drilled and trimmed on: variants of
+one outline, which may differ in hands, handle, gauge, clip and whatever else its pieces ask.
+
+At its first station the pair lies right face up, the buck in it, on supports under its flat rim;
+pins through two of the knife's own holes, or a cradle that takes the handle, tell where
+(fixture.register). Every hole that is drilled lies within the supports' outline by fixture.margin.
+At the other two each half lies formed side up over a tapped hole under each of its eyelets, on
+bushes, to have its posts' holes drilled and to be trimmed. All of it has one zero, the middle of a
+hole in the plate's corner. Every eyelet is as far from the knife as the variant asks that asks for
+most.
+
+DIR gets plate.toml, which states the plate as it is made; its drawing, with a layer for each tool
+(plate.dxf) and at 1:1 (plate.svg, plate.pdf, and plate-tiles.pdf for a printer); what has to be bought
+or turned, with lengths (parts.csv); papers with a picture for each station and the order of work
+(plate-papers.pdf); and the programs that spot and drill the plate, proved.
+
+A variant that names the plate (fixture.plate = "DIR/plate.toml") takes eyelets, pins, trim line, blank
+and zero from it: its programs are the same to the byte for every variant that the plate serves. One
+that it does not serve is refused, with the place, by how much, and what would have to change.`
+
+const fixtureExample = `  formbuck fixture hunter.toml                       a plate for one variant, into hunter-plate
+  formbuck fixture thin.toml thick.toml -o plate     one that serves both
+  formbuck fixture hunter*.toml -o plate             one for all of them`
+
+// fixtureFlags are the flags of fixture.
+type fixtureFlags struct {
+	dir   string
+	hands choices
+	paper choices
+	force bool
+	json  bool
+}
+
+func newFixture(a *app) *cobra.Command {
+	f := fixtureFlags{hands: choices{of: handNames()}, paper: choices{of: paperNames(), single: true}}
+	cmd := &cobra.Command{
+		Use:     "fixture VARIANT.toml...",
+		Short:   "Design one plate that all variants of a knife are drilled and trimmed on",
+		Long:    fixtureLong,
+		Example: fixtureExample,
+		Args:    positional("VARIANT.toml", 1, -1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.fixture(cmd.Context(), args, f)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVarP(&f.dir, "output", "o", "", "write into the folder `DIR` (default: the first variant's name and -plate)")
+	flags.Var(&f.hands, "hand", "plan for this hand only: "+oneOf(handNames())+"; may be repeated")
+	flags.Var(&f.paper, "paper", "lay papers out for this paper: "+oneOf(paperNames())+" (default a4)")
+	flags.BoolVar(&f.force, "force", false, forceHelp)
+	flags.BoolVar(&f.json, "json", false, "answer with one line of JSON")
+	complete(cmd, "hand", handNames())
+	complete(cmd, "paper", paperNames())
+	return cmd
+}
+
+// fixture designs the plate and writes its folder.
+func (a *app) fixture(ctx context.Context, args []string, f fixtureFlags) error {
+	files, err := matching(args)
+	if err != nil {
+		return err
+	}
+	family, err := a.family(files, f.hands)
+	if err != nil {
+		return err
+	}
+	first := family[0]
+	var members []layout.Member
+	for _, w := range family {
+		members = append(members, layout.Member{Knife: w.knife, Hands: w.hands()})
+	}
+	d, err := fixture.New(members, first.Name(), version())
+	if err != nil {
+		return first.placed(err)
+	}
+	programs, err := d.Programs()
+	if err != nil {
+		return first.placed(err)
+	}
+	paper := shop.A4
+	if len(f.paper.chosen) > 0 {
+		paper = shop.Paper(f.paper.chosen[0])
+	}
+	written, err := d.Files(paper, programs)
+	if err != nil {
+		return err
+	}
+	dir := f.dir
+	if dir == "" {
+		dir = first.Name() + "-plate"
+	}
+	report, err := a.put(ctx, dir, f.force, written)
+	if err != nil {
+		return err
+	}
+	for _, w := range d.Sheath.Warnings {
+		a.warn(first.file + ": " + w)
+	}
+	if f.json {
+		return a.answerJSON(fixtureAnswerOf(dir, d, programs, report))
+	}
+	a.done("%s\n%s\n%s\n", partTable(d), plateProgramTable(programs), plateSummary(d))
+	a.done("%s\n", summary(dir, report))
+	return nil
+}
+
+// family reads the variants, and refuses those that cannot lie on one plate.
+func (a *app) family(files []string, hands choices) ([]*knifeWork, error) {
+	var all []*knifeWork
+	for _, file := range files {
+		loaded, err := a.load(orderOf(file, hands, choices{}))
+		if err != nil {
+			return nil, err
+		}
+		w, ok := loaded.(*knifeWork)
+		if !ok {
+			return nil, errors.New("this work has no sheath to plan a plate for")
+		}
+		if len(all) > 0 {
+			first := all[0]
+			if key, was, is := fixture.Alike(first.variant, w.variant); key != "" {
+				return nil, fmt.Errorf("%s: %s: %s, and %s in %s: variants on one plate have this alike", w.variant.Where(key), key, orNone(is), orNone(was), first.file)
+			}
+			if was, is := layout.OutlineOf(first.knife), layout.OutlineOf(w.knife); was != is {
+				return nil, fmt.Errorf("%s: %s is another outline, or has its mouth elsewhere, than %s of %s: a plate is for one", file, w.drawing, first.drawing, first.file)
+			}
+		}
+		all = append(all, w)
+	}
+	return all, nil
+}
+
+func orNone(value string) string {
+	if value == "" {
+		return "not given"
+	}
+	return value
+}
+
+// put puts files into a job folder.
+func (a *app) put(ctx context.Context, dir string, force bool, files []fixture.File) (r folder.Report, err error) {
+	if err := folderName(dir); err != nil {
+		return r, err
+	}
+	defer a.hold()()
+	target, err := folder.Open(dir, folder.Options{Force: force})
+	if err != nil {
+		return r, err
+	}
+	defer func() { err = errors.Join(err, target.Close()) }()
+	var all []folder.File
+	for _, f := range files {
+		all = append(all, folder.File{Name: f.Name, Data: f.Data})
+	}
+	return target.Write(ctx, all)
+}
+
+// partTable lists what the plate is made of.
+func partTable(d *fixture.Design) string {
+	t := lightTable("", "part", "for")
+	t.SetColumnConfigs(append(toRight(1), narrowed(2, 44), narrowed(3, 34)))
+	for _, p := range d.Parts() {
+		t.AppendRow(pretty.Row{p.Count, p.What, p.For})
+	}
+	return trimmed(t.Render()) + "\n"
+}
+
+// plateProgramTable lists the programs that make the plate.
+func plateProgramTable(programs []fixture.Program) string {
+	t := lightTable("program", "what it does", "min", "proved")
+	t.SetColumnConfigs(append(toRight(3), narrowed(2, 44)))
+	for _, p := range programs {
+		t.AppendRow(pretty.Row{p.Name, p.Does, fmt.Sprintf("%.1f", (p.Proof.Cutting+p.Proof.Over)/60), count(p.Proof.Drilled, "hole") + " drilled"})
+	}
+	return trimmed(t.Render()) + "\n"
+}
+
+// plateSummary is the plate in a line.
+func plateSummary(d *fixture.Design) string {
+	p := d.Plate
+	var names []string
+	for _, m := range d.Members {
+		names = append(names, m.Knife.Spec.Name)
+	}
+	return fmt.Sprintf("plate of %.4g x %.4g x %.4g mm for %s: %s under the rim, %.4g mm high; every hole %.1f mm and more within their outline",
+		p.Size[0], p.Size[1], p.Size[2], strings.Join(names, ", "), count(len(p.Under), "support"), p.Rim, d.Carried())
+}
+
+// fixtureAnswer is what fixture says as JSON.
+type fixtureAnswer struct {
+	Folder   string     `json:"folder"`
+	Knife    string     `json:"knife"`
+	Members  []string   `json:"members"`
+	Size     [3]float64 `json:"size_mm"`
+	Supports int        `json:"supports"`
+	Carried  float64    `json:"least_within_mm"` // of a hole within the supports' outline
+	Error    float64    `json:"off_mm"`          // the most that an eyelet can be off
+	Parts    []partItem `json:"parts"`
+	Programs []string   `json:"programs"`
+	Written  []string   `json:"written"`
+}
+
+type partItem struct {
+	Count int    `json:"count"`
+	What  string `json:"what"`
+	For   string `json:"for"`
+}
+
+func fixtureAnswerOf(dir string, d *fixture.Design, programs []fixture.Program, r folder.Report) fixtureAnswer {
+	p := d.Plate
+	f := fixtureAnswer{
+		Folder: dir, Knife: p.Knife, Size: [3]float64{figure(p.Size[0]), figure(p.Size[1]), figure(p.Size[2])}, Supports: len(p.Under), Carried: figure(d.Carried()),
+		Members: []string{}, Parts: []partItem{}, Programs: []string{}, Written: list(r.Written),
+	}
+	for _, e := range d.Sheath.Eyelets {
+		f.Error = max(f.Error, figure(e.Error))
+	}
+	for _, m := range d.Members {
+		f.Members = append(f.Members, m.Knife.Spec.Name)
+	}
+	for _, part := range d.Parts() {
+		f.Parts = append(f.Parts, partItem(part))
+	}
+	for _, q := range programs {
+		f.Programs = append(f.Programs, q.Name)
+	}
+	return f
+}
