@@ -108,7 +108,7 @@ func TestSetUpStates(t *testing.T) {
 	for _, l := range labels(t, paper.SetUp(made(t, "thistle", buck.Right), laidOut(t, "thistle"), buck.Right, drawing.A4)[0]) {
 		text.WriteString(l.text + " ")
 	}
-	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 127 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets 6.35 mm in barrel", "hydrogen chloride"} {
+	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 128 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets 6.35 mm in barrel", "hydrogen chloride"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is not on the sheet:\n%s", want, text.String())
 		}

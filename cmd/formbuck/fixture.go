@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"formbuck/buck/fixture"
-	"formbuck/buck/layout"
+	"formbuck/buck/front"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/cmd/internal/folder"
 
@@ -77,86 +77,48 @@ func (a *app) fixture(ctx context.Context, args []string, f fixtureFlags) error 
 	if err != nil {
 		return err
 	}
-	family, err := a.family(files, f.hands)
-	if err != nil {
-		return err
-	}
-	first := family[0]
-	var members []layout.Member
-	for _, w := range family {
-		members = append(members, layout.Member{Knife: w.knife, Hands: w.hands()})
-	}
-	d, err := fixture.New(members, first.Name(), version())
-	if err != nil {
-		return first.placed(err)
-	}
-	programs, err := d.Programs()
-	if err != nil {
-		return first.placed(err)
-	}
-	paper := shop.A4
+	o := orderOf("", f.hands, choices{}).options
 	if len(f.paper.chosen) > 0 {
-		paper = shop.Paper(f.paper.chosen[0])
+		o.Paper = shop.Paper(f.paper.chosen[0])
 	}
-	written, err := d.Files(paper, programs)
+	var family []*front.Design
+	for _, file := range files {
+		d, err := design(orderOf(file, f.hands, choices{}))
+		if err != nil {
+			return err
+		}
+		family = append(family, d)
+	}
+	p, err := front.NewPlate(family, o)
 	if err != nil {
 		return err
 	}
 	dir := f.dir
 	if dir == "" {
-		dir = first.Name() + "-plate"
+		dir = family[0].Name() + "-plate"
 	}
-	report, err := a.put(ctx, dir, f.force, written)
+	report, err := a.put(ctx, dir, f.force, p)
 	if err != nil {
 		return err
 	}
-	for _, w := range d.Sheath.Warnings {
-		a.warn(first.file + ": " + w)
+	for _, w := range p.Warnings {
+		a.warn(w)
 	}
 	if f.json {
-		return a.answerJSON(fixtureAnswerOf(dir, d, programs, report))
+		return a.answerJSON(fixtureAnswerOf(dir, p, report))
 	}
-	a.done("%s\n%s\n%s\n", partTable(d), plateProgramTable(programs), plateSummary(d))
+	a.done("%s\n%s\n%s\n", partTable(p.Design), plateProgramTable(p.Programs), plateSummary(p.Design))
 	a.done("%s\n", summary(dir, report))
 	return nil
 }
 
-// family reads the variants, and refuses those that cannot lie on one plate.
-func (a *app) family(files []string, hands choices) ([]*knifeWork, error) {
-	var all []*knifeWork
-	for _, file := range files {
-		loaded, err := a.load(orderOf(file, hands, choices{}))
-		if err != nil {
-			return nil, err
-		}
-		w, ok := loaded.(*knifeWork)
-		if !ok {
-			return nil, errors.New("this work has no sheath to plan a plate for")
-		}
-		if len(all) > 0 {
-			first := all[0]
-			if key, was, is := fixture.Alike(first.variant, w.variant); key != "" {
-				return nil, fmt.Errorf("%s: %s: %s, and %s in %s: variants on one plate have this alike", w.variant.Where(key), key, orNone(is), orNone(was), first.file)
-			}
-			if was, is := layout.OutlineOf(first.knife), layout.OutlineOf(w.knife); was != is {
-				return nil, fmt.Errorf("%s: %s is another outline, or has its mouth elsewhere, than %s of %s: a plate is for one", file, w.drawing, first.drawing, first.file)
-			}
-		}
-		all = append(all, w)
-	}
-	return all, nil
-}
-
-func orNone(value string) string {
-	if value == "" {
-		return "not given"
-	}
-	return value
-}
-
-// put puts files into a job folder.
-func (a *app) put(ctx context.Context, dir string, force bool, files []fixture.File) (r folder.Report, err error) {
+// put puts a plate's files into a folder.
+func (a *app) put(ctx context.Context, dir string, force bool, p *front.Plate) (r folder.Report, err error) {
 	if err := folderName(dir); err != nil {
+		return r, err
+	}
+	files, err := p.Files()
+	if err != nil {
 		return r, err
 	}
 	defer a.hold()()
@@ -223,8 +185,8 @@ type partItem struct {
 	For   string `json:"for"`
 }
 
-func fixtureAnswerOf(dir string, d *fixture.Design, programs []fixture.Program, r folder.Report) fixtureAnswer {
-	p := d.Plate
+func fixtureAnswerOf(dir string, made *front.Plate, r folder.Report) fixtureAnswer {
+	d, p := made.Design, made.Plate
 	f := fixtureAnswer{
 		Folder: dir, Knife: p.Knife, Size: [3]float64{figure(p.Size[0]), figure(p.Size[1]), figure(p.Size[2])}, Supports: len(p.Under), Carried: figure(d.Carried()),
 		Members: []string{}, Parts: []partItem{}, Programs: []string{}, Written: list(r.Written),
@@ -238,7 +200,7 @@ func fixtureAnswerOf(dir string, d *fixture.Design, programs []fixture.Program, 
 	for _, part := range d.Parts() {
 		f.Parts = append(f.Parts, partItem(part))
 	}
-	for _, q := range programs {
+	for _, q := range made.Programs {
 		f.Programs = append(f.Programs, q.Name)
 	}
 	return f
