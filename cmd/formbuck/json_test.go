@@ -46,7 +46,7 @@ func fields(t reflect.Type) func(func(reflect.StructField) bool) {
 func TestJSONGuide(t *testing.T) {
 	answers := map[string]any{
 		"make": makeAnswer{}, "watch": makeAnswer{}, "compare": compareAnswer{}, "new": writtenAnswer{}, "profile": drawing{},
-		"draw": drawAnswer{}, "layout": layoutAnswer{}, "batch": batchAnswer{}, "inspect": solid{}, "prove": proveEntry{},
+		"draw": drawAnswer{}, "layout": layoutAnswer{}, "fixture": fixtureAnswer{}, "batch": batchAnswer{}, "inspect": solid{}, "prove": proveEntry{},
 		"version": versionAnswer{}, "completion": completionAnswer{}, "manual": writtenAnswer{},
 	}
 	const head = "| verb | keys of its answer |\n|---|---|\n"
