@@ -48,6 +48,7 @@ type Mill struct {
 	MaxFeed     float64 // that the machine does, mm/min
 	MaxSpeed    int     // of its spindle, turns per minute
 	ToolChange  string  // ByM6 or ByHand
+	Dialect     string  // FullDialect or PlainDialect
 	Hold        string  // Clamps or Vacuum
 	Board       float64 // thickness of the board under the sheet
 	Clamp       float64 // side of the pads on the blank's corners; 0: none
@@ -66,6 +67,12 @@ const (
 const (
 	ByM6   = "m6"
 	ByHand = "none"
+)
+
+// Which words a program is written in: all of RS-274 that serves it, or those that small open controllers read, too.
+const (
+	FullDialect  = "full"
+	PlainDialect = "plain"
 )
 
 // What holds the work on the mill.

@@ -36,7 +36,7 @@ func Spec() buck.Spec {
 		},
 		Mill: buck.Mill{
 			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
-			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
+			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Dialect: buck.FullDialect, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 	}
 }

@@ -89,7 +89,7 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	t := s.Gauge
 	set := program.Setup{
 		Inch: m.Units == buck.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
-		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == buck.ByHand, Vacuum: m.Hold == buck.Vacuum,
+		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == buck.ByHand, Plain: m.Dialect == buck.PlainDialect, Vacuum: m.Hold == buck.Vacuum,
 		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
 	}
 	n := said{set.Inch}

@@ -67,13 +67,17 @@ func Drill(s Setup, o DrillOptions) (*Program, error) {
 		what = append(what, "WARNING: "+text)
 	}
 	w.head(&s, what)
-	w.line("G98")
-	w.line("S%s M3", trimmed(p.Rates.Speed, 0))
+	if !s.Plain {
+		w.line("G98")
+	}
+	w.spin(&s, p.Rates.Speed)
 	w.line("%s", w.feed(p.Rates.Feed))
 	for _, h := range s.Holes {
 		w.hole(&s, h, o)
 	}
-	w.line("G80")
+	if !s.Plain {
+		w.line("G80")
+	}
 	w.foot(&s)
 	p.Text = []byte(w.text.String())
 	return p, p.prove(&s)
@@ -99,6 +103,10 @@ func (w *writer) hole(s *Setup, h Hole, o DrillOptions) {
 	peck := o.Peck
 	if peck == 0 && h.Top-bottom > s.Tool.Diameter {
 		peck = s.Tool.Radius()
+	}
+	if s.Plain {
+		w.bore(s, h, bottom, start, peck)
+		return
 	}
 	cycle, q := 81, ""
 	if peck > 0 {

@@ -80,7 +80,7 @@ func Trim(s Setup, o TrimOptions) (*Program, error) {
 	}
 	w := &writer{numbers: numbers{s.Inch}}
 	w.head(&s, o.what(w.numbers, &s, p))
-	w.line("S%s M3", trimmed(p.Rates.Speed, 0))
+	w.spin(&s, p.Rates.Speed)
 	whole := s.Stock.Sheet + o.Through
 	steps := math.Ceil(whole/o.Depth - 1e-9)
 	w.formed(&s, formed, s.Stock.Sheet-whole/steps, p.Rates)

@@ -146,7 +146,7 @@ func Cautions() []string { return slices.Clone(cautions) }
 
 // head writes what comes before the first motion.
 func (w *writer) head(s *Setup, what []string) {
-	w.line("%%")
+	w.percent(s)
 	w.comment(s.Title)
 	n := w.numbers
 	b := s.Stock.Box
@@ -184,16 +184,43 @@ func (w *writer) head(s *Setup, what []string) {
 	for _, c := range s.comments(n) {
 		w.line("(%s)", c)
 	}
-	// P is what a machine may round the path by: with what rounding of numbers takes it is less than the proof's slack.
-	g, p := 21, "0.004"
-	if s.Inch {
-		g, p = 20, "0.00015"
-	}
-	w.line("G%d G17 G90 G91.1 G94 G40 G49 G80 G54 G64 P%s", g, p)
+	w.preamble(s)
 	w.line("G0 Z%s", n.length(s.Safe))
-	if !s.NoChange {
+	if !s.NoChange && !s.Plain {
 		w.line("T%d M6", s.Tool.Number)
 		w.line("G0 Z%s", n.length(s.Safe))
+	}
+}
+
+// preamble sets what the machine may have been left in.
+func (w *writer) preamble(s *Setup) {
+	units := "G21"
+	if s.Inch {
+		units = "G20"
+	}
+	if s.Plain {
+		for _, word := range []string{units, "G17", "G90", "G91.1", "G94", "G40", "G49", "G80", "G54", "G61"} {
+			w.line("%s", word)
+		}
+		return
+	}
+	// P is what a machine may round the path by: with what rounding of numbers takes it is less than the proof's slack.
+	p := "0.004"
+	if s.Inch {
+		p = "0.00015"
+	}
+	w.line("%s G17 G90 G91.1 G94 G40 G49 G80 G54 G64 P%s", units, p)
+}
+
+// spinUp is how long the plain dialect waits for the spindle to come up to speed, in seconds: common practice, no
+// source. A control with an interlock needs no wait.
+const spinUp = 4
+
+// spin starts the spindle.
+func (w *writer) spin(s *Setup, speed float64) {
+	w.line("S%s M3", trimmed(speed, 0))
+	if s.Plain {
+		w.line("G4 P%d", spinUp)
 	}
 }
 
@@ -202,7 +229,14 @@ func (w *writer) foot(s *Setup) {
 	w.line("G0 Z%s", w.length(s.Safe))
 	w.line("M5")
 	w.line("M2")
-	w.line("%%")
+	w.percent(s)
+}
+
+// percent writes the sign that a program stands between, which the plain dialect has none of.
+func (w *writer) percent(s *Setup) {
+	if !s.Plain {
+		w.line("%%")
+	}
 }
 
 // feed is a feed as a word.

@@ -107,6 +107,18 @@ func (r *resolver) checkTogether() {
 	r.checkGrind(string(buck.Hollow), "blade.wheel_radius")
 	r.checkGrind(string(buck.Convex), "blade.bulge")
 	r.checkDirections()
+	r.checkDialect()
+}
+
+// checkDialect refuses a tool change by M6 in programs that have no word for it.
+func (r *resolver) checkDialect() {
+	const key = "mill.tool_change"
+	if r.words["mill.dialect"] == buck.PlainDialect && r.words[key] == buck.ByM6 {
+		r.faults = append(r.faults, &Fault{
+			At: r.variant.Where(key), Key: key, Problem: Conflict, What: "plain programs change no tool",
+			Found: r.toldKey(key), Expected: quoted(buck.ByHand) + ", or mill.dialect " + quoted(buck.FullDialect),
+		})
+	}
 }
 
 func (r *resolver) checkBound(b bound) {

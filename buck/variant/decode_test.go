@@ -70,7 +70,7 @@ func leastSpec() buck.Spec {
 		},
 		Mill: buck.Mill{
 			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
-			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
+			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Dialect: buck.FullDialect, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 		Fixture: buck.Fixture{
 			Register: buck.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1,
@@ -257,6 +257,7 @@ rapid = "100 in"
 max_feed = "300 in"
 max_speed = 18000
 tool_change = "none"
+dialect = "plain"
 hold = "vacuum"
 board = "3/4 in"
 clamp = 14
@@ -330,7 +331,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 		Mill: buck.Mill{
 			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Flute: 15, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
 			Feed: 1905, Plunge: 600, DrillSpeed: 2400, DrillFeed: 240, Peck: 2.5, Through: 1.2,
-			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: buck.ByHand, Hold: buck.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
+			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: buck.ByHand, Dialect: buck.PlainDialect, Hold: buck.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
 		},
 		Fixture: buck.Fixture{
 			Register: buck.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8,

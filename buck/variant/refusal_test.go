@@ -101,6 +101,7 @@ func refusals() []refusal {
 		{"nub for a blunter drill", least + "hole.point_angle = 135\nnub.angle = '120 deg'\n"},
 		{"nub wider than the hole", least + "nub.base = 6.35\n"},
 		{"feed over the machine's", least + "mill.feed = 6000\nmill.drill_feed = '200 in'\n"},
+		{"tool change in plain programs", least + "mill.dialect = 'plain'\nmill.tool_change = 'm6'\n"},
 		{"speed over the spindle's", least + "mill.speed = 30000\nmill.max_speed = 18000\n"},
 		{"margin of the whole hole", least + "nub.margin = '1/4 in'\n"},
 		{"edge along the blade", least + "drawing.edge = 10\ndrawing.tip = 'right'\n"},

@@ -135,11 +135,26 @@ func millSetup() []row {
 			func(m *buck.Mill) *int { return &m.MaxSpeed }),
 		{
 			Key: Key{
+				Path: "mill.dialect", Kind: Choice, Default: `"full"`, Choices: []string{buck.FullDialect, buck.PlainDialect},
+				Doc: "words of the programs: full for controllers that read RS-274; plain for small open ones, " +
+					"without canned cycles, path tolerance and tool changes",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Mill.Dialect },
+		},
+		{
+			Key: Key{
 				Path: "mill.tool_change", Kind: Choice, Default: `"m6"`, Choices: []string{buck.ByM6, buck.ByHand},
-				Doc:    "how a program names its tool: by T and M6, or in its head alone, for a machine that knows no M6",
+				Doc:    "how a program names its tool: by T and M6, or in its head alone, for a machine that knows no M6; plain programs: none",
 				Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Mill.ToolChange },
+			choose: func(words map[string]string) string {
+				if words["mill.dialect"] == buck.PlainDialect {
+					return `"none"`
+				}
+				return ""
+			},
 		},
 		{
 			Key: Key{

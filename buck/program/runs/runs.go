@@ -45,7 +45,11 @@ func Join(title string, works []Work) ([]byte, error) {
 		return nil, ErrNone
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%%\n(%s)\n", comment(title))
+	sign := "" // plain programs stand between no signs
+	if bytes.HasPrefix(bytes.TrimSpace(works[0].Text), []byte("%")) {
+		sign = "%\n"
+	}
+	fmt.Fprintf(&b, "%s(%s)\n", sign, comment(title))
 	fmt.Fprintf(&b, "(%d works. The machine stops after each: change the work, check pins, clamps and zero, then go on.)\n", len(works))
 	line := 1 + bytes.Count(b.Bytes(), []byte("\n"))
 	for i, w := range works {
@@ -60,7 +64,7 @@ func Join(title string, works []Work) ([]byte, error) {
 		if i < len(works)-1 {
 			b.WriteString("M0\n")
 		} else {
-			b.WriteString("M2\n%\n")
+			b.WriteString("M2\n" + sign)
 		}
 		line += bytes.Count(b.Bytes()[from:], []byte("\n"))
 	}
