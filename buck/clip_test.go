@@ -97,7 +97,7 @@ func (m *relief) outside(p r2.Vec, t float64) float64 {
 }
 
 // onBuck is what a knife's sheet is formed over at p, bosses aside.
-func onBuck(t *testing.T, k *buck.Knife) func(r2.Vec) float64 {
+func onBuck(t *testing.T, k *buck.Buck) func(r2.Vec) float64 {
 	_, ramps, err := k.Ramps()
 	if err != nil {
 		t.Fatal(err)
@@ -120,7 +120,7 @@ func onBuck(t *testing.T, k *buck.Knife) func(r2.Vec) float64 {
 // formed over the buck with the boss on, what is nearer to the boss's foot than the sheet's
 // thickness left out, and from the bare knife behind the mouth. It is found by brute force, on
 // cells dx by dy mm, from the clip's end at the mouth to the boss's.
-func gaps(k *buck.Knife, p *buck.StandoffPiece, bare func(r2.Vec) float64, dx, dy float64) (
+func gaps(k *buck.Buck, p *buck.StandoffPiece, bare func(r2.Vec) float64, dx, dy float64) (
 	least float64, at r2.Vec,
 ) {
 	s, foot, gauge := k.Spec, p.Foot(), k.Spec.Sheet.Thickness
@@ -165,7 +165,7 @@ func gaps(k *buck.Knife, p *buck.StandoffPiece, bare func(r2.Vec) float64, dx, d
 
 // cleared holds a boss to the clip's clearance: no less, and no more where it is the clip that asks
 // for its height.
-func cleared(t *testing.T, k *buck.Knife, p *buck.StandoffPiece, bare func(r2.Vec) float64) {
+func cleared(t *testing.T, k *buck.Buck, p *buck.StandoffPiece, bare func(r2.Vec) float64) {
 	t.Helper()
 	const off = 0.05 // mm: of which a ball whose middle is over middles of cells takes up to 0.03
 	gap, at := gaps(k, p, bare, 0.08, 0.2)
@@ -225,7 +225,7 @@ func TestClipOnAnyKnife(t *testing.T) {
 		} {
 			s := v.Spec
 			change(&s)
-			k, err := buck.NewKnife(plan, s)
+			k, err := buck.NewBuck(plan, s)
 			if err != nil {
 				break
 			}

@@ -11,14 +11,14 @@ import (
 // Coat is what the sheet is formed over on either face, bosses aside: the knife with its tape, its
 // ramps and its drain insert. The zero value of a piece is that it is not there.
 type Coat struct {
-	Knife *Knife
+	Knife *Buck
 	Ramps []*RampPiece
 	Drain *DrainPiece
 }
 
 // Steel fills row j of two maps on one grid with the knife's half thickness and with the tape's
 // thickness, which is on the blade only.
-func (k *Knife) Steel(half, tape *formed.Map, j int) {
+func (k *Buck) Steel(half, tape *formed.Map, j int) {
 	g := half.Grid
 	from := g.Blade(g.Middle(0, j))
 	step := r2.Sub(g.Blade(g.Middle(1, j)), from)

@@ -12,7 +12,7 @@ import (
 // DrainPiece is the tip drain insert: a round plug on the tip's bisector that widens outwards, slit
 // to take the tip. It serves both faces.
 type DrainPiece struct {
-	Knife    *Knife
+	Knife    *Buck
 	Tip      r2.Vec  // origin of its axes
 	AxisDeg  float64 // direction out of the tip, from x
 	From, To float64 // along the axis
@@ -34,7 +34,7 @@ const (
 )
 
 // NewDrain computes the drain insert of a knife. Its errors are Faults.
-func NewDrain(k *Knife) (*DrainPiece, error) {
+func NewDrain(k *Buck) (*DrainPiece, error) {
 	s := k.Spec.Drain
 	low, high := k.chord(k.Plan.Heel.X + 1)
 	switch {
@@ -90,7 +90,7 @@ func (d *DrainPiece) setAxis() {
 // sheets, half the eyelet's flange or its setting die with half a millimetre of room, and outside
 // the hole's centre at least the flange with 2 mm of rim, or 1.25 hole diameters; common practice,
 // no source.
-func (k *Knife) TrimReach() float64 {
+func (k *Buck) TrimReach() float64 {
 	s := k.Spec
 	fold := Fold{Half: s.Blade.Thickness/2 + s.Tape.Total(), Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
 	eyelet := fold.Contact() + max(s.Eyelet.Flange, s.Eyelet.Die)/2 + 0.5
@@ -138,7 +138,7 @@ func (d *DrainPiece) Half(p r2.Vec) float64 {
 }
 
 // drain is the drain insert, which other pieces leave room to; nil where it cannot be made: whoever makes it is told.
-func (k *Knife) drain() *DrainPiece {
+func (k *Buck) drain() *DrainPiece {
 	d, err := NewDrain(k)
 	if err != nil {
 		return nil

@@ -74,14 +74,14 @@ func TestRampsLeaveEachOtherRoom(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
 	s := v.Spec
 	s.Ramp.Lap = 20
-	pieces, err := buck.NewRamps(buck.NewDraw(bucktest.Knife(t, plan, s)))
+	ramps, err := buck.NewRamps(buck.NewDraw(bucktest.Knife(t, plan, s)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(pieces.On(true)) != 2 || pieces.Bossed[0].Side != "edge" || pieces.Bossed[1].Side != "spine" {
-		t.Fatalf("%d ramps", len(pieces.On(true)))
+	if len(ramps.On(true)) != 2 || ramps.Bossed[0].Side != "edge" || ramps.Bossed[1].Side != "spine" {
+		t.Fatalf("%d ramps", len(ramps.On(true)))
 	}
-	edge, spine := pieces.Bossed[0], pieces.Bossed[1]
+	edge, spine := ramps.Bossed[0], ramps.Bossed[1]
 	room := spine.Head.Min.Y - spine.Skirt() - (edge.Head.Max.Y + edge.Skirt())
 	near(t, "room between their drafted sides", room, 0.4, 1e-9)
 }

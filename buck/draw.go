@@ -15,7 +15,7 @@ import (
 // way out is the draw envelope, E(q) = max over a >= 0 of h(q - a d), d the direction of the draw: along each row
 // of the grid the running maximum of h from the tip back.
 type Draw struct {
-	Knife    *Knife
+	Knife    *Buck
 	CantDeg  float64
 	Envelope *Field // E between the mouth and the tip, the handle left aside
 	Binds    []Bind
@@ -53,7 +53,7 @@ const (
 )
 
 // NewDraw finds where the knife binds between the mouth and the tip, the handle left aside.
-func NewDraw(k *Knife) *Draw {
+func NewDraw(k *Buck) *Draw {
 	d := &Draw{Knife: k, CantDeg: k.Spec.Ramp.CantDeg}
 	d.steel = newField(d.reach(), drawStep)
 	for n := range d.steel.z {
@@ -122,7 +122,7 @@ func (d *Draw) reach() r2.Box {
 }
 
 // onHandle tells whether p lies in the handle or on its outline.
-func (k *Knife) onHandle(p r2.Vec) bool {
+func (k *Buck) onHandle(p r2.Vec) bool {
 	return k.handle.holds(p) || distance(&k.handleRim, p) < 0.1
 }
 
@@ -193,7 +193,7 @@ func (d *Draw) felt(b Bind) bool {
 
 // besideHandle is how high the sheet's inner face is kept at p by the handle, in the sheath, that lies beside it; no more
 // is looked for than is enough.
-func (k *Knife) besideHandle(p r2.Vec, enough float64) float64 {
+func (k *Buck) besideHandle(p r2.Vec, enough float64) float64 {
 	foot, far := k.handleRim.Nearest(p)
 	if r2.Rotate(foot, -radians(k.Spec.Ramp.CantDeg), r2.Vec{}).X < 0 {
 		return 0
@@ -206,7 +206,7 @@ func (k *Knife) besideHandle(p r2.Vec, enough float64) float64 {
 }
 
 // counted is a depth, or 0 where it is within the grace.
-func (k *Knife) counted(depth float64) float64 {
+func (k *Buck) counted(depth float64) float64 {
 	if depth <= max(k.Spec.Ramp.Grace, level) {
 		return 0
 	}
@@ -214,7 +214,7 @@ func (k *Knife) counted(depth float64) float64 {
 }
 
 // TapeAt is the thickness of the tape on one face at p of the blade: it stops short of the tip.
-func (k *Knife) TapeAt(p r2.Vec) float64 {
+func (k *Buck) TapeAt(p r2.Vec) float64 {
 	if r2.Norm(r2.Sub(p, k.Plan.Tip)) < k.Spec.Tape.TipGap {
 		return 0
 	}
@@ -225,7 +225,7 @@ func (k *Knife) TapeAt(p r2.Vec) float64 {
 // buck is half mm high: the press cannot make a foot sharper than the sheet's thickness on the
 // outside, so the sheet comes down along a ball of twice that, resting on the outline and the middle
 // plane.
-func (k *Knife) bend(half, far float64) float64 {
+func (k *Buck) bend(half, far float64) float64 {
 	ball := k.Spec.Sheet.Ball()
 	half = min(half, ball)
 	left := math.Sqrt(half*(2*ball-half)) - far

@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-func ramps(t *testing.T, s buck.Spec) (*buck.Knife, []*buck.RampPiece) {
+func ramps(t *testing.T, s buck.Spec) (*buck.Buck, []*buck.RampPiece) {
 	t.Helper()
 	k := bucktest.Knife(t, bucktest.Hunter(), s)
 	r, err := buck.NewRamps(buck.NewDraw(k))
@@ -29,11 +29,11 @@ func TestRampCoversWhatPasses(t *testing.T) {
 	s := bucktest.Spec()
 	for _, cant := range []float64{0, 2} {
 		s.Ramp.CantDeg = cant
-		k, pieces := ramps(t, s)
-		if len(pieces) == 0 {
+		k, freed := ramps(t, s)
+		if len(freed) == 0 {
 			t.Fatal("no ramp")
 		}
-		for _, r := range pieces {
+		for _, r := range freed {
 			least := math.Inf(1)
 			for x := r.Head.Min.X + 0.03; x < r.Head.Max.X; x += 0.71 {
 				for y := r.Head.Min.Y + 0.05; y < r.Head.Max.Y; y += 0.37 {
@@ -53,7 +53,7 @@ func TestRampCoversWhatPasses(t *testing.T) {
 }
 
 // passing is the greatest half thickness of the blade that passes over (x, y) of the draw's axes.
-func passing(k *buck.Knife, r *buck.RampPiece, x, y float64) float64 {
+func passing(k *buck.Buck, r *buck.RampPiece, x, y float64) float64 {
 	most := 0.0
 	for ; x < 110; x += 0.05 {
 		if p := r.Blade(r2.Vec{X: x, Y: y}); k.ZoneAt(p) != buck.OnHandle {
@@ -65,8 +65,8 @@ func passing(k *buck.Knife, r *buck.RampPiece, x, y float64) float64 {
 
 // TestRampNeverFallsTowardsTheMouth looks along the draw: the surface rises or stays.
 func TestRampNeverFallsTowardsTheMouth(t *testing.T) {
-	_, pieces := ramps(t, bucktest.Spec())
-	for _, r := range pieces {
+	_, freed := ramps(t, bucktest.Spec())
+	for _, r := range freed {
 		for y := r.Head.Min.Y; y <= r.Head.Max.Y; y += 0.23 {
 			last := math.Inf(-1)
 			for x := r.Head.Max.X; x >= r.Head.Min.X; x -= 0.17 {
@@ -105,11 +105,11 @@ func TestRampBesideHandle(t *testing.T) {
 			v, plan := bucktest.Demo(t, name)
 			v.Spec.Ramp.Wall, v.Spec.Ramp.Fit = wall, 0.1
 			d := buck.NewDraw(bucktest.Knife(t, plan, v.Spec))
-			pieces, err := buck.NewRamps(d)
+			freed, err := buck.NewRamps(d)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, r := range pieces.Bossed {
+			for _, r := range freed.Bossed {
 				if r.Side != "spine" {
 					continue
 				}
@@ -135,9 +135,9 @@ func TestRampBesideHandle(t *testing.T) {
 
 func TestFreeKnifeNeedsNoRamp(t *testing.T) {
 	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
-	pieces, err := buck.NewRamps(buck.NewDraw(k))
-	if err != nil || len(pieces.On(true)) > 0 {
-		t.Errorf("%d ramps, %v", len(pieces.On(true)), err)
+	freed, err := buck.NewRamps(buck.NewDraw(k))
+	if err != nil || len(freed.On(true)) > 0 {
+		t.Errorf("%d ramps, %v", len(freed.On(true)), err)
 	}
 }
 

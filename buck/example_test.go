@@ -12,7 +12,7 @@ func ExampleNewStandoff() {
 	for _, thickness := range []float64{22, 24} {
 		s := bucktest.Spec()
 		s.Handle.Thickness = thickness
-		knife, err := buck.NewKnife(bucktest.Hunter(), s)
+		knife, err := buck.NewBuck(bucktest.Hunter(), s)
 		if err != nil {
 			fmt.Println(err)
 			return

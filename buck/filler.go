@@ -200,7 +200,7 @@ func (g *grip) passing() *Field {
 }
 
 // rimHalf is the half thickness at a point of the handle's outline: the handle's, or the guard's.
-func (k *Knife) rimHalf(p r2.Vec) float64 {
+func (k *Buck) rimHalf(p r2.Vec) float64 {
 	const little = 0.01 // mm
 	for _, d := range [4]r2.Vec{{X: little}, {X: -little}, {Y: little}, {Y: -little}} {
 		if k.guard.holds(r2.Add(p, d)) {

@@ -48,7 +48,3 @@ func (f Fold) Extra() float64 {
 	}
 	return s*math.Acos(1-f.Half/s) - (f.Contact() + f.Edge)
 }
-
-func radians(deg float64) float64 { return deg * math.Pi / 180 }
-
-func tanDeg(deg float64) float64 { return math.Tan(radians(deg)) }

@@ -69,15 +69,3 @@ func parseHole(words []string) (h NamedHole, err error) {
 	}
 	return h, nil
 }
-
-// NewHoleNub is a loose nub for a named hole: as wide as its diameter less the margin. It stands on the blade
-// at the hole, on the right face; the left face's is its mirror. Its errors are Faults.
-func NewHoleNub(k *Knife, h NamedHole) (*NubPiece, error) {
-	s := k.Spec
-	s.Hole.Diameter, s.Nub.Base = h.Diameter, 0
-	n, err := nubAt(k, s, h.At)
-	if err != nil {
-		return nil, fault("nub.holes", "%s: %v", h.Name, err)
-	}
-	return n, nil
-}

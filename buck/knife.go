@@ -23,9 +23,7 @@ type Knife struct {
 	front           *bevel
 	back            *bevel // of a second edge or a swedge; nil: neither
 	parted          []parting
-	drawn           func() drawn
 	beside, ridged  func() [][]r2.Vec
-	shell           *shell
 }
 
 // NewKnife checks the measures of the blade and the handle against the plan. Its errors are Faults.
@@ -40,7 +38,7 @@ func NewKnife(plan *profile.Plan, s Spec) (*Knife, error) {
 		rim:       *profile.NewNear(plan.Outline.Path()),
 		handleRim: *profile.NewNear(plan.Handle.Path()),
 	}
-	k.drawn, k.beside, k.ridged, k.shell = k.drawOnce(), k.besideOnce(), k.ridgeOnce(), new(shell)
+	k.beside, k.ridged = k.besideOnce(), k.ridgeOnce()
 	k.setGrind()
 	k.parted = k.partings()
 	return k, k.check()
@@ -181,4 +179,21 @@ func (k *Knife) stock(x float64) float64 {
 	from, to := k.Plan.Heel.X, k.Plan.Tip.X
 	t := min(max((x-from)/(to-from), 0), 1)
 	return b.Thickness + (b.TipThickness-b.Thickness)*t
+}
+
+// chord is the lowest and the highest y of the outline at x.
+func (k *Knife) chord(x float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, s := range k.outline.sides {
+		a, b := s.a, s.b
+		if (a.X > x) == (b.X > x) {
+			continue
+		}
+		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
+		low, high = min(low, y), max(high, y)
+	}
+	if low > high {
+		return 0, 0
+	}
+	return low, high
 }

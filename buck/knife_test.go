@@ -14,7 +14,7 @@ import (
 )
 
 // strip is a blade with straight parallel edge, grind line and spine, at y 0, 16 and 24, so that heights are known at every point.
-func strip(t *testing.T, set func(*buck.Blade)) *buck.Knife {
+func strip(t *testing.T, set func(*buck.Blade)) *buck.Buck {
 	t.Helper()
 	s := bucktest.Spec()
 	set(&s.Blade)
@@ -87,7 +87,7 @@ func TestKnifeRefusals(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := bucktest.Spec()
 			tt.set(&s.Blade)
-			_, err := buck.NewKnife(bucktest.Strip(), s)
+			_, err := buck.NewBuck(bucktest.Strip(), s)
 			var f *buck.Fault
 			if !errors.As(err, &f) || f.Key != tt.key {
 				t.Errorf("got %v, want a fault of %s", err, tt.key)
@@ -207,7 +207,7 @@ func TestSwedge(t *testing.T) {
 	near(t, "where the bevel has taken more", k.Half(v(70, 20.5)), 0.2+1.4*20.5/30, 1e-9)
 	near(t, "where the swedge has", k.Half(v(70, 23.5)), left+(full-left)*0.5/4, 1e-9)
 	s.Swedge.Thickness = 3.2
-	if _, err := buck.NewKnife(plan, s); err == nil || !strings.Contains(err.Error(), "spine") {
+	if _, err := buck.NewBuck(plan, s); err == nil || !strings.Contains(err.Error(), "spine") {
 		t.Errorf("a swedge that takes nothing: %v", err)
 	}
 }
@@ -256,7 +256,7 @@ func TestGuard(t *testing.T) {
 		}
 	}
 	s.Guard.Thickness = 3
-	if _, err := buck.NewKnife(plan, s); err == nil || !strings.Contains(err.Error(), "blade") {
+	if _, err := buck.NewBuck(plan, s); err == nil || !strings.Contains(err.Error(), "blade") {
 		t.Errorf("a guard thinner than the blade: %v", err)
 	}
 }

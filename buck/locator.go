@@ -9,23 +9,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Locator is the template that shows where the pieces are glued.
-type Locator struct {
-	Fit       float64 // gap between the template and the knife
-	Clearance float64 // between a window and its piece, all round
-	Thickness float64 // of the plate
-	Wall      float64 // thickness of the hooks
-	Hook      float64 // how far the hooks reach down from the plate
-	Text      float64 // height of its capitals
-}
-
 // LocatorPiece is the locator of the right face; the left face's is its mirror, but for the text. It is a
 // plate that lies on the blade's flat and stops at the handle's front, with two hooks over the spine, or one,
 // and a window for each piece of the face: the piece's outline in the plan grown by the clearance. It is
 // lowered over the pieces while their glue is wet and pressed against spine and handle, the second of two parts
 // against spine and first part. Along the handle's front, where ramps begin, it goes on over them as a bridge.
 type LocatorPiece struct {
-	Knife        *Knife
+	Knife        *Buck
 	Part, Parts  int    // of one or of two: 0 begins at the handle
 	Plate        r2.Box // in the plan, before windows and handle are taken out
 	UnderZ, TopZ float64

@@ -130,7 +130,7 @@ func (l *LocatorPiece) against(y float64) (r2.Vec, bool) {
 
 // goneBack is by how much handle or guard at p of the front has gone back at the height z; false where it is no higher than
 // that.
-func (k *Knife) goneBack(p r2.Vec, z float64) (float64, bool) {
+func (k *Buck) goneBack(p r2.Vec, z float64) (float64, bool) {
 	if k.guard.holds(p) {
 		return 0, z < k.Spec.Guard.Thickness/2
 	}

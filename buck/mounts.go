@@ -8,7 +8,7 @@ import (
 
 // NewStandoffs computes the mount bosses of a knife: the first and those that stand on the same faces beside it, in
 // the order given. No two may meet, nor a further one and a ramp or the drain insert. Its errors are Faults.
-func NewStandoffs(k *Knife) ([]*StandoffPiece, error) {
+func NewStandoffs(k *Buck) ([]*StandoffPiece, error) {
 	first, err := NewStandoff(k)
 	if err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func (s *StandoffPiece) plateKey(name string) string {
 
 // MouthLine returns a point of the mouth's line, through the points where the throat crosses the
 // outline, and the way out of the sheath, square to it.
-func (k *Knife) MouthLine() (at, out r2.Vec) {
+func (k *Buck) MouthLine() (at, out r2.Vec) {
 	at, out = k.Plan.ThroatEdge, r2.Vec{X: -1}
 	if d := r2.Sub(k.Plan.ThroatSpine, at); r2.Norm(d) > 1e-9 {
 		out = r2.Unit(r2.Vec{X: -d.Y, Y: d.X})
@@ -70,7 +70,7 @@ func (k *Knife) MouthLine() (at, out r2.Vec) {
 }
 
 // beyondMouth tells whether p lies on the handle's side of the mouth.
-func (k *Knife) beyondMouth(p r2.Vec) bool {
+func (k *Buck) beyondMouth(p r2.Vec) bool {
 	at, out := k.MouthLine()
 	return r2.Dot(r2.Sub(p, at), out) > 0
 }

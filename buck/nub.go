@@ -45,7 +45,7 @@ func newNub(s Spec, centre r2.Vec, z float64) (NubPiece, error) {
 // NewNub is a loose nub, to be glued where a hole is wanted beside those of the posts. Where it sits
 // is up to the maker; here it stands on the blade where the boss's middle would be, moved by its
 // placement.
-func NewNub(k *Knife) (*NubPiece, error) {
+func NewNub(k *Buck) (*NubPiece, error) {
 	s := k.Spec
 	boss := k.bossTop().Centre
 	at := r2.Vec{X: boss.X - s.Standoff.X + s.Nub.X, Y: boss.Y - s.Standoff.Y + s.Nub.Y}
@@ -53,7 +53,7 @@ func NewNub(k *Knife) (*NubPiece, error) {
 }
 
 // nubAt is a loose nub on the blade at a point, with the measures of s.
-func nubAt(k *Knife, s Spec, at r2.Vec) (*NubPiece, error) {
+func nubAt(k *Buck, s Spec, at r2.Vec) (*NubPiece, error) {
 	if !k.outline.holds(at) {
 		return nil, faultAt("nub.x", at, "the nub is not on the knife")
 	}
@@ -69,4 +69,16 @@ func nubAt(k *Knife, s Spec, at r2.Vec) (*NubPiece, error) {
 	})
 	n.BaseZ += s.Standoff.Glue
 	return &n, nil
+}
+
+// NewHoleNub is a loose nub for a named hole: as wide as its diameter less the margin. It stands on the blade
+// at the hole, on the right face; the left face's is its mirror. Its errors are Faults.
+func NewHoleNub(k *Buck, h NamedHole) (*NubPiece, error) {
+	s := k.Spec
+	s.Hole.Diameter, s.Nub.Base = h.Diameter, 0
+	n, err := nubAt(k, s, h.At)
+	if err != nil {
+		return nil, fault("nub.holes", "%s: %v", h.Name, err)
+	}
+	return n, nil
 }

@@ -46,7 +46,7 @@ type outermost struct {
 // form forms the sheet over the knife with its ramps and drain insert, all bosses left aside, on
 // cells of a box: what the clip on a boss lies over does not depend on that boss, nor on how high
 // it becomes. A ramp or drain that is at fault is left aside, too: whoever makes it is told.
-func (k *Knife) form(box r2.Box, step float64) *formed.Closer {
+func (k *Buck) form(box r2.Box, step float64) *formed.Closer {
 	coat := Coat{Knife: k}
 	if _, ramps, err := k.Ramps(); err == nil {
 		coat.Ramps = ramps.Bossed
@@ -72,7 +72,7 @@ func grownBy(b r2.Box, room float64) r2.Box {
 
 // clipped is the part of a convex area on one side of the mouth's line, the line's own part with
 // it: beyond the mouth or within it.
-func (k *Knife) clipped(area []r2.Vec, beyond bool) []r2.Vec {
+func (k *Buck) clipped(area []r2.Vec, beyond bool) []r2.Vec {
 	at, out := k.MouthLine()
 	sign := 1.0
 	if beyond {
@@ -94,7 +94,7 @@ func (k *Knife) clipped(area []r2.Vec, beyond bool) []r2.Vec {
 }
 
 // footprint are the corners of the clip over a boss.
-func (c Clip) footprint(on Pill) []r2.Vec {
+func footprint(c Clip, on Pill) []r2.Vec {
 	var area []r2.Vec
 	for _, q := range [4]r2.Vec{{X: -1, Y: -1}, {X: 1, Y: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}} {
 		area = append(area, on.At(r2.Vec{X: q.X * c.Length / 2, Y: q.Y * c.Width / 2}))
@@ -110,7 +110,7 @@ const (
 )
 
 // bare is the highest of the bare knife over a convex area, and where.
-func (k *Knife) bare(area []r2.Vec) (z float64, at r2.Vec) {
+func (k *Buck) bare(area []r2.Vec) (z float64, at r2.Vec) {
 	z = math.Inf(-1)
 	look := func(p r2.Vec) {
 		if h := k.WornHalf(p); h > z {
@@ -150,7 +150,7 @@ func (s *StandoffPiece) under(clip Clip) outermost {
 	if o, ok := k.shell.found[key]; ok {
 		return o
 	}
-	area := clip.footprint(s.Top)
+	area := footprint(clip, s.Top)
 	o := outermost{z: math.Inf(-1)}
 	within := k.clipped(area, false)
 	var rough *formed.Closer
@@ -202,12 +202,12 @@ func (s *StandoffPiece) leant(
 }
 
 // roughly is the box within which the sheath over an area is formed to see where it is high.
-func (k *Knife) roughly(area []r2.Vec) r2.Box {
+func (k *Buck) roughly(area []r2.Vec) r2.Box {
 	return grownBy(boxOf(area), k.Spec.Sheet.Thickness+outerAside)
 }
 
 // sheathed is the highest of the formed sheath over a convex area within the mouth, and where.
-func (k *Knife) sheathed(area []r2.Vec, coarse *formed.Closer) (z float64, at r2.Vec) {
+func (k *Buck) sheathed(area []r2.Vec, coarse *formed.Closer) (z float64, at r2.Vec) {
 	t := k.Spec.Sheet.Thickness
 	rough := coarse.All()
 	z, _ = rough.Highest(area, t, k.roughly(area))
@@ -216,7 +216,7 @@ func (k *Knife) sheathed(area []r2.Vec, coarse *formed.Closer) (z float64, at r2
 }
 
 // sheetOn names the sheath where its outer side stands at a height over p.
-func (k *Knife) sheetOn(z float64, p r2.Vec) string {
+func (k *Buck) sheetOn(z float64, p r2.Vec) string {
 	t := k.Spec.Sheet.Thickness
 	flat := k.Spec.Blade.Thickness/2 + k.Spec.Tape.Total() + t
 	switch {

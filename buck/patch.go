@@ -2,6 +2,7 @@ package buck
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -60,4 +61,19 @@ func (p *patch) holds(q r2.Vec) bool {
 		}
 	}
 	return in
+}
+
+// crossings are the x at which the sides cross the row at y, in ascending order.
+func (p *patch) crossings(y float64) []float64 {
+	if len(p.bands) == 0 {
+		return nil
+	}
+	var at []float64
+	for _, s := range p.bands[p.band(y)] {
+		if (s.a.Y > y) != (s.b.Y > y) {
+			at = append(at, s.a.X+(y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X))
+		}
+	}
+	slices.Sort(at)
+	return at
 }

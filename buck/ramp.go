@@ -14,7 +14,7 @@ import (
 // other three go down by the draft. A piece in one part serves both faces. A filler is the same over the handle, from the
 // mouth to where the handle binds deepest in the sheath.
 type RampPiece struct {
-	Knife    *Knife
+	Knife    *Buck
 	Head     r2.Box  // on the draw's axes, mm
 	CantDeg  float64 // of the draw's axes from the blade's
 	Rise     float64 // of its surface over what passes: the clearance, or what cheeks of the least wall need

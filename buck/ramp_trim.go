@@ -2,7 +2,6 @@ package buck
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -77,7 +76,7 @@ func (r *RampPiece) beyondSteel(outline []r2.Vec, reach r2.Box, way r2.Vec) []r2
 	}
 	steel := newPatch(turned)
 	low, high := spanOf(reach, across)
-	last := func(v float64) (in, far float64) { return steel.last(min(max(v, low+graze), high-graze)) }
+	last := func(v float64) (in, far float64) { return lastStretch(&steel, min(max(v, low+graze), high-graze)) }
 	from, to := spanOf(r.Head, across)
 	room := r.Skirt() + 1
 	from, to = from-room, to+room
@@ -225,19 +224,13 @@ func spanOf(b r2.Box, axis r2.Vec) (low, high float64) {
 	return min(low, high), max(low, high)
 }
 
-// last is the far end of the last stretch of a polygon along the row at y, towards greater x, and a place shortly before it:
+// lastStretch is the far end of the last stretch of a polygon along the row at y, towards greater x, and a place shortly before it:
 // no further back than the stretch's middle.
-func (p *patch) last(y float64) (in, far float64) {
-	var at []float64
-	for _, s := range p.bands[p.band(y)] {
-		if (s.a.Y > y) != (s.b.Y > y) {
-			at = append(at, s.a.X+(y-s.a.Y)/(s.b.Y-s.a.Y)*(s.b.X-s.a.X))
-		}
-	}
+func lastStretch(p *patch, y float64) (in, far float64) {
+	at := p.crossings(y)
 	if len(at) < 2 {
 		return -idleFar, -idleFar
 	}
-	slices.Sort(at)
 	far = at[len(at)-1]
 	return max(far-idleIn, (at[len(at)-2]+far)/2), far
 }

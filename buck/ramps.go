@@ -1,6 +1,25 @@
 package buck
 
-import "sync"
+import (
+	"sync"
+
+	"formbuck/profile"
+)
+
+// Buck is a knife with what its pieces are worked out from, each once for all who ask.
+type Buck struct {
+	*Knife
+	drawn func() drawn
+	shell *shell
+}
+
+// NewBuck checks the measures of the blade and the handle against the plan. Its errors are Faults.
+func NewBuck(plan *profile.Plan, s Spec) (*Buck, error) {
+	k, err := NewKnife(plan, s)
+	b := &Buck{Knife: k, shell: new(shell)}
+	b.drawn = b.drawOnce()
+	return b, err
+}
 
 // RampFor is which faces a ramp is for.
 type RampFor string
@@ -94,7 +113,7 @@ type drawn struct {
 }
 
 // drawOnce computes the draw and its ramps when they are first asked for, whoever asks.
-func (k *Knife) drawOnce() func() drawn {
+func (k *Buck) drawOnce() func() drawn {
 	return sync.OnceValue(func() drawn {
 		d := NewDraw(k)
 		ramps, err := NewRamps(d)
@@ -104,7 +123,7 @@ func (k *Knife) drawOnce() func() drawn {
 
 // Ramps are the knife's draw and the ramps that free it, as NewDraw and NewRamps give them, computed
 // once for all who ask: they are not to be changed. Errors are Faults.
-func (k *Knife) Ramps() (*Draw, *Ramps, error) {
+func (k *Buck) Ramps() (*Draw, *Ramps, error) {
 	d := k.drawn()
 	return d.draw, d.ramps, d.err
 }

@@ -19,7 +19,7 @@ func TestRow(t *testing.T) {
 	swedge.Swedge, swedge.SwedgeEdge = line(40, 80, 14), line(40, 80, 24)
 	ground := bucktest.Spec()
 	ground.Swedge.Thickness = 1
-	for name, plan := range map[string]*buck.Knife{
+	for name, plan := range map[string]*buck.Buck{
 		"dagger": bucktest.Knife(t, dagger, bucktest.Spec()),
 		"swedge": bucktest.Knife(t, swedge, ground),
 		"hunter": bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()),

@@ -200,3 +200,29 @@ type Nub struct {
 	Margin   float64 // by which the base stays under the hole's diameter
 	Holes    string  // further holes that want a loose nub, see ParseHoles
 }
+
+// Locator is the template that shows where the pieces are glued.
+type Locator struct {
+	Fit       float64 // gap between the template and the knife
+	Clearance float64 // between a window and its piece, all round
+	Thickness float64 // of the plate
+	Wall      float64 // thickness of the hooks
+	Hook      float64 // how far the hooks reach down from the plate
+	Text      float64 // height of its capitals
+}
+
+// Whole is how a buck is printed in one body with its knife.
+type Whole struct {
+	Bed      float64 // the longest that the printer's bed takes; a longer buck is cut in two
+	Pin      float64 // diameter of the pins that join the two
+	PinFit   float64 // by which their holes are wider, on every side
+	PinDepth float64 // how deep they go into either part
+}
+
+// Screw is what the clip is screwed to the posts with.
+type Screw struct {
+	Diameter   float64 // of the thread
+	Washer     float64 // thickness under the head; 0: none
+	Lengths    string  // that are in stock, under the head, see ParseLengths
+	PostHeight float64 // of the posts over the plate
+}

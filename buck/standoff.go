@@ -9,7 +9,7 @@ import (
 
 // StandoffPiece is the mount boss as made, on the right face; the other face's is its mirror.
 type StandoffPiece struct {
-	Knife      *Knife
+	Knife      *Buck
 	Name       string  // of a further boss; empty: the first
 	Plate      Plate   // that lies in the boss
 	Apart      float64 // its posts as the hot sheet is formed over them, centre to centre
@@ -125,17 +125,17 @@ func (s *StandoffPiece) Drawn(on Zone, p r2.Vec, far float64) float64 {
 // NewStandoff computes the mount boss of a knife, the first if there are more. It sits on the blade before the handle
 // or, where that lies further forward, within the mouth, its long axis along the blade; the placement moves and turns it
 // from there. Its errors are Faults.
-func NewStandoff(k *Knife) (*StandoffPiece, error) { return k.standoff(k.firstMount()) }
+func NewStandoff(k *Buck) (*StandoffPiece, error) { return k.standoff(k.firstMount()) }
 
 // firstMount is the first boss as it is asked for: its x and y count from where it sits by itself.
-func (k *Knife) firstMount() Mount {
+func (k *Buck) firstMount() Mount {
 	s := k.Spec.Standoff
 	return Mount{Placement: s.Placement, Height: s.Height, Plate: k.Spec.Plate}
 }
 
 // topOf is the top pill of a boss at its place.
-func (k *Knife) topOf(m Mount) Pill {
-	top := k.Spec.topOver(m.Plate)
+func (k *Buck) topOf(m Mount) Pill {
+	top := topOver(k.Spec, m.Plate)
 	top.AngleDeg, top.Centre = m.CantDeg, r2.Vec{X: m.X, Y: m.Y}
 	if m.Name == "" {
 		top.Centre = k.mount(top.Length / 2)
@@ -144,7 +144,7 @@ func (k *Knife) topOf(m Mount) Pill {
 }
 
 // standoff computes a boss, and refuses one that does not stand where it has to.
-func (k *Knife) standoff(m Mount) (*StandoffPiece, error) {
+func (k *Buck) standoff(m Mount) (*StandoffPiece, error) {
 	p, err := k.boss(m, k.topOf(m))
 	if err != nil {
 		return nil, err
@@ -153,7 +153,7 @@ func (k *Knife) standoff(m Mount) (*StandoffPiece, error) {
 }
 
 // boss computes a boss whose top lies at a place, wherever that is.
-func (k *Knife) boss(m Mount, top Pill) (*StandoffPiece, error) {
+func (k *Buck) boss(m Mount, top Pill) (*StandoffPiece, error) {
 	s := k.Spec
 	p := &StandoffPiece{
 		Knife: k, Name: m.Name, Plate: m.Plate, Apart: s.Sheet.shrinkFactor() * m.Plate.PostSpacing,
@@ -198,11 +198,11 @@ const leastDraft = 1
 func drafts(deg float64) bool { return deg == 0 || deg >= leastDraft && deg <= 45 }
 
 // bossTop is the first boss's top pill, at its place.
-func (k *Knife) bossTop() Pill { return k.topOf(k.firstMount()) }
+func (k *Buck) bossTop() Pill { return k.topOf(k.firstMount()) }
 
 // topOver is the top pill of a boss over a plate: the plate and its side clearance, as large as the hot sheet
 // has to be formed to shrink to them, and what the edge radius takes.
-func (s Spec) topOver(p Plate) Pill {
+func topOver(s Spec, p Plate) Pill {
 	grow, hot := s.Standoff.SideClearance, s.Sheet.shrinkFactor()
 	edge := 2 * s.Standoff.EdgeRadius * tanDeg(45-s.Standoff.DraftDeg/2)
 	return Pill{Length: hot*(p.Length+2*grow) + edge, Width: hot*(p.Width+2*grow) + edge}
@@ -213,7 +213,7 @@ func (s Spec) topOver(p Plate) Pill {
 const bossHeight = 12
 
 // bossRoom is the room that other pieces leave to the boss: its foot and what pieces leave each other.
-func (k *Knife) bossRoom() Pill {
+func (k *Buck) bossRoom() Pill {
 	return k.bossTop().Grown(bossHeight*tanDeg(k.Spec.Standoff.DraftDeg) + piecesApart)
 }
 
@@ -223,7 +223,7 @@ const mountRoom = 4
 
 // mount is the centre of the first boss: half its length and some room before the handle's front or the mouth, whichever
 // lies further forward, in the middle of what the blade leaves free along all of it, moved by the placement.
-func (k *Knife) mount(half float64) r2.Vec {
+func (k *Buck) mount(half float64) r2.Vec {
 	x := max(k.Plan.HandleFront, k.Plan.ThroatEdge.X, k.Plan.ThroatSpine.X) + mountRoom + half
 	low, high := k.chord(x)
 	const looks = 8 // to either side
@@ -232,23 +232,6 @@ func (k *Knife) mount(half float64) r2.Vec {
 		low, high = max(low, l), min(high, h)
 	}
 	return r2.Vec{X: x + k.Spec.Standoff.X, Y: (low+high)/2 + k.Spec.Standoff.Y}
-}
-
-// chord is the lowest and the highest y of the outline at x.
-func (k *Knife) chord(x float64) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, s := range k.outline.sides {
-		a, b := s.a, s.b
-		if (a.X > x) == (b.X > x) {
-			continue
-		}
-		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
-		low, high = min(low, y), max(high, y)
-	}
-	if low > high {
-		return 0, 0
-	}
-	return low, high
 }
 
 // demand gathers what asks for height: the plate with its clearance over the blade, and the clip

@@ -7,18 +7,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Whole is how a buck is printed in one body with its knife.
-type Whole struct {
-	Bed      float64 // the longest that the printer's bed takes; a longer buck is cut in two
-	Pin      float64 // diameter of the pins that join the two
-	PinFit   float64 // by which their holes are wider, on every side
-	PinDepth float64 // how deep they go into either part
-}
-
 // WholePiece is knife and pieces in one body, for one who has no knife to spare. Nothing is between them,
 // neither glue nor tape. Beside the blade the boss's walls go down to the middle plane.
 type WholePiece struct {
-	Knife    *Knife
+	Knife    *Buck
 	Bosses   map[Face][]*StandoffPiece // of each face that has any
 	Ramps    map[Face][]*RampPiece     // of each face
 	Drain    *DrainPiece

@@ -123,9 +123,9 @@ func Strip() *profile.Plan {
 }
 
 // Knife is a knife of the plan, or the test fails.
-func Knife(t testing.TB, plan *profile.Plan, s buck.Spec) *buck.Knife {
+func Knife(t testing.TB, plan *profile.Plan, s buck.Spec) *buck.Buck {
 	t.Helper()
-	k, err := buck.NewKnife(plan, s)
+	k, err := buck.NewBuck(plan, s)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,7 +33,7 @@ func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 }
 
 // DemoKnife is the knife of a demo variant, the same one for all tests of a package: it is not to be changed.
-func DemoKnife(t testing.TB, name string) *buck.Knife {
+func DemoKnife(t testing.TB, name string) *buck.Buck {
 	t.Helper()
 	demos.Lock()
 	defer demos.Unlock()
@@ -46,8 +46,8 @@ func DemoKnife(t testing.TB, name string) *buck.Knife {
 
 var demos = struct {
 	sync.Mutex
-	knives map[string]*buck.Knife
-}{knives: map[string]*buck.Knife{}}
+	knives map[string]*buck.Buck
+}{knives: map[string]*buck.Buck{}}
 
 // Drawn reads a variant file and its drawing by a function such as os.ReadFile, or the test fails.
 func Drawn(t testing.TB, file string, open func(path string) ([]byte, error)) (*variant.Variant, *profile.Plan) {

@@ -36,7 +36,7 @@ type Design struct {
 	drawn   []byte // what it holds
 	profile *profile.Profile
 	plan    *profile.Plan
-	knife   *buck.Knife
+	knife   *buck.Buck
 }
 
 // Source is where the files of a variant are found, and how strictly they are read.
@@ -118,7 +118,7 @@ func (d *Design) read(unfinished bool) error {
 	if d.plan, err = d.profile.Plan(d.variant.Hints()); err != nil {
 		return err
 	}
-	if d.knife, err = buck.NewKnife(d.plan, d.variant.Spec); err != nil {
+	if d.knife, err = buck.NewBuck(d.plan, d.variant.Spec); err != nil {
 		return d.placed(err)
 	}
 	return nil
@@ -148,7 +148,7 @@ func (d *Design) File() string { return d.file }
 func (d *Design) Spec() buck.Spec { return d.variant.Spec }
 
 // Knife is the knife of the design.
-func (d *Design) Knife() *buck.Knife { return d.knife }
+func (d *Design) Knife() *buck.Buck { return d.knife }
 
 // Hands are those that the variant names, else all.
 func (d *Design) Hands() []buck.Hand {

@@ -118,23 +118,23 @@ func standoffMeasures(p *buck.StandoffPiece) []string {
 }
 
 func ramps(s *Set, r Request) ([]build, error) {
-	_, pieces, err := s.Knife.Ramps()
+	_, freed, err := s.Knife.Ramps()
 	if err != nil {
 		return nil, err
 	}
-	if len(pieces.Bossed) == 0 {
+	if len(freed.Bossed) == 0 {
 		s.note("ramp: none is needed")
 	}
 	var builds []build
 	named := make(map[string]int)
-	for _, p := range pieces.Bossed {
+	for _, p := range freed.Bossed {
 		b, err := s.ramp(p, r, named)
 		if err != nil {
 			return nil, err
 		}
 		builds = append(builds, b...)
 	}
-	for _, p := range pieces.Bare {
+	for _, p := range freed.Bare {
 		if p.For == buck.AllFaces {
 			continue
 		}
@@ -181,19 +181,19 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 	if p.Grip {
 		to = "handle"
 	}
-	measures := []string{
+	told := []string{
 		fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
 		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
 		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, to, p.Gap),
 	}
 	switch p.For {
 	case buck.BossedFaces:
-		measures = append(measures, "for a face with a boss: leaves room to it")
+		told = append(told, "for a face with a boss: leaves room to it")
 	case buck.BareFaces:
-		measures = append(measures, "for a face without a boss")
+		told = append(told, "for a face without a boss")
 	}
 	if l := p.Lock; l != nil {
-		measures = append(measures, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
+		told = append(told, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
 	}
 	one := func(name string, face buck.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
 		return build{
@@ -201,7 +201,7 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, For: p.For, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Place()),
 				Figure:   Figure{"freed at the " + p.Place(), p.Deepest},
-				Measures: slices.Clone(measures), references: ofRamp(marked[face]),
+				Measures: slices.Clone(told), references: ofRamp(marked[face]),
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Ramp(marked[face], r.Tolerance) },
 			mirror: face == buck.LeftFace,

@@ -11,7 +11,7 @@ import (
 
 // What a plain sheath needs, which has no clip and so no boss.
 func ExampleMake() {
-	knife, err := buck.NewKnife(bucktest.Hunter(), bucktest.Spec())
+	knife, err := buck.NewBuck(bucktest.Hunter(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -17,7 +17,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func makeSet(t testing.TB, k *buck.Knife, r job.Request) *job.Set {
+func makeSet(t testing.TB, k *buck.Buck, r job.Request) *job.Set {
 	t.Helper()
 	set, err := job.Make(t.Context(), k, r)
 	if err != nil {
@@ -127,7 +127,7 @@ func TestThinnerHandle(t *testing.T) {
 	for _, handle := range []float64{22, 18} {
 		s := v.Spec
 		s.Handle.Thickness = handle
-		k, err := buck.NewKnife(plan, s)
+		k, err := buck.NewBuck(plan, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -213,7 +213,7 @@ func TestWarnings(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := v.Spec
 			tt.set(&s)
-			k, err := buck.NewKnife(plan, s)
+			k, err := buck.NewBuck(plan, s)
 			if err != nil {
 				t.Fatal(err)
 			}

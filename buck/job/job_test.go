@@ -11,7 +11,7 @@ import (
 )
 
 // demo is the knife of one of the demo variants, the same one for all who ask.
-func demo(t testing.TB, name string) *buck.Knife { return bucktest.DemoKnife(t, name) }
+func demo(t testing.TB, name string) *buck.Buck { return bucktest.DemoKnife(t, name) }
 
 func TestDemos(t *testing.T) {
 	size.Long(t)
@@ -33,7 +33,7 @@ func TestDemos(t *testing.T) {
 // makeAll makes every piece of a variant.
 func makeAll(t testing.TB, plan *profile.Plan, s buck.Spec) error {
 	t.Helper()
-	k, err := buck.NewKnife(plan, s)
+	k, err := buck.NewBuck(plan, s)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,7 @@ import (
 )
 
 // locators are those of a knife for the left hand.
-func locators(t *testing.T, k *buck.Knife) (*job.Set, []*job.Piece) {
+func locators(t *testing.T, k *buck.Buck) (*job.Set, []*job.Piece) {
 	t.Helper()
 	set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}, Hands: []buck.Hand{buck.Left}})
 	return set, set.Pieces

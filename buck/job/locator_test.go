@@ -133,7 +133,7 @@ func TestWindowOfEachBoss(t *testing.T) {
 
 // measured tells whether the gaps round the pieces of a knife are as wide as asked for, along at least so many mm of each
 // of their outlines, and nowhere else. That it can fail is seen by asking for other gaps, of which it must find next to none.
-func measured(t *testing.T, k *buck.Knife, clearance float64, least map[string]float64) {
+func measured(t *testing.T, k *buck.Buck, clearance float64, least map[string]float64) {
 	t.Helper()
 	w := opened(t, k)
 	met, off := w.windows(t, clearance)
@@ -159,7 +159,7 @@ func measured(t *testing.T, k *buck.Knife, clearance float64, least map[string]f
 
 // windowed is a knife's locator cut just above its underside, and the pieces round which its windows lie.
 type windowed struct {
-	knife *buck.Knife
+	knife *buck.Buck
 	box   r3.Box
 	gaps  []gap
 }
@@ -173,7 +173,7 @@ type gap struct {
 }
 
 // opened makes the left face's pieces of a knife, as their files have them.
-func opened(t *testing.T, k *buck.Knife) *windowed {
+func opened(t *testing.T, k *buck.Buck) *windowed {
 	t.Helper()
 	set := makeSet(t, k, job.Request{Hands: []buck.Hand{buck.Left}})
 	locator := set.Pieces[slices.IndexFunc(set.Pieces, func(p *job.Piece) bool { return p.Kind == job.Locator })]

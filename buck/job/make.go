@@ -47,7 +47,7 @@ func (r Request) faces() []buck.Face {
 
 // Set is what was made.
 type Set struct {
-	Knife    *buck.Knife
+	Knife    *buck.Buck
 	Pieces   []*Piece
 	Warnings []string
 	Grave    []string // those of Warnings of what spoils the sheath: pieces in one place, a foot off the blade
@@ -72,7 +72,7 @@ type build struct {
 
 // Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; of what
 // no measures may lead to, as a mesh that is not fit for a file, a sound.Fault.
-func Make(ctx context.Context, k *buck.Knife, r Request) (*Set, error) {
+func Make(ctx context.Context, k *buck.Buck, r Request) (*Set, error) {
 	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
 	s.letters()
 	sheath := s.layOut(r)

@@ -17,7 +17,7 @@ import (
 var pageOf = regexp.MustCompile(`/Type /Page\b[^s]`)
 
 // drawn is how many pages the drawings of a job for all hands take.
-func drawn(t *testing.T, k *buck.Knife, p drawing.Paper) int {
+func drawn(t *testing.T, k *buck.Buck, p drawing.Paper) int {
 	t.Helper()
 	set := makeSet(t, k, job.Request{Hands: buck.Hands()})
 	study, err := path.Of(k, buck.Hands())

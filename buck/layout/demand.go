@@ -45,7 +45,7 @@ const (
 
 // ground is all that the sheet has to come down from.
 type ground struct {
-	knife    *buck.Knife
+	knife    *buck.Buck
 	bosses   []*buck.StandoffPiece
 	ramps    []*buck.RampPiece
 	drain    *buck.DrainPiece
@@ -65,7 +65,7 @@ type ground struct {
 }
 
 // newGround works out where the two sheets come into flat contact all round the knife and its pieces.
-func newGround(k *buck.Knife, bosses []*buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
+func newGround(k *buck.Buck, bosses []*buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
 	s := k.Spec
 	g := &ground{
 		knife: k, bosses: bosses, ramps: ramps, drain: drain,

@@ -9,7 +9,7 @@ import (
 )
 
 func Example() {
-	knife, err := buck.NewKnife(bucktest.Strip(), bucktest.Spec())
+	knife, err := buck.NewBuck(bucktest.Strip(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return

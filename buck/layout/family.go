@@ -11,7 +11,7 @@ import (
 
 // Member is a knife with its measures, and the hands that its sheath is for; none: all four.
 type Member struct {
-	Knife *buck.Knife
+	Knife *buck.Buck
 	Hands []buck.Hand
 }
 

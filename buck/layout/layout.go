@@ -28,7 +28,7 @@ import (
 // Sheath is the layout of one variant's sheath. Eyelets, trim line and blank serve all of its hands, whose
 // post holes differ.
 type Sheath struct {
-	Knife    *buck.Knife
+	Knife    *buck.Buck
 	Way      way.Way      // how the pair lies on the mill while it is drilled
 	Gauge    float64      // thickness of the thickest sheet that it is laid out for
 	Fold     profile.Loop // where the two sheets come into flat contact, the drain aside, round all of the knife
@@ -84,7 +84,7 @@ type Post struct {
 
 // New lays out the sheath of a knife for the hands named; for none, for all four. Where the knife's variant names a
 // plate that was made, eyelets, pins, trim line and blank are the plate's. Its errors are Faults of the measures.
-func New(k *buck.Knife, hands []buck.Hand) (*Sheath, error) {
+func New(k *buck.Buck, hands []buck.Hand) (*Sheath, error) {
 	g, err := groundOf(Member{k, hands})
 	if err != nil {
 		return nil, err

@@ -18,7 +18,7 @@ import (
 )
 
 // of lays out a knife, or the test fails.
-func of(t *testing.T, k *buck.Knife, hands ...buck.Hand) *layout.Sheath {
+func of(t *testing.T, k *buck.Buck, hands ...buck.Hand) *layout.Sheath {
 	t.Helper()
 	s, err := layout.New(k, hands)
 	if err != nil {
@@ -42,7 +42,7 @@ func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
 var sheaths = map[string]*layout.Sheath{}
 
 // knife is a demo knife, changed.
-func knife(t *testing.T, name string, change func(*buck.Spec)) *buck.Knife {
+func knife(t *testing.T, name string, change func(*buck.Spec)) *buck.Buck {
 	t.Helper()
 	if change == nil {
 		return bucktest.DemoKnife(t, name)
@@ -124,7 +124,7 @@ func TestDemos(t *testing.T) {
 
 // nearest is how far p is from the knife, and how far it has to be, at the place of the knife where the two are
 // least apart. It uses nothing of the layout.
-func nearest(k *buck.Knife, p r2.Vec) (far, need float64) {
+func nearest(k *buck.Buck, p r2.Vec) (far, need float64) {
 	s := k.Spec
 	reach := max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance
 	far = math.Inf(1)

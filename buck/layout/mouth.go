@@ -11,7 +11,7 @@ import (
 
 // mouth is the surface that is below 0 on the sheath's side of the mouth line, through the two points
 // where the throat crosses the outline.
-func mouth(k *buck.Knife) offset.Surface {
+func mouth(k *buck.Buck) offset.Surface {
 	return offset.Half(k.MouthLine())
 }
 

@@ -69,7 +69,7 @@ func onPlate(g *ground) (*Sheath, error) {
 }
 
 // OutlineOf tells a knife from another, for a plate.
-func OutlineOf(k *buck.Knife) plate.Outline {
+func OutlineOf(k *buck.Buck) plate.Outline {
 	return plate.Outline{Length: k.Plan.Outline.Perimeter(), Area: k.Plan.Outline.Area(), Tip: k.Plan.Tip}
 }
 

@@ -294,7 +294,7 @@ func TestSheet(t *testing.T) {
 }
 
 func Example() {
-	knife, err := buck.NewKnife(bucktest.Strip(), bucktest.Spec())
+	knife, err := buck.NewBuck(bucktest.Strip(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -101,7 +101,7 @@ func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
 }
 
 // knife draws the bare knife.
-func (v *view) knife(k *buck.Knife, f buck.Face) {
+func (v *view) knife(k *buck.Buck, f buck.Face) {
 	p := k.Plan
 	v.area(steel, thick, p.Outline.Path())
 	if len(p.Handle) > 0 {

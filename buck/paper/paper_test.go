@@ -132,7 +132,7 @@ func TestSetUpWarns(t *testing.T) {
 }
 
 // dagger is the test knife with its spine an edge, too.
-func dagger(t *testing.T) *buck.Knife {
+func dagger(t *testing.T) *buck.Buck {
 	plan, spec := bucktest.Hunter(), bucktest.Spec()
 	plan.Back, plan.GrindBack = plan.Spine, nil
 	spec.Blade.Edges = 2
@@ -146,7 +146,7 @@ func TestSetUpOfOddKnives(t *testing.T) {
 	twoEdged, plain := dagger(t), bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
 	for _, tt := range []struct {
 		name      string
-		knife     *buck.Knife
+		knife     *buck.Buck
 		hand      buck.Hand
 		want, not []string
 	}{
@@ -236,7 +236,7 @@ func width(t *testing.T, d *drawing.Drawing) float64 {
 }
 
 // bounds is how wide the outline's corners lie apart.
-func bounds(k *buck.Knife) float64 {
+func bounds(k *buck.Buck) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range k.Plan.Outline {
 		low, high = min(low, s.A.X), max(high, s.A.X)

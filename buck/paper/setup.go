@@ -126,7 +126,7 @@ func turned(deg float64) string {
 }
 
 // beside says where a place lies across the blade.
-func beside(k *buck.Knife, y float64) string {
+func beside(k *buck.Buck, y float64) string {
 	switch {
 	case abs(y) < 0.005:
 		return "on the axis"
@@ -137,7 +137,7 @@ func beside(k *buck.Knife, y float64) string {
 }
 
 // sideOf is a side of the blade in words: a dagger's spine is its second edge.
-func sideOf(k *buck.Knife, side string) string {
+func sideOf(k *buck.Buck, side string) string {
 	if side == "spine" && k.Spec.Blade.Edges > 1 {
 		return "second edge"
 	}

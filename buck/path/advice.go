@@ -61,7 +61,7 @@ func (r *Report) clearOf(b Bind) (y float64, ok bool) {
 		for _, way := range [2]float64{away, -away} {
 			s := k.Spec
 			s.Standoff.Y += way * by
-			moved, err := buck.NewKnife(k.Plan, s)
+			moved, err := buck.NewBuck(k.Plan, s)
 			if err != nil {
 				continue
 			}
@@ -106,14 +106,14 @@ func (r *Report) beyond(b Bind) bool {
 
 // Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
 // on the edge, or whose lock is not the one that was asked for. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
-func Check(k *buck.Knife, hands []buck.Hand) error {
+func Check(k *buck.Buck, hands []buck.Hand) error {
 	_, err := Checked(k, hands)
 	return err
 }
 
 // Of studies the buck for the hands on cells of 0.2 mm: that of the right hand, which has a face with a boss and one
 // without, or that of a plain sheath where none of the hands has a boss. The error is that of a piece.
-func Of(k *buck.Knife, hands []buck.Hand) (*Study, error) {
+func Of(k *buck.Buck, hands []buck.Hand) (*Study, error) {
 	on := buck.Plain
 	if slices.ContainsFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }) {
 		on = buck.Right
@@ -126,7 +126,7 @@ func Of(k *buck.Knife, hands []buck.Hand) (*Study, error) {
 }
 
 // Checked is Check that also gives what was studied, see [Of], nil where a piece is at fault.
-func Checked(k *buck.Knife, hands []buck.Hand) (*Study, error) {
+func Checked(k *buck.Buck, hands []buck.Hand) (*Study, error) {
 	s, err := Of(k, hands)
 	if err != nil {
 		return nil, err

@@ -14,7 +14,7 @@ import (
 )
 
 // curvedPieces are the ramps of a curved knife and what passes, by brute force along rows.
-func curvedPieces(t *testing.T, name string) (*buck.Knife, []*buck.RampPiece) {
+func curvedPieces(t *testing.T, name string) (*buck.Buck, []*buck.RampPiece) {
 	t.Helper()
 	v, plan := bucktest.CurvedKnife(t, name, "")
 	k := bucktest.Knife(t, plan, v.Spec)
@@ -26,7 +26,7 @@ func curvedPieces(t *testing.T, name string) (*buck.Knife, []*buck.RampPiece) {
 }
 
 // steelAlong reports whether there is steel of the knife from p on, every half millimetre, one way.
-func steelAlong(k *buck.Knife, p, way r2.Vec) bool {
+func steelAlong(k *buck.Buck, p, way r2.Vec) bool {
 	for a := 0.0; a < 250; a += 0.1 {
 		if k.Holds(r2.Add(p, r2.Scale(a, way))) {
 			return true

@@ -32,7 +32,7 @@ func lifted(m *Map, b *buck.StandoffPiece) formed.Window {
 
 // Made is the buck of a knife with the pieces that are made for a hand. Its errors are Faults of the
 // pieces.
-func Made(k *buck.Knife, hand buck.Hand) (Buck, error) {
+func Made(k *buck.Buck, hand buck.Hand) (Buck, error) {
 	b := Buck{Knife: k, Faces: hand.Faces()}
 	if len(b.Faces) > 0 {
 		all, err := buck.NewStandoffs(k)

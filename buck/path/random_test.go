@@ -70,7 +70,7 @@ func TestRampsFreeTheDraw(t *testing.T) {
 	for seed := range uint64(each) {
 		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
 		s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)
-		k, err := buck.NewKnife(plan, s)
+		k, err := buck.NewBuck(plan, s)
 		var b path.Buck
 		if err == nil {
 			b, err = path.Made(k, buck.Both)
@@ -78,7 +78,7 @@ func TestRampsFreeTheDraw(t *testing.T) {
 		var fault *buck.Fault
 		if errors.As(err, &fault) && fault.Key == "ramp.lock" { // no place for one
 			s.Ramp.Lock = 0
-			if k, err = buck.NewKnife(plan, s); err == nil {
+			if k, err = buck.NewBuck(plan, s); err == nil {
 				b, err = path.Made(k, buck.Both)
 			}
 		}

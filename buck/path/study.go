@@ -22,7 +22,7 @@ import (
 // Buck is a knife with the pieces that are on it when the sheet is formed. The zero value of a piece
 // is that it is not there.
 type Buck struct {
-	Knife    *buck.Knife
+	Knife    *buck.Buck
 	Standoff *buck.StandoffPiece   // on the faces named
 	More     []*buck.StandoffPiece // further ones on the same faces
 	Faces    []buck.Face

@@ -12,7 +12,7 @@ import (
 )
 
 // Knife meshes the bare knife, both faces, within tol mm; 0 means Tolerance.
-func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
+func Knife(k *buck.Buck, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	outline := k.Plan.Outline.Flatten(chord)
@@ -38,15 +38,15 @@ func Knife(k *buck.Knife, tol float64) (*mesh.Mesh, error) {
 
 // handle is a handle whose rounded edge is facetted along its outline.
 type handle struct {
-	*buck.Knife
+	*buck.Buck
 	outline []r2.Vec
 	edge    edge
 }
 
-func handleOf(k *buck.Knife, tol float64) handle {
+func handleOf(k *buck.Buck, tol float64) handle {
 	m := k.Spec.Handle
 	return handle{
-		Knife:   k,
+		Buck:    k,
 		outline: k.Plan.Handle.Flatten(roundShare * tol),
 		edge:    edgeOf(m.Thickness/2, m.Rounding, 0, chordShare*tol),
 	}

@@ -81,7 +81,7 @@ func TestLacking(t *testing.T) {
 }
 
 // follows compares the vertices of a knife's mesh with its heights, away from where these jump.
-func follows(t *testing.T, k *buck.Knife, m *mesh.Mesh) {
+func follows(t *testing.T, k *buck.Buck, m *mesh.Mesh) {
 	t.Helper()
 	const aside, within = 0.2, 0.06 // mm
 	seen := map[buck.Zone]int{}

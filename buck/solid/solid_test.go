@@ -13,7 +13,7 @@ import (
 )
 
 // pieces are all pieces of the test knife, meshed, by name.
-func pieces(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
+func everyPiece(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 	t.Helper()
 	k := bucktest.Knife(t, bucktest.Hunter(), s)
 	made := make(map[string]*mesh.Mesh)
@@ -66,7 +66,7 @@ func pieces(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 }
 
 func TestPieces(t *testing.T) {
-	if got := len(pieces(t, bucktest.Spec())); got < 4 {
+	if got := len(everyPiece(t, bucktest.Spec())); got < 4 {
 		t.Errorf("%d pieces", got)
 	}
 }

@@ -14,7 +14,7 @@ import (
 
 // The mesh of the knife must follow its half thickness: bevel and flat are two regions.
 func TestKnifeMeshFollowsTheKnife(t *testing.T) {
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		m, err := solid.Knife(k, 0.1)
 		if err != nil {
 			t.Fatal(err)
@@ -37,7 +37,7 @@ func TestKnifeMeshFollowsTheKnife(t *testing.T) {
 
 // No mesh of a piece that is glued on reaches into the knife by more than the tolerance.
 func TestPiecesStayOutOfTheKnife(t *testing.T) {
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		all := bodies(t, k)[:2]
 		for i, r := range ramps(t, k) {
 			all = append(all, rampMesh(fmt.Sprintf("ramp %d", i), r, nil))
@@ -67,7 +67,7 @@ func TestPiecesStayOutOfTheKnife(t *testing.T) {
 }
 
 // inKnife is how deep p lies in the knife: the lesser of the ways straight up and to the rim.
-func inKnife(k *buck.Knife, p r3.Vec) float64 {
+func inKnife(k *buck.Buck, p r3.Vec) float64 {
 	q := r2.Vec{X: p.X, Y: p.Y}
 	d := k.Half(q) - math.Abs(p.Z)
 	if d <= 0 {

@@ -11,9 +11,9 @@ import (
 )
 
 // knives are the test knife and the demo knives, by name, the same ones for all who ask.
-func knives(t testing.TB) map[string]*buck.Knife {
+func everyKnife(t testing.TB) map[string]*buck.Buck {
 	t.Helper()
-	all := map[string]*buck.Knife{"hunter": hunter(t)}
+	all := map[string]*buck.Buck{"hunter": hunter(t)}
 	if raced {
 		return all
 	}
@@ -23,27 +23,27 @@ func knives(t testing.TB) map[string]*buck.Knife {
 	return all
 }
 
-func hunter(t testing.TB) *buck.Knife {
+func hunter(t testing.TB) *buck.Buck {
 	t.Helper()
-	return known(t, "hunter", func() *buck.Knife { return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()) })
+	return known(t, "hunter", func() *buck.Buck { return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()) })
 }
 
 // made are the knives that tests have in common, their pieces, and the ramps' meshes within the usual tolerance: all of it
 // made once, and not to be changed.
 var made struct {
 	sync.Mutex
-	knives map[string]*buck.Knife
+	knives map[string]*buck.Buck
 	meshes map[*buck.RampPiece]func() (*mesh.Mesh, error)
-	bodies map[*buck.Knife][]piece
+	bodies map[*buck.Buck][]piece
 }
 
 // known is the knife of a name, made where it is first asked for.
-func known(t testing.TB, name string, make func() *buck.Knife) *buck.Knife {
+func known(t testing.TB, name string, make func() *buck.Buck) *buck.Buck {
 	t.Helper()
 	made.Lock()
 	defer made.Unlock()
 	if made.knives == nil {
-		made.knives = map[string]*buck.Knife{}
+		made.knives = map[string]*buck.Buck{}
 	}
 	if made.knives[name] == nil {
 		made.knives[name] = make()

@@ -13,7 +13,7 @@ import (
 )
 
 // locator is the knife's locator without its text.
-func locator(t testing.TB, k *buck.Knife) *buck.LocatorPiece {
+func locator(t testing.TB, k *buck.Buck) *buck.LocatorPiece {
 	t.Helper()
 	s, err := buck.NewStandoff(k)
 	if err != nil {
@@ -34,7 +34,7 @@ func locator(t testing.TB, k *buck.Knife) *buck.LocatorPiece {
 // depth.
 func TestLocatorAgainstItsTwin(t *testing.T) {
 	size.Long(t)
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		t.Run(name, func(t *testing.T) {
 			if !size.Full() && name != "hunter" {
 				t.Skip("in full")

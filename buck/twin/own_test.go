@@ -16,9 +16,9 @@ import (
 )
 
 // varied are knives whose ramps differ: the test knife with one measure changed, and in full a demo too.
-func varied(t testing.TB, full bool) map[string]*buck.Knife {
+func varied(t testing.TB, full bool) map[string]*buck.Buck {
 	t.Helper()
-	all := knives(t)
+	all := everyKnife(t)
 	changes := map[string]func(s *buck.Spec){
 		"loose":   func(s *buck.Spec) { s.Ramp.Fit = 0.15 },
 		"looser":  func(s *buck.Spec) { s.Ramp.Fit = 0.6 },
@@ -34,10 +34,10 @@ func varied(t testing.TB, full bool) map[string]*buck.Knife {
 	}
 	if testing.Short() {
 		changes = map[string]func(s *buck.Spec){"loose": changes["loose"]}
-		all = map[string]*buck.Knife{"hunter": all["hunter"]}
+		all = map[string]*buck.Buck{"hunter": all["hunter"]}
 	}
 	for name, change := range changes {
-		all["hunter "+name] = known(t, "hunter "+name, func() *buck.Knife {
+		all["hunter "+name] = known(t, "hunter "+name, func() *buck.Buck {
 			s := bucktest.Spec()
 			change(&s)
 			return bucktest.Knife(t, bucktest.Hunter(), s)
@@ -45,7 +45,7 @@ func varied(t testing.TB, full bool) map[string]*buck.Knife {
 		if !full {
 			continue
 		}
-		all["thistle "+name] = known(t, "thistle "+name, func() *buck.Knife {
+		all["thistle "+name] = known(t, "thistle "+name, func() *buck.Buck {
 			v, plan := bucktest.Demo(t, "thistle")
 			change(&v.Spec)
 			return bucktest.Knife(t, plan, v.Spec)

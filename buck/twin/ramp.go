@@ -186,7 +186,7 @@ func under(r *buck.RampPiece, outline sdf.SDF2) sdf.SDF3 {
 }
 
 // within is the space between both faces of the blade raised by the gap. It goes on beside the blade.
-func within(k *buck.Knife, gap float64, box sdf.Box3) sdf.SDF3 {
+func within(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 	top := stock(k, gap)
 	if ground := bevel(k, gap, box); ground != nil {
 		top = sdf.Intersect3D(top, ground)

@@ -16,7 +16,7 @@ import (
 )
 
 // ramps are the draw ramps of a knife.
-func ramps(t testing.TB, k *buck.Knife) []*buck.RampPiece {
+func ramps(t testing.TB, k *buck.Buck) []*buck.RampPiece {
 	t.Helper()
 	_, r, err := k.Ramps()
 	if err != nil {
@@ -44,7 +44,7 @@ const letDown = (nodes*math.Sqrt2+2*nodes*math.Sqrt2+2*nodes*8/9+nodes/math.Sqrt
 
 func TestTwinOfRampIsNearItsMesh(t *testing.T) {
 	size.Long(t)
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		if !size.Full() && name != "hunter" && name != "minnow" { // the longer ramps take most of it
 			continue
 		}
@@ -75,7 +75,7 @@ type margin struct {
 const rim = 0.01
 
 // beside tells of a place on the handle or at its rim.
-func beside(k *buck.Knife, p r2.Vec) bool {
+func beside(k *buck.Buck, p r2.Vec) bool {
 	for _, d := range []r2.Vec{{X: rim}, {X: -rim}, {Y: rim}, {Y: -rim}} {
 		if k.ZoneAt(r2.Add(p, d)) == buck.OnHandle {
 			return true
@@ -106,7 +106,7 @@ func covers(r *buck.RampPiece, m *mesh.Mesh) margin {
 
 func TestRampCoversWhatPasses(t *testing.T) {
 	size.Long(t)
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			for i, r := range ramps(t, k) {

@@ -83,7 +83,7 @@ func seat(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 
 // stock is the half space below the face of the unground stock raised by the gap: as thick as given
 // before the heel, tapering from there to the tip. The nearer of two planes is exact.
-func stock(k *buck.Knife, gap float64) sdf.SDF3 {
+func stock(k *buck.Buck, gap float64) sdf.SDF3 {
 	b := k.Spec.Blade
 	full := plane(0, b.Thickness/2+gap)
 	if b.TipThickness == b.Thickness {
@@ -95,7 +95,7 @@ func stock(k *buck.Knife, gap float64) sdf.SDF3 {
 
 // bevel is the space below the ground face raised by the gap, everything where there is no bevel; nil
 // if there is none over the box.
-func bevel(k *buck.Knife, gap float64, box sdf.Box3) sdf.SDF3 {
+func bevel(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 	steep, ground := slope(k, box)
 	if !ground {
 		return nil
@@ -112,7 +112,7 @@ func bevel(k *buck.Knife, gap float64, box sdf.Box3) sdf.SDF3 {
 }
 
 // slope is the steepest slope of the bevel over the box, felt on a grid, and whether there is bevel.
-func slope(k *buck.Knife, box sdf.Box3) (steepest float64, any bool) {
+func slope(k *buck.Buck, box sdf.Box3) (steepest float64, any bool) {
 	const step, feel = 0.25, 1e-4
 	for x := box.Min.X; x <= box.Max.X; x += step {
 		for y := box.Min.Y; y <= box.Max.Y; y += step {

@@ -23,12 +23,12 @@ type piece struct {
 }
 
 // bodies are the pieces of a knife that are made of standard bodies, made once: standoff, drain insert and nub.
-func bodies(t testing.TB, k *buck.Knife) []piece {
+func bodies(t testing.TB, k *buck.Buck) []piece {
 	t.Helper()
 	made.Lock()
 	defer made.Unlock()
 	if made.bodies == nil {
-		made.bodies = map[*buck.Knife][]piece{}
+		made.bodies = map[*buck.Buck][]piece{}
 	}
 	if made.bodies[k] == nil {
 		made.bodies[k] = newBodies(t, k)
@@ -36,7 +36,7 @@ func bodies(t testing.TB, k *buck.Knife) []piece {
 	return slices.Clone(made.bodies[k])
 }
 
-func newBodies(t testing.TB, k *buck.Knife) []piece {
+func newBodies(t testing.TB, k *buck.Buck) []piece {
 	t.Helper()
 	s, err := buck.NewStandoff(k)
 	if err != nil {
@@ -81,7 +81,7 @@ func measured(t testing.TB, p piece, tol, step float64) twin.Deviation {
 }
 
 func TestPiecesAreWithinToleranceOfTheirTwins(t *testing.T) {
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			for _, p := range bodies(t, k) {
@@ -111,7 +111,7 @@ func TestFinerMeshesAreCloser(t *testing.T) {
 // The difference of two volumes is at most the surface times what lies between them.
 func TestVolumesAgree(t *testing.T) {
 	size.Long(t)
-	for name, k := range knives(t) {
+	for name, k := range everyKnife(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			for _, p := range bodies(t, k) {

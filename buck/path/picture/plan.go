@@ -15,7 +15,7 @@ import (
 const chordTolerance = 0.02
 
 // knife draws the knife's outlines, moved as the function says.
-func (c *canvas) knife(k *buck.Knife, f frame, move func(r2.Vec) r2.Vec, line color.NRGBA, fill bool) {
+func (c *canvas) knife(k *buck.Buck, f frame, move func(r2.Vec) r2.Vec, line color.NRGBA, fill bool) {
 	loops := [][]r2.Vec{k.Plan.Outline.Flatten(chordTolerance)}
 	if len(k.Plan.Handle) > 0 {
 		loops = append(loops, k.Plan.Handle.Flatten(chordTolerance))
