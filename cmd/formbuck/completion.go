@@ -60,3 +60,35 @@ func completionOf(root *cobra.Command, shell string) (write func(io.Writer) erro
 	}
 	return nil, false
 }
+
+// takes are the endings of the files that the arguments of each verb name.
+var takes = map[string][]string{
+	"make": {"toml"}, "watch": {"toml"}, "compare": {"toml"}, "draw": {"toml"}, "layout": {"toml"}, "fixture": {"toml"},
+	"profile": {"dxf"}, "batch": {"csv"}, "inspect": {"stl", "3mf"}, "prove": {"ngc"},
+}
+
+// offer lets a shell complete a verb's arguments and flags by the files and folders that they are.
+func offer(c *cobra.Command) {
+	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		if endings := takes[c.Name()]; endings != nil {
+			return endings, cobra.ShellCompDirectiveFilterFileExt
+		}
+		if c.Name() == "manual" {
+			return nil, cobra.ShellCompDirectiveFilterDirs
+		}
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	offered := func(name string, directive cobra.ShellCompDirective, endings ...string) {
+		if c.Flags().Lookup(name) == nil {
+			return
+		}
+		// An error would be a flag that is not there, or one that was offered twice.
+		_ = c.RegisterFlagCompletionFunc(name, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return endings, directive
+		})
+	}
+	for _, dir := range []string{"output", "ngc"} {
+		offered(dir, cobra.ShellCompDirectiveFilterDirs)
+	}
+	offered("shop", cobra.ShellCompDirectiveFilterFileExt, "toml")
+}

@@ -79,11 +79,14 @@ func manual(root *cobra.Command, dir string, force bool) (written []string, err 
 // pageName is the name of a command's page: its path with hyphens.
 func pageName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(), " ", "-") }
 
-// page is a command's page, in the macros of man(7), without a date: the same for the same program.
+// manualDate is when the words of the manual were last read over: the same for the same program.
+const manualDate = "2026-12-01"
+
+// page is a command's page, in the macros of man(7).
 func page(c *cobra.Command, all []*cobra.Command) string {
 	var b strings.Builder
 	section := func(title string) { fmt.Fprintf(&b, ".SH %s\n", title) }
-	fmt.Fprintf(&b, ".TH %s 1 \"\" formbuck \"\"\n", strings.ToUpper(roff(pageName(c))))
+	fmt.Fprintf(&b, ".TH %s 1 %s formbuck\n", strings.ToUpper(roff(pageName(c))), manualDate)
 	section("NAME")
 	fmt.Fprintf(&b, "%s \\- %s\n", roff(pageName(c)), roff(c.Short))
 	section("SYNOPSIS")

@@ -142,6 +142,11 @@ func newRoot(a *app) *cobra.Command {
 		newMake(a), newWatch(a), newCompare(a), newNew(a), newProfile(a), newDraw(a), newLayout(a), newFixture(a), newBatch(a), newInspect(a), newProve(a),
 		newVersion(a), newCompletion(a), newManual(a),
 	)
+	for _, c := range root.Commands() {
+		if c.ValidArgsFunction == nil && len(c.ValidArgs) == 0 {
+			offer(c)
+		}
+	}
 	root.SetHelpCommand(newHelp())
 	return root
 }

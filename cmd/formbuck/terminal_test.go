@@ -166,3 +166,17 @@ func TestQuiet(t *testing.T) {
 		})
 	}
 }
+
+// TestCompletion asks what a shell completes arguments and flags by.
+func TestCompletion(t *testing.T) {
+	for words, want := range map[string]string{
+		"make": "toml\n:8\n", "inspect": "stl\n3mf\n:8\n", "profile": "dxf\n:8\n", "batch --shop": "toml\n:8\n",
+		"make --output": ":16\n", "new": ":4\n", "manual": ":16\n", "completion": "bash\nfish\npowershell\nzsh\n:4\n",
+	} {
+		var out, errs bytes.Buffer
+		status := run(append(append([]string{"__complete"}, strings.Fields(words)...), ""), &out, &errs)
+		if status != exitOK || out.String() != want {
+			t.Errorf("%s: exits %d, %q, want %q", words, status, out.String(), want)
+		}
+	}
+}

@@ -109,7 +109,7 @@ class Scene {
     gl.uniform4f(this.at.frame, ...camera.pan, 1 / (camera.high * camera.wide), 1 / camera.high);
     const deep = depths(shown, camera);
     gl.enable(gl.POLYGON_OFFSET_FILL);
-    gl.polygonOffset(1, 2);
+    gl.polygonOffset(0, 16); // a factor would push needle triangles out through what is before them
     this.deep = [2 / (deep[1] - deep[0]), (deep[1] + deep[0]) / (deep[1] - deep[0])];
     for (const b of shown) if (!b.glass) this.body(b, 1);
     for (const b of shown) if (b.glass) this.glass(b);
