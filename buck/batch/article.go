@@ -1,14 +1,14 @@
 package batch
 
 import (
-	"formbuck/buck"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/measures"
 )
 
 // Key names a buck: a variant with the pieces of one hand, as they are for one gauge of sheet.
 type Key struct {
 	Variant string // name
-	Hand    buck.Hand
+	Hand    measures.Hand
 	Gauge   float64 // mm
 }
 
@@ -16,7 +16,7 @@ type Key struct {
 type Article struct {
 	Key
 	Blank   nest.Blank
-	Grain   string // how the extrusion lies on the knife where the blank is not turned: buck.Along or buck.Across
+	Grain   string // how the extrusion lies on the knife where the blank is not turned: measures.Along or measures.Across
 	Eyelets int
 	Bosses  int      // each takes a plate with its posts, a clip and a screw for each post
 	Posts   int      // holes for posts, over all bosses

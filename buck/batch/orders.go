@@ -17,8 +17,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"formbuck/buck"
 	"formbuck/buck/internal/nearest"
+	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 )
 
@@ -26,7 +26,7 @@ import (
 type Order struct {
 	ID       string
 	Variant  string // path of the variant file, as written
-	Hand     buck.Hand
+	Hand     measures.Hand
 	Colour   string
 	Gauge    float64 // sheet thickness, mm; 0: as the variant says
 	Quantity int
@@ -300,7 +300,7 @@ func (l *list) field(o *Order, name, text string) string {
 	case "variant":
 		o.Variant = text
 	case "hand":
-		if o.Hand = buck.Hand(strings.ToLower(text)); !slices.Contains(buck.Hands(), o.Hand) {
+		if o.Hand = measures.Hand(strings.ToLower(text)); !slices.Contains(measures.Hands(), o.Hand) {
 			return fmt.Sprintf("%q is none of right, left, both or plain", text)
 		}
 	case "colour":

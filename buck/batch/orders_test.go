@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/measures"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -24,8 +24,8 @@ func TestReadOrders(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []batch.Order{
-		{ID: "17", Variant: "alder.toml", Hand: buck.Right, Colour: "moss", Gauge: 2, Quantity: 2, Due: day(t, "2026-12-04"), Note: "a gift, wrapped", Line: 2},
-		{ID: "18", Variant: "birch.toml", Hand: buck.Plain, Colour: "slate", Gauge: 2.3622, Quantity: 1, Line: 3},
+		{ID: "17", Variant: "alder.toml", Hand: measures.Right, Colour: "moss", Gauge: 2, Quantity: 2, Due: day(t, "2026-12-04"), Note: "a gift, wrapped", Line: 2},
+		{ID: "18", Variant: "birch.toml", Hand: measures.Plain, Colour: "slate", Gauge: 2.3622, Quantity: 1, Line: 3},
 	}
 	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b batch.Day) bool { return a == b })); diff != "" {
 		t.Error(diff)
@@ -37,7 +37,7 @@ func TestReadOrders(t *testing.T) {
 func TestSpreadsheetOrders(t *testing.T) {
 	shop := readShop(t, shopText)
 	want := []batch.Order{{
-		ID: "17", Variant: "alder.toml", Hand: buck.Right, Colour: "slate", Gauge: 2.3622, Quantity: 2, Due: day(t, "2026-12-24"),
+		ID: "17", Variant: "alder.toml", Hand: measures.Right, Colour: "slate", Gauge: 2.3622, Quantity: 2, Due: day(t, "2026-12-24"),
 		Note: "a gift, wrapped", More: []batch.Field{{Column: "Customer", Text: "=Ash & Co?"}}, Line: 3,
 	}}
 	for _, tt := range []struct{ name, text string }{
@@ -154,7 +154,7 @@ func TestSpreadsheetFormulas(t *testing.T) {
 
 	shop := readShop(t, shopText)
 	p := newPlan(t, batch.Request{
-		Shop: shop, Orders: []batch.Order{{ID: "=1+2", Hand: buck.Right, Colour: "moss", Quantity: 1}}, Articles: []*batch.Article{article("alder", buck.Right, 2)},
+		Shop: shop, Orders: []batch.Order{{ID: "=1+2", Hand: measures.Right, Colour: "moss", Quantity: 1}}, Articles: []*batch.Article{article("alder", measures.Right, 2)},
 	})
 	for name, write := range map[string]func(io.Writer, *batch.Plan) error{"steps": batch.WriteSteps, "cuts": batch.WriteCuts} {
 		b.Reset()
@@ -170,9 +170,9 @@ func TestSpreadsheetFormulas(t *testing.T) {
 // TestProgress keeps what is done of an order that did not change.
 func TestProgress(t *testing.T) {
 	orders := []batch.Order{
-		{ID: "1", Variant: "a.toml", Hand: buck.Left, Colour: "moss", Quantity: 1},
-		{ID: "2", Variant: "a.toml", Hand: buck.Left, Colour: "moss", Quantity: 2},
-		{ID: "3", Variant: "b.toml", Hand: buck.Left, Colour: "moss", Quantity: 1},
+		{ID: "1", Variant: "a.toml", Hand: measures.Left, Colour: "moss", Quantity: 1},
+		{ID: "2", Variant: "a.toml", Hand: measures.Left, Colour: "moss", Quantity: 2},
+		{ID: "3", Variant: "b.toml", Hand: measures.Left, Colour: "moss", Quantity: 1},
 	}
 	first, _ := batch.Progress(orders, nil, map[string]batch.Step{"1": batch.Pressing, "2": batch.Cut})
 	var b bytes.Buffer
@@ -197,7 +197,7 @@ func TestProgress(t *testing.T) {
 func TestResume(t *testing.T) {
 	shop := readShop(t, shopText)
 	r := batch.Request{Shop: shop}
-	for n, hand := range buck.Hands() {
+	for n, hand := range measures.Hands() {
 		r.Orders = append(r.Orders, batch.Order{ID: string(rune('a' + n)), Hand: hand, Colour: "moss", Quantity: 1})
 		r.Articles = append(r.Articles, article("alder", hand, 2))
 	}

@@ -10,9 +10,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/measures"
 	"formbuck/buck/program/runs"
 	"formbuck/testdata/size"
 )
@@ -51,7 +51,7 @@ func day(t testing.TB, text string) batch.Day {
 }
 
 // articles of invented knives: two gauges, four hands.
-func article(variant string, hand buck.Hand, gauge float64) *batch.Article {
+func article(variant string, hand measures.Hand, gauge float64) *batch.Article {
 	bosses := len(hand.Faces())
 	programs := []batch.Program{
 		{File: variant + "-drill.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T1, drill of 6.35 mm"},
@@ -78,7 +78,7 @@ func randomRequest(rng *rand.Rand, shop *batch.Shop, orders, variants, most int)
 		if rng.IntN(3) == 0 {
 			colour, gauge = "slate", 0.093*25.4
 		}
-		hand := buck.Hands()[rng.IntN(4)]
+		hand := measures.Hands()[rng.IntN(4)]
 		o := batch.Order{ID: fmt.Sprint(n + 1), Hand: hand, Colour: colour, Quantity: 1 + rng.IntN(most)}
 		r.Orders = append(r.Orders, o)
 		r.Articles = append(r.Articles, article(fmt.Sprintf("knife%02d", rng.IntN(variants)), hand, gauge))
@@ -201,8 +201,8 @@ func each(n int, yield func([]int)) {
 func TestPressLimits(t *testing.T) {
 	shop := readShop(t, shopText)
 	r := batch.Request{Shop: shop}
-	a := article("alder", buck.Right, 2)
-	r.Orders = []batch.Order{{ID: "1", Hand: buck.Right, Colour: "moss", Quantity: 6}}
+	a := article("alder", measures.Right, 2)
+	r.Orders = []batch.Order{{ID: "1", Hand: measures.Right, Colour: "moss", Quantity: 6}}
 	r.Articles = []*batch.Article{a}
 	p := newPlan(t, r)
 	if math.Abs(p.Schedule.Pressed-97) > 1e-9 {
@@ -221,7 +221,7 @@ func TestLate(t *testing.T) {
 	shop.Day.Minutes = 120
 	r := batch.Request{Shop: shop, Start: day(t, "2026-12-04")} // a Friday
 	for n, due := range []string{"2026-12-31", "2026-12-04", "2026-12-03"} {
-		hand := buck.Hands()[n]
+		hand := measures.Hands()[n]
 		r.Orders = append(r.Orders, batch.Order{ID: fmt.Sprint(n), Hand: hand, Colour: "moss", Quantity: 1, Due: day(t, due)})
 		r.Articles = append(r.Articles, article("alder", hand, 2))
 	}

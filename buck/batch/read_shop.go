@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 
 	"github.com/pelletier/go-toml/v2"
@@ -280,7 +280,7 @@ func (c *checks) stock(f *shopFile) {
 		if b.Variant == "" {
 			c.refuse(path+".variant", "the buck has no variant")
 		}
-		if !slices.Contains(buck.Hands(), buck.Hand(b.Hand)) {
+		if !slices.Contains(measures.Hands(), measures.Hand(b.Hand)) {
 			c.refuse(path+".hand", "%q is none of right, left, both or plain", b.Hand)
 		}
 		c.within(path+".count", float64(b.Count), 0, 1000, "")
@@ -327,7 +327,7 @@ func (f *shopFile) shop() *Shop {
 		})
 	}
 	for _, b := range f.Buck {
-		s.Bucks = append(s.Bucks, Owned{Variant: b.Variant, Hand: buck.Hand(b.Hand), Count: b.Count})
+		s.Bucks = append(s.Bucks, Owned{Variant: b.Variant, Hand: measures.Hand(b.Hand), Count: b.Count})
 	}
 	for _, supply := range f.Supply {
 		s.Supplies[supply.Name] += supply.Count

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/measures"
 	"formbuck/buck/program/runs"
 )
 
@@ -20,9 +20,9 @@ func ofTwo(t *testing.T, shop string) batch.Request {
 	t.Helper()
 	r := batch.Request{Shop: readShop(t, shopText+shop)}
 	r.Orders = []batch.Order{
-		{ID: "1", Hand: buck.Right, Colour: "moss", Quantity: 2}, {ID: "2", Hand: buck.Both, Colour: "moss", Quantity: 1},
+		{ID: "1", Hand: measures.Right, Colour: "moss", Quantity: 2}, {ID: "2", Hand: measures.Both, Colour: "moss", Quantity: 1},
 	}
-	r.Articles = []*batch.Article{article("alder", buck.Right, 2), article("birch", buck.Both, 2)}
+	r.Articles = []*batch.Article{article("alder", measures.Right, 2), article("birch", measures.Both, 2)}
 	r.Articles[1].Programs = append(r.Articles[1].Programs, other)
 	return r
 }

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/measures"
 )
 
 // Shop is what there is to work with and how long its steps take. [ReadShop] reads it from a file.
@@ -72,7 +72,7 @@ type Sheet struct {
 // Owned is a buck that is there already.
 type Owned struct {
 	Variant string // name
-	Hand    buck.Hand
+	Hand    measures.Hand
 	Count   int
 }
 
@@ -136,7 +136,7 @@ func (s *Shop) stock(colour string, gauge float64) []nest.Stock {
 }
 
 // owned is how many bucks of a variant and hand there are.
-func (s *Shop) owned(variant string, hand buck.Hand) int {
+func (s *Shop) owned(variant string, hand measures.Hand) int {
 	for _, b := range s.Bucks {
 		if b.Variant == variant && b.Hand == hand {
 			return b.Count

@@ -5,38 +5,39 @@ package bucktest
 import (
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Spec are measures that suit the knives of this package: a blade of 3.2 mm, a handle of 22 mm.
-func Spec() buck.Spec {
-	return buck.Spec{
+func Spec() measures.Spec {
+	return measures.Spec{
 		Name:     "test",
-		Blade:    buck.Blade{Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat},
-		Handle:   buck.Handle{Thickness: 22, Rounding: 8},
-		Sheet:    buck.Sheet{Thickness: 2, BossThickness: 1.8},
-		Tape:     buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
-		Plate:    buck.Plate{Length: 38, Width: 12, Thickness: 1.5, PostSpacing: 28, PostDiameter: 5},
-		Clip:     buck.Clip{Length: 76, Width: 14, Thickness: 1.6, Clearance: 1},
-		Screw:    buck.Screw{Diameter: 4.1656, Lengths: "3/16 in", PostHeight: 3},
-		Hole:     buck.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
-		Eyelet:   buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
-		Standoff: buck.Standoff{SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1},
-		Ramp:     buck.Ramp{Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto},
-		Drain:    buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
-		Nub:      buck.Nub{AngleDeg: 120, Margin: 1},
-		Locator:  buck.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
-		Whole:    buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
-		Layout: buck.Layout{
+		Blade:    measures.Blade{Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: measures.Flat},
+		Handle:   measures.Handle{Thickness: 22, Rounding: 8},
+		Sheet:    measures.Sheet{Thickness: 2, BossThickness: 1.8},
+		Tape:     measures.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
+		Plate:    measures.Plate{Length: 38, Width: 12, Thickness: 1.5, PostSpacing: 28, PostDiameter: 5},
+		Clip:     measures.Clip{Length: 76, Width: 14, Thickness: 1.6, Clearance: 1},
+		Screw:    measures.Screw{Diameter: 4.1656, Lengths: "3/16 in", PostHeight: 3},
+		Hole:     measures.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
+		Eyelet:   measures.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
+		Standoff: measures.Standoff{SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1},
+		Ramp:     measures.Ramp{Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: measures.SplitAuto},
+		Drain:    measures.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
+		Nub:      measures.Nub{AngleDeg: 120, Margin: 1},
+		Locator:  measures.Locator{Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5},
+		Whole:    measures.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
+		Layout: measures.Layout{
 			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, ThumbDepth: 6, FlareDeg: 15,
-			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
+			Handling: 25, StretchPercent: 3, Extrusion: measures.Along,
 		},
-		Mill: buck.Mill{
-			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
-			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Dialect: buck.FullDialect, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
+		Mill: measures.Mill{
+			Units: measures.Millimetres, Material: measures.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
+			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: measures.ByM6, Dialect: measures.FullDialect, Hold: measures.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 	}
 }
@@ -123,9 +124,9 @@ func Strip() *profile.Plan {
 }
 
 // Knife is a knife of the plan, or the test fails.
-func Knife(t testing.TB, plan *profile.Plan, s buck.Spec) *buck.Buck {
+func Knife(t testing.TB, plan *profile.Plan, s measures.Spec) *pieces.Buck {
 	t.Helper()
-	k, err := buck.NewBuck(plan, s)
+	k, err := pieces.NewBuck(plan, s)
 	if err != nil {
 		t.Fatal(err)
 	}

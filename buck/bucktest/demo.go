@@ -6,7 +6,8 @@ import (
 	"sync"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/variant"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
@@ -18,11 +19,11 @@ func Demos() []string { return []string{"thistle", "minnow", "otter"} }
 
 // TwoBosses are the measures of the thistle with two small bosses on a face instead of one, the further one,
 // named low, turned and on flat and bevel.
-func TwoBosses(s buck.Spec) buck.Spec {
+func TwoBosses(s measures.Spec) measures.Spec {
 	s.Plate.Length, s.Plate.PostSpacing, s.Clip.Length = 24, 14, 40
-	low := buck.Mount{Name: "low", Placement: buck.Placement{X: 72, Y: 6, CantDeg: -4}, Plate: s.Plate}
+	low := measures.Mount{Name: "low", Placement: measures.Placement{X: 72, Y: 6, CantDeg: -4}, Plate: s.Plate}
 	low.Plate.Length, low.Plate.Width, low.Plate.PostSpacing = 20, 10, 11
-	s.Standoff.More = []buck.Mount{low}
+	s.Standoff.More = []measures.Mount{low}
 	return s
 }
 
@@ -33,7 +34,7 @@ func Demo(t testing.TB, name string) (*variant.Variant, *profile.Plan) {
 }
 
 // DemoKnife is the knife of a demo variant, the same one for all tests of a package: it is not to be changed.
-func DemoKnife(t testing.TB, name string) *buck.Buck {
+func DemoKnife(t testing.TB, name string) *pieces.Buck {
 	t.Helper()
 	demos.Lock()
 	defer demos.Unlock()
@@ -46,8 +47,8 @@ func DemoKnife(t testing.TB, name string) *buck.Buck {
 
 var demos = struct {
 	sync.Mutex
-	knives map[string]*buck.Buck
-}{knives: map[string]*buck.Buck{}}
+	knives map[string]*pieces.Buck
+}{knives: map[string]*pieces.Buck{}}
 
 // Drawn reads a variant file and its drawing by a function such as os.ReadFile, or the test fails.
 func Drawn(t testing.TB, file string, open func(path string) ([]byte, error)) (*variant.Variant, *profile.Plan) {

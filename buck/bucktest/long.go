@@ -1,7 +1,7 @@
 package bucktest
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -30,7 +30,7 @@ func Camp() *profile.Plan {
 }
 
 // LongSpec are measures that suit the long knives: those of a maker who states no more than he has to.
-func LongSpec(name string) buck.Spec {
+func LongSpec(name string) measures.Spec {
 	s := Spec()
 	s.Name, s.Blade.TipThickness = name, s.Blade.Thickness
 	return s

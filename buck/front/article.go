@@ -10,11 +10,11 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
 	"formbuck/buck/job"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 	"formbuck/buck/program/runs"
 	"formbuck/buck/record"
@@ -39,10 +39,10 @@ type articleFile struct {
 
 // articlePiece is a print file.
 type articlePiece struct {
-	File   string      `json:"file"`
-	SHA256 string      `json:"sha256"` // of the piece as a binary STL, as the record has it
-	Hands  []buck.Hand `json:"hands"`
-	Tool   bool        `json:"tool"` // is used with the buck and serves every copy
+	File   string          `json:"file"`
+	SHA256 string          `json:"sha256"` // of the piece as a binary STL, as the record has it
+	Hands  []measures.Hand `json:"hands"`
+	Tool   bool            `json:"tool"` // is used with the buck and serves every copy
 }
 
 // articleWarning is what make warned of.
@@ -57,13 +57,13 @@ func (w articleWarning) String() string { return w.File + ": " + w.What }
 
 // articleProgram is one of the mill's programs.
 type articleProgram struct {
-	File  string      `json:"file"` // "": it could not be written
-	Does  string      `json:"does"`
-	Kind  runs.Kind   `json:"kind"`
-	Work  string      `json:"work"` // what is put on the mill
-	Tool  string      `json:"tool"`
-	Holes int         `json:"holes"` // that it drills
-	Hands []buck.Hand `json:"hands"`
+	File  string          `json:"file"` // "": it could not be written
+	Does  string          `json:"does"`
+	Kind  runs.Kind       `json:"kind"`
+	Work  string          `json:"work"` // what is put on the mill
+	Tool  string          `json:"tool"`
+	Holes int             `json:"holes"` // that it drills
+	Hands []measures.Hand `json:"hands"`
 }
 
 func articleName(name string) string { return name + "-article.json" }
@@ -129,8 +129,8 @@ func (d *Design) articleOf(p *Made, inputs string) *articleFile {
 		one := articlePiece{File: row.File, SHA256: p.Record.Pieces[i].SHA256, Hands: row.Hands}
 		if string(job.Locator) == row.Piece {
 			one.Tool = true
-			for _, h := range []buck.Hand{buck.Right, buck.Left, buck.Both} {
-				if h.Includes(buck.Hand(row.Hand)) {
+			for _, h := range []measures.Hand{measures.Right, measures.Left, measures.Both} {
+				if h.Includes(measures.Hand(row.Hand)) {
 					one.Hands = append(one.Hands, h)
 				}
 			}
@@ -158,7 +158,7 @@ func (d *Design) warning(text string, grave bool) articleWarning {
 
 // program takes one of the sheath's programs.
 func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
-	one := articleProgram{Does: p.Does, Kind: p.Kind, Work: p.Place.Work(), Tool: p.Tool(), Hands: buck.Hands()}
+	one := articleProgram{Does: p.Does, Kind: p.Kind, Work: p.Place.Work(), Tool: p.Tool(), Hands: measures.Hands()}
 	if p.Err == nil {
 		one.File = p.File(s)
 	}
@@ -166,7 +166,7 @@ func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
 		one.Holes = len(p.Setup.Holes)
 	}
 	if p.Hand != "" {
-		one.Hands = slices.DeleteFunc(one.Hands, func(h buck.Hand) bool { return !h.Includes(p.Hand) })
+		one.Hands = slices.DeleteFunc(one.Hands, func(h measures.Hand) bool { return !h.Includes(p.Hand) })
 	}
 	if p.Kind == runs.Drill {
 		a.Holes += one.Holes
@@ -177,7 +177,7 @@ func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
 // across is a blank as a width and a height on a stock sheet, whose extrusion is upright: a blank's own
 // lies along its length, or across it.
 func across(length, width float64, extrusion string) [2]float64 {
-	if extrusion == buck.Along {
+	if extrusion == measures.Along {
 		return [2]float64{whole(width), whole(length)}
 	}
 	return [2]float64{whole(length), whole(width)}
@@ -188,14 +188,14 @@ func across(length, width float64, extrusion string) [2]float64 {
 func whole(v float64) float64 { return record.Rounded(math.Ceil(v - 1e-6)) }
 
 func turned(extrusion string) string {
-	if extrusion == buck.Along {
-		return buck.Across
+	if extrusion == measures.Along {
+		return measures.Across
 	}
-	return buck.Along
+	return measures.Along
 }
 
 // of is the article for one hand; the drawer holds digests of printed pieces.
-func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) *batch.Article {
+func (a *articleFile) of(hand measures.Hand, gauge float64, drawer map[string]bool) *batch.Article {
 	out := &batch.Article{
 		Key: batch.Key{Variant: a.Variant, Hand: hand, Gauge: gauge},
 		Blank: nest.Blank{
@@ -207,7 +207,7 @@ func (a *articleFile) of(hand buck.Hand, gauge float64, drawer map[string]bool) 
 	for _, w := range a.Warnings {
 		out.Warnings = append(out.Warnings, batch.Warning{What: w.String(), Grave: w.Grave})
 	}
-	for _, h := range []buck.Hand{buck.Right, buck.Left} {
+	for _, h := range []measures.Hand{measures.Right, measures.Left} {
 		if hand.Includes(h) {
 			out.Posts += a.Posts[string(h)]
 		}

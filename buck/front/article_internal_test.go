@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -33,7 +33,7 @@ func FuzzArticle(f *testing.F) {
 				t.Errorf("%q lies outside the folder", file)
 			}
 		}
-		for _, hand := range buck.Hands() {
+		for _, hand := range measures.Hands() {
 			if a.of(hand, 2.4, map[string]bool{"00": true}) == nil {
 				t.Errorf("nothing for the hand %s", hand)
 			}

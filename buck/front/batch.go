@@ -11,8 +11,8 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 )
 
@@ -148,7 +148,9 @@ func (b *Batch) order(n int, w *Work) {
 	w.orders = append(w.orders, n)
 	if hand := b.Orders[n].Hand; !slices.Contains(w.hands, hand) {
 		w.hands = append(w.hands, hand)
-		slices.SortFunc(w.hands, func(x, y buck.Hand) int { return slices.Index(buck.Hands(), x) - slices.Index(buck.Hands(), y) })
+		slices.SortFunc(w.hands, func(x, y measures.Hand) int {
+			return slices.Index(measures.Hands(), x) - slices.Index(measures.Hands(), y)
+		})
 	}
 }
 
@@ -219,7 +221,7 @@ func (b *Batch) Plan() (*batch.Plan, error) {
 		if w.made == nil {
 			return nil, fmt.Errorf("%s: %s is not made", b.List, w.Name())
 		}
-		hands := make(map[buck.Hand]*batch.Article)
+		hands := make(map[measures.Hand]*batch.Article)
 		for _, n := range w.orders {
 			h := b.Orders[n].Hand
 			if hands[h] == nil {

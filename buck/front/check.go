@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 )
 
@@ -45,7 +45,7 @@ func (d *Design) Check(ctx context.Context, o Options) (*Checked, error) {
 
 // edge looks, beside other work, where the sheath would bind, and gives what waits for the answer: what to
 // say of places elsewhere than on the cutting edge, and an error for these. Beside it what was studied.
-func (d *Design) edge(hands []buck.Hand) (answer func() (study *path.Study, left []string, err error)) {
+func (d *Design) edge(hands []measures.Hand) (answer func() (study *path.Study, left []string, err error)) {
 	type found struct {
 		study *path.Study
 		err   error

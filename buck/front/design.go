@@ -21,7 +21,8 @@ import (
 	"path/filepath"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/variant"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
@@ -36,7 +37,7 @@ type Design struct {
 	drawn   []byte // what it holds
 	profile *profile.Profile
 	plan    *profile.Plan
-	knife   *buck.Buck
+	knife   *pieces.Buck
 }
 
 // Source is where the files of a variant are found, and how strictly they are read.
@@ -88,7 +89,7 @@ func checked(d *Design, err error) (*Design, error) {
 
 // New is a design of measures and a drawing of lines, arcs and polylines that come out of no file:
 // [variant.Default] has measures to begin with. Both are held to what those of files are held to.
-func New(spec buck.Spec, drawing *dxf.Drawing) (*Design, error) {
+func New(spec measures.Spec, drawing *dxf.Drawing) (*Design, error) {
 	v, err := variant.Of(spec)
 	if err != nil {
 		return nil, err
@@ -118,7 +119,7 @@ func (d *Design) read(unfinished bool) error {
 	if d.plan, err = d.profile.Plan(d.variant.Hints()); err != nil {
 		return err
 	}
-	if d.knife, err = buck.NewBuck(d.plan, d.variant.Spec); err != nil {
+	if d.knife, err = pieces.NewBuck(d.plan, d.variant.Spec); err != nil {
 		return d.placed(err)
 	}
 	return nil
@@ -145,17 +146,17 @@ func (d *Design) Name() string { return d.variant.Spec.Name }
 func (d *Design) File() string { return d.file }
 
 // Spec are the variant's measures, with the defaults filled in.
-func (d *Design) Spec() buck.Spec { return d.variant.Spec }
+func (d *Design) Spec() measures.Spec { return d.variant.Spec }
 
 // Knife is the knife of the design.
-func (d *Design) Knife() *buck.Buck { return d.knife }
+func (d *Design) Knife() *pieces.Buck { return d.knife }
 
 // Hands are those that the variant names, else all.
-func (d *Design) Hands() []buck.Hand {
+func (d *Design) Hands() []measures.Hand {
 	if len(d.variant.Spec.Hands) > 0 {
 		return slices.Clone(d.variant.Spec.Hands)
 	}
-	return buck.Hands()
+	return measures.Hands()
 }
 
 // Notes say how the drawing was turned into the blade's frame, a line each.

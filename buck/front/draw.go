@@ -6,7 +6,7 @@ import (
 	"image/png"
 	"io"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/buck/path/picture"
 
@@ -16,14 +16,14 @@ import (
 // DrawOptions say from which sheath a knife is drawn, and how. The zero value draws it straight from the
 // sheath of the design's first hand.
 type DrawOptions struct {
-	Hand   buck.Hand
+	Hand   measures.Hand
 	Centre *r2.Vec // of circles to draw it along, in the blade's frame; nil: straight
 	Step   float64 // width of the cells that are looked at, mm; 0: 0.1
 }
 
 // Draw is what became of a knife that was drawn out of its sheath.
 type Draw struct {
-	Hand     buck.Hand
+	Hand     measures.Hand
 	Report   *path.Report
 	Warnings []string // a line each, with the variant's file
 
@@ -50,7 +50,7 @@ func (d *Design) Draw(o DrawOptions) (*Draw, error) {
 	var all []error
 	for _, b := range path.Paired(drawn.Report.Binds) {
 		key, why := drawn.Report.Advice(b.Bind)
-		all = append(all, d.placed(&buck.Fault{Key: key, What: fmt.Sprintf("binds %s: %s", b, why)}))
+		all = append(all, d.placed(&measures.Fault{Key: key, What: fmt.Sprintf("binds %s: %s", b, why)}))
 	}
 	drawn.binds = errors.Join(all...)
 	return drawn, nil

@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/measures"
 	"formbuck/buck/program/ngc"
 	"formbuck/buck/sound"
 	"formbuck/buck/variant"
@@ -110,7 +110,7 @@ func known(err error) *Fault {
 		}
 	case *dxf.Fault:
 		return &Fault{Kind: Kind(e.Class), File: e.File, Line: e.Line, At: e.At, What: e.What, text: e.Error(), err: e}
-	case *buck.Fault:
+	case *measures.Fault:
 		return &Fault{Kind: Unfit, Key: e.Key, At: e.At, What: e.What, Advice: e.Mend, text: e.Error(), err: e}
 	case *batch.Fault:
 		return &Fault{Kind: BadOrder, File: e.File, Line: e.Line, Column: e.Column, Key: e.Key, What: e.What, text: e.Error(), err: e}
@@ -130,7 +130,7 @@ func (d *Design) placed(err error) error {
 		text := fmt.Sprintf("%s: %v (digest of the variant: %s)", d.file, err, d.inputs(Options{})[:16])
 		return &Fault{Kind: Own, File: d.file, What: own.Error(), text: text, err: err}
 	}
-	var f *buck.Fault
+	var f *measures.Fault
 	if !errors.As(err, &f) || f.Key == "" {
 		return fmt.Errorf("%s: %w", d.file, err)
 	}

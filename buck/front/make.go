@@ -6,11 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/buck/record"
 	"formbuck/mesh"
 	"formbuck/profile"
@@ -41,7 +42,7 @@ type Piece struct {
 	Mass        float64    // g
 	Governed    string     // what decided its measures
 	Printing    job.Advice
-	Hands       []buck.Hand // whose bucks it is a part of
+	Hands       []measures.Hand // whose bucks it is a part of
 }
 
 // Make makes the pieces and their files; where all of the job is asked for, papers, layout, programs and
@@ -112,7 +113,7 @@ func (d *Design) pieces(m *Made, set *job.Set, format job.Format) error {
 		m.Pieces = append(m.Pieces, Piece{
 			Piece: piece.Label(), Hand: piece.Hand, File: m.Files[2*i].Name, Picture: m.Files[2*i+1].Name, Mesh: body,
 			Size: body.Bounds().Size(), Volume: body.Volume(), Mass: body.Volume() * job.Density / 1000, Governed: piece.Governed,
-			Printing: piece.Advice(), Hands: slices.DeleteFunc(buck.Hands(), func(h buck.Hand) bool { return !piece.Serves(h) }),
+			Printing: piece.Advice(), Hands: slices.DeleteFunc(measures.Hands(), func(h measures.Hand) bool { return !piece.Serves(h) }),
 		})
 		m.Notes = append(m.Notes, fmt.Sprintf("%s: %s", piece.Name, m.Pieces[i].Printing))
 	}
@@ -151,7 +152,7 @@ func (d *Design) readWarnings() []string {
 // than the draw of so high a boss leaves it: it warns where that costs more than half the clip's clearance.
 func (d *Design) thinning(m *Made) {
 	const key = "sheet.boss_thickness"
-	all, err := buck.NewStandoffs(d.knife)
+	all, err := pieces.NewStandoffs(d.knife)
 	if d.states(key) || err != nil {
 		return
 	}

@@ -3,20 +3,20 @@ package front
 import (
 	"cmp"
 
-	"formbuck/buck"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 )
 
 // Options say what to make of a design, and how. The zero value makes all of the job.
 type Options struct {
-	Hands     []buck.Hand   // empty: those of the variant
-	Pieces    []job.Kind    // empty: all, with papers, layout, programs and page
-	Tolerance float64       // how far the meshes may lie off the pieces, mm; 0: 0.01
-	Paper     drawing.Paper // of drawings and set-up sheets; empty: A4
-	Place     job.Place     // how the pieces stand in their files; empty: on the bed
-	ASCII     bool          // write STL as text
-	Measure   bool          // measure the meshes against bodies that are built apart from them, into the notes
+	Hands     []measures.Hand // empty: those of the variant
+	Pieces    []job.Kind      // empty: all, with papers, layout, programs and page
+	Tolerance float64         // how far the meshes may lie off the pieces, mm; 0: 0.01
+	Paper     drawing.Paper   // of drawings and set-up sheets; empty: A4
+	Place     job.Place       // how the pieces stand in their files; empty: on the bed
+	ASCII     bool            // write STL as text
+	Measure   bool            // measure the meshes against bodies that are built apart from them, into the notes
 
 	// Unfinished makes the pieces of a buck over which a sheath is formed that binds on the cutting edge, or whose
 	// lock is another than the one asked for, with a warning; without it they are refused.
@@ -31,7 +31,7 @@ type Options struct {
 }
 
 // hands are those asked for, else those of the design.
-func (o Options) hands(d *Design) []buck.Hand {
+func (o Options) hands(d *Design) []measures.Hand {
 	if len(o.Hands) > 0 {
 		return o.Hands
 	}

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 // Work is a variant in one gauge, for the hands that a batch asks for: it has one job folder.
@@ -19,7 +19,7 @@ type Work struct {
 	design *Design // in the gauge that is asked for
 	gauge  float64
 	other  bool // another gauge than the variant's own
-	hands  []buck.Hand
+	hands  []measures.Hand
 	orders []int
 	made   *articleFile
 	text   func(name string) ([]byte, error) // of a file in its job folder

@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 )
 
 // TestEarlierPictures thickens the handle: the pictures of pieces that do not read it are asked for by the same digests of
@@ -16,9 +16,9 @@ func TestEarlierPictures(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
 	thick := v.Spec
 	thick.Handle.Thickness += 2
-	request := job.Request{Kinds: []job.Kind{job.Standoff, job.Drain, job.Nub}, Hands: []buck.Hand{buck.Right}}
+	request := job.Request{Kinds: []job.Kind{job.Standoff, job.Drain, job.Nub}, Hands: []measures.Hand{measures.Right}}
 	made := map[string]string{}
-	for i, spec := range []buck.Spec{v.Spec, thick} {
+	for i, spec := range []measures.Spec{v.Spec, thick} {
 		set := makeSet(t, bucktest.Knife(t, plan, spec), request)
 		var again []string
 		files, err := set.Files(t.Context(), job.Format{Earlier: func(name, inputs string) []byte {

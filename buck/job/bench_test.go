@@ -3,9 +3,9 @@ package job_test
 import (
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 )
 
@@ -19,10 +19,10 @@ func BenchmarkDemo(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := set.Files(b.Context(), job.Format{}, buck.Hands()); err != nil {
+		if _, err := set.Files(b.Context(), job.Format{}, measures.Hands()); err != nil {
 			b.Fatal(err)
 		}
-		if err := path.Check(k, buck.Hands()); err != nil {
+		if err := path.Check(k, measures.Hands()); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -5,7 +5,8 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -18,7 +19,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 	if len(faces) == 0 {
 		return nil, nil
 	}
-	all, err := buck.NewStandoffs(s.Knife)
+	all, err := pieces.NewStandoffs(s.Knife)
 	if err != nil {
 		return nil, err
 	}
@@ -39,7 +40,7 @@ func standoffs(s *Set, r Request) ([]build, error) {
 }
 
 // pieceName is the name of a boss's piece without the hand.
-func pieceName(p *buck.StandoffPiece) string {
+func pieceName(p *pieces.StandoffPiece) string {
 	if p.Name == "" {
 		return string(Standoff)
 	}
@@ -47,7 +48,7 @@ func pieceName(p *buck.StandoffPiece) string {
 }
 
 // standoff is a boss for each of the faces.
-func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]build, error) {
+func (s *Set) standoff(p *pieces.StandoffPiece, faces []measures.Face, r Request) ([]build, error) {
 	title := pieceName(p)
 	for _, d := range p.Demands {
 		s.note("%s: %s asks for its top at %.2f mm: %s", title, d.What, d.TopZ, d.Sum)
@@ -56,9 +57,9 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Standoff(p, r.Tolerance) })
 	var builds []build
 	for _, f := range faces {
-		hand, stand := buck.Left, upright
-		if f == buck.LeftFace {
-			hand, stand = buck.Right, overturned
+		hand, stand := measures.Left, upright
+		if f == measures.LeftFace {
+			hand, stand = measures.Right, overturned
 		}
 		meshed, made := meshed, p
 		if s.Knife.Spec.Standoff.Mark == "yes" {
@@ -78,7 +79,7 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 				marks: standoffMarks(p, f),
 			},
 			mesh:   meshed,
-			mirror: f == buck.LeftFace,
+			mirror: f == measures.LeftFace,
 		})
 	}
 	return builds, nil
@@ -88,7 +89,7 @@ func (s *Set) standoff(p *buck.StandoffPiece, faces []buck.Face, r Request) ([]b
 // thermoformers ask for 3 to 5.
 const lowDraft = 3
 
-func (s *Set) warnStandoff(p *buck.StandoffPiece) {
+func (s *Set) warnStandoff(p *pieces.StandoffPiece) {
 	title := pieceName(p)
 	if p.DraftDeg < lowDraft && p.Name == "" {
 		s.warn("standoff.draft: %.3g deg is less than %d: the sheet grips the boss", p.DraftDeg, lowDraft)
@@ -105,7 +106,7 @@ func (s *Set) warnStandoff(p *buck.StandoffPiece) {
 	}
 }
 
-func standoffMeasures(p *buck.StandoffPiece) []string {
+func standoffMeasures(p *pieces.StandoffPiece) []string {
 	n := p.Nubs[0]
 	sheet := p.Knife.Spec.Sheet.ShrinkPercent
 	return []string{
@@ -113,7 +114,7 @@ func standoffMeasures(p *buck.StandoffPiece) []string {
 		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
 		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
 		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Apart, n.Base, n.AngleDeg),
-		fmt.Sprintf("cavity formed %.5f times as long and wide, for a sheet that shrinks by %.3g %%", buck.MadeUp(sheet), sheet),
+		fmt.Sprintf("cavity formed %.5f times as long and wide, for a sheet that shrinks by %.3g %%", measures.MadeUp(sheet), sheet),
 	}
 }
 
@@ -135,7 +136,7 @@ func ramps(s *Set, r Request) ([]build, error) {
 		builds = append(builds, b...)
 	}
 	for _, p := range freed.Bare {
-		if p.For == buck.AllFaces {
+		if p.For == pieces.AllFaces {
 			continue
 		}
 		b, err := s.ramp(p, r, named)
@@ -148,7 +149,7 @@ func ramps(s *Set, r Request) ([]build, error) {
 }
 
 // ramp is a ramp in as many pieces as the hands asked for need of it.
-func (s *Set) ramp(p *buck.RampPiece, r Request, named map[string]int) ([]build, error) {
+func (s *Set) ramp(p *pieces.RampPiece, r Request, named map[string]int) ([]build, error) {
 	name := string(Ramp)
 	if p.Grip {
 		name = "filler"
@@ -156,7 +157,7 @@ func (s *Set) ramp(p *buck.RampPiece, r Request, named map[string]int) ([]build,
 	if p.Side != "edge" {
 		name += "-" + p.Side
 	}
-	if p.For != buck.AllFaces {
+	if p.For != pieces.AllFaces {
 		name += "-" + string(p.For)
 	}
 	if named[name]++; named[name] > 1 {
@@ -176,7 +177,7 @@ func (s *Set) ramp(p *buck.RampPiece, r Request, named map[string]int) ([]build,
 }
 
 // rampBuilds are the ramp in one piece, or its two halves; marked is it with its mark for each of the faces.
-func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name string, r Request) []build {
+func rampBuilds(p *pieces.RampPiece, marked map[measures.Face]*pieces.RampPiece, name string, r Request) []build {
 	to := "blade"
 	if p.Grip {
 		to = "handle"
@@ -187,15 +188,15 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, to, p.Gap),
 	}
 	switch p.For {
-	case buck.BossedFaces:
+	case pieces.BossedFaces:
 		told = append(told, "for a face with a boss: leaves room to it")
-	case buck.BareFaces:
+	case pieces.BareFaces:
 		told = append(told, "for a face without a boss")
 	}
 	if l := p.Lock; l != nil {
 		told = append(told, fmt.Sprintf("keeps a lock of %.3g mm at x %.1f, y %.1f mm: pocket Ø %.1f mm, floor at %.2f mm", l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor))
 	}
-	one := func(name string, face buck.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
+	one := func(name string, face measures.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
 		return build{
 			piece: &Piece{
 				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, For: p.For, stand: stand,
@@ -204,20 +205,20 @@ func rampBuilds(p *buck.RampPiece, marked map[buck.Face]*buck.RampPiece, name st
 				Measures: slices.Clone(told), references: ofRamp(marked[face]),
 			},
 			mesh:   func() (*mesh.Mesh, error) { return solid.Ramp(marked[face], r.Tolerance) },
-			mirror: face == buck.LeftFace,
+			mirror: face == measures.LeftFace,
 		}
 	}
 	if !p.Split {
 		return []build{one(name+"-"+AnyHand, "", upright)}
 	}
 	return []build{
-		one(name+"-"+AnyHand+"-left-face", buck.LeftFace, overturned),
-		one(name+"-"+AnyHand+"-right-face", buck.RightFace, upright),
+		one(name+"-"+AnyHand+"-left-face", measures.LeftFace, overturned),
+		one(name+"-"+AnyHand+"-right-face", measures.RightFace, upright),
 	}
 }
 
 func drains(s *Set, r Request) ([]build, error) {
-	p, err := buck.NewDrain(s.Knife)
+	p, err := pieces.NewDrain(s.Knife)
 	if err != nil {
 		return nil, err
 	}
@@ -240,25 +241,25 @@ func drains(s *Set, r Request) ([]build, error) {
 }
 
 func nubs(s *Set, r Request) ([]build, error) {
-	holes, err := buck.ParseHoles(s.Knife.Spec.Nub.Holes)
+	holes, err := measures.ParseHoles(s.Knife.Spec.Nub.Holes)
 	if err != nil {
-		return nil, &buck.Fault{Key: "nub.holes", What: err.Error()}
+		return nil, &measures.Fault{Key: "nub.holes", What: err.Error()}
 	}
 	var builds []build
 	if len(r.faces()) > 0 {
-		p, err := buck.NewNub(s.Knife)
+		p, err := pieces.NewNub(s.Knife)
 		if err != nil {
 			return nil, err
 		}
 		builds = append(builds, nubBuild(p, string(Nub), s.Knife.Spec.Hole.Diameter, r, s))
 	}
 	for _, h := range holes {
-		p, err := buck.NewHoleNub(s.Knife, h)
+		p, err := pieces.NewHoleNub(s.Knife, h)
 		if err != nil {
 			return nil, err
 		}
 		b := nubBuild(p, fmt.Sprintf("%s-%s", Nub, h.Name), h.Diameter, r, s)
-		if h.Face == buck.LeftFace {
+		if h.Face == measures.LeftFace {
 			b.mirror, b.piece.Face, b.piece.stand = true, h.Face, overturned
 		}
 		builds = append(builds, b)
@@ -267,7 +268,7 @@ func nubs(s *Set, r Request) ([]build, error) {
 }
 
 // nubBuild is a loose nub for a hole of the diameter.
-func nubBuild(p *buck.NubPiece, name string, hole float64, r Request, s *Set) build {
+func nubBuild(p *pieces.NubPiece, name string, hole float64, r Request, s *Set) build {
 	return build{
 		piece: &Piece{
 			Kind: Nub, Name: fmt.Sprintf("%s-%s", name, AnyHand), Hand: AnyHand, stand: upright,

@@ -4,19 +4,20 @@ import (
 	"context"
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 )
 
 // What a plain sheath needs, which has no clip and so no boss.
 func ExampleMake() {
-	knife, err := buck.NewBuck(bucktest.Hunter(), bucktest.Spec())
+	knife, err := pieces.NewBuck(bucktest.Hunter(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	set, err := job.Make(context.Background(), knife, job.Request{Hands: []buck.Hand{buck.Plain}})
+	set, err := job.Make(context.Background(), knife, job.Request{Hands: []measures.Hand{measures.Plain}})
 	if err != nil {
 		fmt.Println(err)
 		return

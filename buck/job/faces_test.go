@@ -4,9 +4,10 @@ import (
 	"slices"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 )
 
 // TestRampsForFaces makes the ramps of a knife whose ramp is another one on a face with a boss: each hand gets, for each face,
@@ -14,8 +15,8 @@ import (
 func TestRampsForFaces(t *testing.T) {
 	v, plan := bucktest.CurvedKnife(t, "ring", "")
 	k := bucktest.Knife(t, plan, v.Spec)
-	for _, hand := range buck.Hands() {
-		set, err := job.Make(t.Context(), k, job.Request{Hands: []buck.Hand{hand}, Kinds: []job.Kind{job.Ramp}})
+	for _, hand := range measures.Hands() {
+		set, err := job.Make(t.Context(), k, job.Request{Hands: []measures.Hand{hand}, Kinds: []job.Kind{job.Ramp}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -27,7 +28,7 @@ func TestRampsForFaces(t *testing.T) {
 			}
 		}
 		var want []string
-		for _, f := range buck.Both.Faces() {
+		for _, f := range measures.Both.Faces() {
 			kind := "bare"
 			if slices.Contains(hand.Faces(), f) {
 				kind = "boss"
@@ -48,8 +49,8 @@ func TestRampsForFaces(t *testing.T) {
 		t.Errorf("%d pieces for all hands, want 4", len(all.Pieces))
 	}
 	for _, p := range all.Pieces {
-		if p.Serves(buck.Both) != (p.For == buck.BossedFaces) || p.Serves(buck.Plain) != (p.For == buck.BareFaces) {
-			t.Errorf("%s: serves both %v, plain %v", p.Name, p.Serves(buck.Both), p.Serves(buck.Plain))
+		if p.Serves(measures.Both) != (p.For == pieces.BossedFaces) || p.Serves(measures.Plain) != (p.For == pieces.BareFaces) {
+			t.Errorf("%s: serves both %v, plain %v", p.Name, p.Serves(measures.Both), p.Serves(measures.Plain))
 		}
 	}
 }

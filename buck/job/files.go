@@ -11,11 +11,12 @@ import (
 	"strings"
 	"sync"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/page"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/picture"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/stl"
 )
@@ -77,7 +78,7 @@ func (s *Set) STL(p *Piece, f Format) (File, error) {
 
 // Files are the print file and the picture of every piece, in their order, a picture of the whole
 // buck, and a print file of all pieces; where papers are asked for, those, and last the page. They are made side by side.
-func (s *Set) Files(ctx context.Context, f Format, hands []buck.Hand) ([]File, error) {
+func (s *Set) Files(ctx context.Context, f Format, hands []measures.Hand) ([]File, error) {
 	var work tasks
 	for _, p := range s.Pieces {
 		work.add(
@@ -164,14 +165,14 @@ func (s *Set) Picture(p *Piece, f Format) (File, error) {
 		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Label(), p.Hand),
 		Caption: strings.Join(p.Measures, "\n"),
 	}
-	if p.Face == buck.LeftFace {
+	if p.Face == measures.LeftFace {
 		o.View = picture.ThreeQuarterLeft()
 	}
 	return f.draw(s.Knife.Spec.Name+"-"+p.Name, picture.Views, []picture.Part{{Mesh: p.Mesh}}, o)
 }
 
 // Whole is the knife with the pieces of the first of the hands that has a boss, on it.
-func (s *Set) Whole(hands []buck.Hand, f Format) (File, error) {
+func (s *Set) Whole(hands []measures.Hand, f Format) (File, error) {
 	knife, err := s.steel()
 	if err != nil {
 		return File{}, fmt.Errorf("knife: %w", err)
@@ -184,7 +185,7 @@ func (s *Set) Whole(hands []buck.Hand, f Format) (File, error) {
 		}
 	}
 	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
-	if hand == buck.Right {
+	if hand == measures.Right {
 		o.View = picture.ThreeQuarterLeft()
 	}
 	return f.draw(s.Knife.Spec.Name+"-buck", picture.Draw, parts, o)
@@ -209,11 +210,11 @@ func (f Format) draw(name string, how func([]picture.Part, picture.Options) (*im
 }
 
 // shown is the hand whose buck is shown: the first that has a boss.
-func shown(hands []buck.Hand) buck.Hand {
-	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
+func shown(hands []measures.Hand) measures.Hand {
+	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
 		return hands[i]
 	}
-	return buck.Plain
+	return measures.Plain
 }
 
 // grey is the colour of the knife in a picture.
@@ -225,14 +226,14 @@ func (p *Piece) Label() string {
 }
 
 // Serves tells whether the piece is part of a buck for the hand.
-func (p *Piece) Serves(h buck.Hand) bool {
+func (p *Piece) Serves(h measures.Hand) bool {
 	if p.Kind == Nub || p.Kind == Locator || p.Kind == Whole {
 		return false // a loose nub sits where the maker wants it, a locator is taken off, a whole buck is one itself
 	}
 	switch {
-	case p.For == buck.BareFaces:
+	case p.For == pieces.BareFaces:
 		return !slices.Contains(h.Faces(), p.Face)
-	case p.For == buck.AllFaces && p.Hand == AnyHand:
+	case p.For == pieces.AllFaces && p.Hand == AnyHand:
 		return true
 	}
 	return slices.Contains(h.Faces(), p.Face)

@@ -7,9 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/stl"
 	"formbuck/testdata/size"
@@ -17,7 +18,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func makeSet(t testing.TB, k *buck.Buck, r job.Request) *job.Set {
+func makeSet(t testing.TB, k *pieces.Buck, r job.Request) *job.Set {
 	t.Helper()
 	set, err := job.Make(t.Context(), k, r)
 	if err != nil {
@@ -40,18 +41,18 @@ func TestPiecesOfAHand(t *testing.T) {
 	size.Long(t)
 	k := demo(t, "thistle")
 	rest := []string{"ramp-any", "ramp-spine-any", "drain-any"}
-	for hand, want := range map[buck.Hand][]string{
-		buck.Right: append(append([]string{"standoff-right"}, rest...), "nub-any", "locator-right"),
-		buck.Left:  append(append([]string{"standoff-left"}, rest...), "nub-any", "locator-left"),
-		buck.Both:  append(append([]string{"standoff-right", "standoff-left"}, rest...), "nub-any", "locator-right", "locator-left"),
-		buck.Plain: rest,
+	for hand, want := range map[measures.Hand][]string{
+		measures.Right: append(append([]string{"standoff-right"}, rest...), "nub-any", "locator-right"),
+		measures.Left:  append(append([]string{"standoff-left"}, rest...), "nub-any", "locator-left"),
+		measures.Both:  append(append([]string{"standoff-right", "standoff-left"}, rest...), "nub-any", "locator-right", "locator-left"),
+		measures.Plain: rest,
 	} {
-		set := makeSet(t, k, job.Request{Hands: []buck.Hand{hand}})
+		set := makeSet(t, k, job.Request{Hands: []measures.Hand{hand}})
 		if got := names(set); !slices.Equal(got, want) {
 			t.Errorf("%s: %v, want %v", hand, got, want)
 		}
 		for _, p := range set.Pieces {
-			if (p.Kind == job.Standoff || p.Kind == job.Locator) && (p.Hand == "right") != (p.Face == buck.LeftFace) {
+			if (p.Kind == job.Standoff || p.Kind == job.Locator) && (p.Hand == "right") != (p.Face == measures.LeftFace) {
 				t.Errorf("%s: the %s-hand %s is on the %s face", hand, p.Hand, p.Kind, p.Face)
 			}
 		}
@@ -127,7 +128,7 @@ func TestThinnerHandle(t *testing.T) {
 	for _, handle := range []float64{22, 18} {
 		s := v.Spec
 		s.Handle.Thickness = handle
-		k, err := buck.NewBuck(plan, s)
+		k, err := pieces.NewBuck(plan, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -161,7 +162,7 @@ func TestThinnerHandle(t *testing.T) {
 func TestStandoffHeight(t *testing.T) {
 	size.Long(t)
 	k := demo(t, "thistle")
-	p, err := buck.NewStandoff(k)
+	p, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,7 +182,7 @@ func TestSameBytes(t *testing.T) {
 	for range size.Or(2, 3) {
 		v, plan := bucktest.Demo(t, "otter")
 		set := makeSet(t, bucktest.Knife(t, plan, v.Spec), job.Request{})
-		files, err := set.Files(t.Context(), job.Format{}, buck.Hands())
+		files, err := set.Files(t.Context(), job.Format{}, measures.Hands())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -202,18 +203,18 @@ func TestWarnings(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
 	for _, tt := range []struct {
 		name string
-		set  func(*buck.Spec)
+		set  func(*measures.Spec)
 		want int
 	}{
-		{"as it is", func(*buck.Spec) {}, 0},
-		{"steep walls", func(s *buck.Spec) { s.Standoff.DraftDeg = 2 }, 1},
-		{"beside the blade", func(s *buck.Spec) { s.Standoff.Y = -4 }, 1},
-		{"so high that it reaches into either ramp", func(s *buck.Spec) { s.Standoff.Height = 30 }, 2},
+		{"as it is", func(*measures.Spec) {}, 0},
+		{"steep walls", func(s *measures.Spec) { s.Standoff.DraftDeg = 2 }, 1},
+		{"beside the blade", func(s *measures.Spec) { s.Standoff.Y = -4 }, 1},
+		{"so high that it reaches into either ramp", func(s *measures.Spec) { s.Standoff.Height = 30 }, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := v.Spec
 			tt.set(&s)
-			k, err := buck.NewBuck(plan, s)
+			k, err := pieces.NewBuck(plan, s)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -3,15 +3,16 @@ package job_test
 import (
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 	"formbuck/testdata/size"
 )
 
 // demo is the knife of one of the demo variants, the same one for all who ask.
-func demo(t testing.TB, name string) *buck.Buck { return bucktest.DemoKnife(t, name) }
+func demo(t testing.TB, name string) *pieces.Buck { return bucktest.DemoKnife(t, name) }
 
 func TestDemos(t *testing.T) {
 	size.Long(t)
@@ -31,9 +32,9 @@ func TestDemos(t *testing.T) {
 }
 
 // makeAll makes every piece of a variant.
-func makeAll(t testing.TB, plan *profile.Plan, s buck.Spec) error {
+func makeAll(t testing.TB, plan *profile.Plan, s measures.Spec) error {
 	t.Helper()
-	k, err := buck.NewBuck(plan, s)
+	k, err := pieces.NewBuck(plan, s)
 	if err != nil {
 		return err
 	}

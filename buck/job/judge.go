@@ -1,7 +1,7 @@
 package job
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/sound"
 )
 
@@ -14,14 +14,14 @@ func (s *Set) judge(r Request) error {
 	w := sound.Work{Sheath: s.Sheath}
 	var err error
 	if len(r.faces()) > 0 {
-		if w.Bosses, err = buck.NewStandoffs(s.Knife); err != nil {
+		if w.Bosses, err = pieces.NewStandoffs(s.Knife); err != nil {
 			return err
 		}
 	}
 	if _, w.Ramps, err = s.Knife.Ramps(); err != nil {
 		return err
 	}
-	if w.Drain, err = buck.NewDrain(s.Knife); err != nil {
+	if w.Drain, err = pieces.NewDrain(s.Knife); err != nil {
 		return err
 	}
 	var own sound.Fault

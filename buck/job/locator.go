@@ -3,8 +3,9 @@ package job
 import (
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/lettering"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
@@ -23,7 +24,7 @@ func locators(s *Set, r Request) ([]build, error) {
 	if len(faces) == 0 {
 		return nil, nil
 	}
-	bosses, err := buck.NewStandoffs(s.Knife)
+	bosses, err := pieces.NewStandoffs(s.Knife)
 	if err != nil {
 		return nil, err
 	}
@@ -31,13 +32,13 @@ func locators(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	drain, err := buck.NewDrain(s.Knife)
+	drain, err := pieces.NewDrain(s.Knife)
 	if err != nil {
 		return nil, err
 	}
 	var builds []build
 	for _, f := range faces {
-		parts, err := buck.NewLocators(bosses, ramps.Bossed, drain)
+		parts, err := pieces.NewLocators(bosses, ramps.Bossed, drain)
 		if err != nil {
 			s.NoLocator = fmt.Sprintf("locator: %v; none was made: the drawings at 1:1 show where the pieces go", err)
 			s.note("%s", s.NoLocator)
@@ -61,10 +62,10 @@ func locators(s *Set, r Request) ([]build, error) {
 var halfNames = []string{"handle", "blade"}
 
 // locator is a template, or one of its two parts, for a face.
-func (s *Set) locator(l *buck.LocatorPiece, f buck.Face, r Request) (build, error) {
-	hand, stand := buck.Left, overturned
-	if f == buck.LeftFace {
-		hand, stand = buck.Right, upright
+func (s *Set) locator(l *pieces.LocatorPiece, f measures.Face, r Request) (build, error) {
+	hand, stand := measures.Left, overturned
+	if f == measures.LeftFace {
+		hand, stand = measures.Right, upright
 	}
 	name, said := fmt.Sprintf("%s-%s", Locator, hand), string(hand)
 	if l.Parts > 1 {
@@ -81,11 +82,11 @@ func (s *Set) locator(l *buck.LocatorPiece, f buck.Face, r Request) (build, erro
 			Measures: locatorMeasures(l), stand: stand, references: ofLocator(l),
 		},
 		mesh:   func() (*mesh.Mesh, error) { return solid.Locator(l, r.Tolerance) },
-		mirror: f == buck.LeftFace,
+		mirror: f == measures.LeftFace,
 	}, nil
 }
 
-func locatorMeasures(l *buck.LocatorPiece) []string {
+func locatorMeasures(l *pieces.LocatorPiece) []string {
 	return []string{
 		fmt.Sprintf("windows %.3g mm wider than the pieces, all round", l.Clearance),
 		l.Held(),
@@ -95,7 +96,7 @@ func locatorMeasures(l *buck.LocatorPiece) []string {
 
 // engrave cuts what the template is, its hand and the variant's name into its outer face, so that it is
 // read from outside on either face. The plate is made wider beyond the spine if there is no room.
-func engrave(s *Set, l *buck.LocatorPiece, f buck.Face, hand string) error {
+func engrave(s *Set, l *pieces.LocatorPiece, f measures.Face, hand string) error {
 	name := s.Knife.Spec.Name
 	const widest = 20 // steps of 2 mm
 	for range widest {
@@ -109,7 +110,7 @@ func engrave(s *Set, l *buck.LocatorPiece, f buck.Face, hand string) error {
 				return err
 			}
 			if at, ok := l.Room(text.Size, textMargin); ok {
-				l.Engrave(text.At(at, f == buck.LeftFace), textDepth)
+				l.Engrave(text.At(at, f == measures.LeftFace), textDepth)
 				return nil
 			}
 		}

@@ -5,17 +5,18 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/meshtest"
 	"formbuck/testdata/size"
 )
 
 // locators are those of a knife for the left hand.
-func locators(t *testing.T, k *buck.Buck) (*job.Set, []*job.Piece) {
+func locators(t *testing.T, k *pieces.Buck) (*job.Set, []*job.Piece) {
 	t.Helper()
-	set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}, Hands: []buck.Hand{buck.Left}})
+	set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}, Hands: []measures.Hand{measures.Left}})
 	return set, set.Pieces
 }
 

@@ -8,10 +8,11 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/buck/lettering"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
@@ -133,7 +134,7 @@ func TestWindowOfEachBoss(t *testing.T) {
 
 // measured tells whether the gaps round the pieces of a knife are as wide as asked for, along at least so many mm of each
 // of their outlines, and nowhere else. That it can fail is seen by asking for other gaps, of which it must find next to none.
-func measured(t *testing.T, k *buck.Buck, clearance float64, least map[string]float64) {
+func measured(t *testing.T, k *pieces.Buck, clearance float64, least map[string]float64) {
 	t.Helper()
 	w := opened(t, k)
 	met, off := w.windows(t, clearance)
@@ -159,7 +160,7 @@ func measured(t *testing.T, k *buck.Buck, clearance float64, least map[string]fl
 
 // windowed is a knife's locator cut just above its underside, and the pieces round which its windows lie.
 type windowed struct {
-	knife *buck.Buck
+	knife *pieces.Buck
 	box   r3.Box
 	gaps  []gap
 }
@@ -173,9 +174,9 @@ type gap struct {
 }
 
 // opened makes the left face's pieces of a knife, as their files have them.
-func opened(t *testing.T, k *buck.Buck) *windowed {
+func opened(t *testing.T, k *pieces.Buck) *windowed {
 	t.Helper()
-	set := makeSet(t, k, job.Request{Hands: []buck.Hand{buck.Left}})
+	set := makeSet(t, k, job.Request{Hands: []measures.Hand{measures.Left}})
 	locator := set.Pieces[slices.IndexFunc(set.Pieces, func(p *job.Piece) bool { return p.Kind == job.Locator })]
 	m := onKnife(t, set, locator)
 	covers := map[string]*mesh.Mesh{}
@@ -235,11 +236,11 @@ func TestLocatorStaysClear(t *testing.T) {
 	for _, name := range bucktest.Demos() {
 		k := demo(t, name)
 		set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Locator}})
-		boss, err := buck.NewStandoff(k)
+		boss, err := pieces.NewStandoff(k)
 		if err != nil {
 			t.Fatal(err)
 		}
-		drain, err := buck.NewDrain(k)
+		drain, err := pieces.NewDrain(k)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -256,7 +257,7 @@ func TestLocatorStaysClear(t *testing.T) {
 		}
 		for _, p := range set.Pieces {
 			m := p.Mesh
-			if p.Face == buck.LeftFace {
+			if p.Face == measures.LeftFace {
 				m = m.Mirrored()
 			}
 			if len(m.Shells()) != 1 {
@@ -286,7 +287,7 @@ func TestLocatorReads(t *testing.T) {
 	for _, p := range set.Pieces {
 		meshtest.Clean(t, p.Mesh)
 		m := p.Mesh
-		if p.Face == buck.LeftFace {
+		if p.Face == measures.LeftFace {
 			m = m.Turned(mesh.Y, 180) // seen from outside, spine up
 		}
 		want, err := lettering.Lay([]string{"locator " + p.Hand, "thistle"}, 5, 0.02)

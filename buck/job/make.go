@@ -6,9 +6,10 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/sound"
 	"formbuck/mesh"
@@ -16,9 +17,9 @@ import (
 
 // Request says what to make of a knife.
 type Request struct {
-	Hands     []buck.Hand // empty: all
-	Kinds     []Kind      // empty: all
-	Tolerance float64     // of the meshes, mm; 0: solid.Tolerance
+	Hands     []measures.Hand // empty: all
+	Kinds     []Kind          // empty: all
+	Tolerance float64         // of the meshes, mm; 0: solid.Tolerance
 }
 
 // Wants tells whether pieces of the kind are asked for. A whole buck has to be named.
@@ -27,18 +28,18 @@ func (r Request) Wants(k Kind) bool {
 }
 
 // hands are the hands asked for.
-func (r Request) hands() []buck.Hand {
+func (r Request) hands() []measures.Hand {
 	if len(r.Hands) == 0 {
-		return buck.Hands()
+		return measures.Hands()
 	}
 	return r.Hands
 }
 
 // faces are the faces that carry a boss for one of the hands, each once.
-func (r Request) faces() []buck.Face {
-	var faces []buck.Face
-	for _, f := range buck.Both.Faces() {
-		if slices.ContainsFunc(r.hands(), func(h buck.Hand) bool { return slices.Contains(h.Faces(), f) }) {
+func (r Request) faces() []measures.Face {
+	var faces []measures.Face
+	for _, f := range measures.Both.Faces() {
+		if slices.ContainsFunc(r.hands(), func(h measures.Hand) bool { return slices.Contains(h.Faces(), f) }) {
 			faces = append(faces, f)
 		}
 	}
@@ -47,7 +48,7 @@ func (r Request) faces() []buck.Face {
 
 // Set is what was made.
 type Set struct {
-	Knife    *buck.Buck
+	Knife    *pieces.Buck
 	Pieces   []*Piece
 	Warnings []string
 	Grave    []string // those of Warnings of what spoils the sheath: pieces in one place, a foot off the blade
@@ -70,9 +71,9 @@ type build struct {
 	mirror bool
 }
 
-// Make computes the pieces asked for and meshes them. Errors of the measures are *buck.Fault; of what
+// Make computes the pieces asked for and meshes them. Errors of the measures are *measures.Fault; of what
 // no measures may lead to, as a mesh that is not fit for a file, a sound.Fault.
-func Make(ctx context.Context, k *buck.Buck, r Request) (*Set, error) {
+func Make(ctx context.Context, k *pieces.Buck, r Request) (*Set, error) {
 	s := &Set{Knife: k, steel: sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Knife(k, pictured) })}
 	s.letters()
 	sheath := s.layOut(r)

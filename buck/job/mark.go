@@ -3,8 +3,9 @@ package job
 import (
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/lettering"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -31,8 +32,8 @@ func (s *Set) letters() {
 // markedRamp is the ramp with its mark, the variant's name, shortened where it has to be: for each face that a half of it is
 // for, or for no face, where it is in one piece, which has its mark in the cheek of the right face. Seen on the glue face it is
 // nowhere mirrored.
-func (s *Set) markedRamp(p *buck.RampPiece, title string) (map[buck.Face]*buck.RampPiece, error) {
-	all := map[buck.Face]*buck.RampPiece{"": p, buck.LeftFace: p, buck.RightFace: p}
+func (s *Set) markedRamp(p *pieces.RampPiece, title string) (map[measures.Face]*pieces.RampPiece, error) {
+	all := map[measures.Face]*pieces.RampPiece{"": p, measures.LeftFace: p, measures.RightFace: p}
 	name := []rune(s.Knife.Spec.Name)
 	for n := len(name); n > 0 && s.Knife.Spec.Ramp.Mark == "yes"; n-- {
 		text, err := lettering.Lay([]string{strings.TrimRight(string(name[:n]), " -_.")}, markHeight, textChord)
@@ -44,7 +45,7 @@ func (s *Set) markedRamp(p *buck.RampPiece, title string) (map[buck.Face]*buck.R
 			continue
 		}
 		for f := range all {
-			loops := text.At(at, f != buck.LeftFace)
+			loops := text.At(at, f != measures.LeftFace)
 			for _, l := range loops {
 				for i := range l {
 					l[i] = p.Blade(l[i])
@@ -63,7 +64,7 @@ func (s *Set) markedRamp(p *buck.RampPiece, title string) (map[buck.Face]*buck.R
 // marked is the standoff with its mark: the variant's name, shortened where it has to be, and the hand's first
 // letter. It depends on nothing but these and on whether there is room. Seen on the glue face it is not
 // mirrored on either hand, so that a marked piece and that of the other hand are mirrors but for the mark.
-func (s *Set) marked(p *buck.StandoffPiece, f buck.Face, hand string) (*buck.StandoffPiece, error) {
+func (s *Set) marked(p *pieces.StandoffPiece, f measures.Face, hand string) (*pieces.StandoffPiece, error) {
 	name := []rune(s.Knife.Spec.Name)
 	letter := strings.ToUpper(hand[:1])
 	for n := len(name); n > 0; n-- {
@@ -74,7 +75,7 @@ func (s *Set) marked(p *buck.StandoffPiece, f buck.Face, hand string) (*buck.Sta
 		if !p.MarkRoom(text.Size, markMargin) {
 			continue
 		}
-		loops := text.At(r2.Vec{}, f == buck.RightFace)
+		loops := text.At(r2.Vec{}, f == measures.RightFace)
 		for _, l := range loops {
 			for i := range l {
 				l[i] = p.Top.At(l[i])

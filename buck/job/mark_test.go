@@ -5,10 +5,11 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
 	"formbuck/buck/lettering"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 	"formbuck/testdata/size"
@@ -26,7 +27,7 @@ func TestMarks(t *testing.T) {
 	spec.Standoff.Mark = "no"
 	plain := makeSet(t, bucktest.Knife(t, plan, spec), job.Request{Kinds: []job.Kind{job.Standoff}})
 	k := demo(t, "thistle")
-	boss, err := buck.NewStandoff(k)
+	boss, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +39,7 @@ func TestMarks(t *testing.T) {
 			t.Fatal(err)
 		}
 		m, centre := p.Mesh, boss.Top.Centre
-		if p.Face == buck.RightFace { // its glue face looks along -z
+		if p.Face == measures.RightFace { // its glue face looks along -z
 			m = m.Turned(mesh.Y, 180)
 			centre.X = -centre.X
 		}
@@ -88,7 +89,7 @@ func TestMarksFit(t *testing.T) {
 		if tt.notes > 0 {
 			spec.Plate.Width, spec.Standoff.EdgeRadius, spec.Standoff.SideClearance = 4, 0, 0
 		}
-		set := makeSet(t, bucktest.Knife(t, plan, spec), job.Request{Kinds: []job.Kind{job.Standoff}, Hands: []buck.Hand{buck.Left}})
+		set := makeSet(t, bucktest.Knife(t, plan, spec), job.Request{Kinds: []job.Kind{job.Standoff}, Hands: []measures.Hand{measures.Left}})
 		none := 0
 		for _, n := range set.Notes {
 			if n == "standoff: its underside has no room for a mark" {
@@ -117,7 +118,7 @@ func TestRampMarks(t *testing.T) {
 			area -= r2.Cross(q, loop[(j+1)%len(loop)]) / 2
 		}
 	}
-	for _, split := range []buck.Split{buck.SplitAuto, buck.SplitAlways} {
+	for _, split := range []measures.Split{measures.SplitAuto, measures.SplitAlways} {
 		spec := v.Spec
 		spec.Ramp.Clearance, spec.Ramp.Split, spec.Ramp.Mark = 1.3, split, "no"
 		fine := job.Request{Kinds: []job.Kind{job.Ramp}, Tolerance: 0.003} // so that the volume of chords is little beside the mark's
@@ -142,7 +143,7 @@ func TestRampMarks(t *testing.T) {
 				t.Errorf("%s: the mark takes %.3f mm3, want %.3f", p.Name, taken, 0.3*math.Abs(area))
 			}
 			seen := 1.0 // the glue face of the left half looks along z
-			if p.Face != buck.LeftFace {
+			if p.Face != measures.LeftFace {
 				seen = -1
 			}
 			var corners []r2.Vec

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/twin"
 
 	"github.com/deadsy/sdfx/sdf"
@@ -78,7 +78,7 @@ func ofBody(body func() (sdf.SDF3, error), skip func(p r3.Vec) bool) []reference
 }
 
 // ofStandoff leaves the mark out, which the twin does not have.
-func ofStandoff(p *buck.StandoffPiece) []reference {
+func ofStandoff(p *pieces.StandoffPiece) []reference {
 	marked := around(p.Mark)
 	refs := ofBody(func() (sdf.SDF3, error) { return twin.Standoff(p) }, func(v r3.Vec) bool {
 		q := r2.Vec{X: v.X, Y: v.Y}
@@ -91,7 +91,7 @@ func ofStandoff(p *buck.StandoffPiece) []reference {
 }
 
 // ofLocator leaves the letters out.
-func ofLocator(l *buck.LocatorPiece) []reference {
+func ofLocator(l *pieces.LocatorPiece) []reference {
 	lettered := around(l.Letters)
 	refs := ofBody(func() (sdf.SDF3, error) { return twin.Locator(l) }, func(v r3.Vec) bool {
 		return lettered(r2.Vec{X: v.X, Y: v.Y}) && v.Z > l.TopZ-l.TextDepth-0.1
@@ -102,7 +102,7 @@ func ofLocator(l *buck.LocatorPiece) []reference {
 
 // ofRamp are the surface that the ramp is to have, and what passes by brute force. The pocket of a lock and the mark are
 // left out.
-func ofRamp(p *buck.RampPiece) []reference {
+func ofRamp(p *pieces.RampPiece) []reference {
 	marked := around(p.Mark)
 	differs := func(v r3.Vec) bool {
 		q := r2.Vec{X: v.X, Y: v.Y}

@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/buck/solid"
 	"formbuck/testdata/size"
 )
@@ -17,7 +17,7 @@ func TestMeasure(t *testing.T) {
 	names, request := bucktest.Demos(), job.Request{}
 	if !size.Full() { // a locator takes ten times as long as all the others
 		names, request.Kinds = []string{"thistle"}, []job.Kind{job.Standoff, job.Ramp, job.Drain, job.Nub}
-		request.Hands = []buck.Hand{buck.Right}
+		request.Hands = []measures.Hand{measures.Right}
 	}
 	if testing.Short() {
 		request.Kinds = []job.Kind{job.Drain, job.Nub}

@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )
 
@@ -14,14 +14,14 @@ import (
 func TestPiecesInOnePlace(t *testing.T) {
 	size.Long(t)
 	for name, tt := range map[string]struct {
-		change func(s *buck.Spec)
-		hands  []buck.Hand
+		change func(s *measures.Spec)
+		hands  []measures.Hand
 		want   []string
 	}{
-		"as it is":              {func(*buck.Spec) {}, nil, nil},
-		"far back":              {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, nil, []string{"standoff"}},
-		"far back, but no boss": {func(s *buck.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, []buck.Hand{buck.Plain}, nil},
-		"along ramp":            {func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 30, 32 }, []buck.Hand{buck.Plain}, nil}, // it leaves the drain its room
+		"as it is":              {func(*measures.Spec) {}, nil, nil},
+		"far back":              {func(s *measures.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, nil, []string{"standoff"}},
+		"far back, but no boss": {func(s *measures.Spec) { s.Drain.Lap, s.Standoff.X = 40, 22 }, []measures.Hand{measures.Plain}, nil},
+		"along ramp":            {func(s *measures.Spec) { s.Drain.Lap, s.Ramp.X = 30, 32 }, []measures.Hand{measures.Plain}, nil}, // it leaves the drain its room
 	} {
 		t.Run(name, func(t *testing.T) {
 			v, plan := bucktest.Demo(t, "thistle")

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/page"
 	"formbuck/buck/paper"
 	"formbuck/buck/path"
@@ -34,7 +34,7 @@ func (s *Set) page(c *page.Content, files []File) (File, error) {
 }
 
 // content is what the page tells, but for the other files.
-func (s *Set) content(f Format, r *path.Report, hands []buck.Hand) (*page.Content, error) {
+func (s *Set) content(f Format, r *path.Report, hands []measures.Hand) (*page.Content, error) {
 	c := &page.Content{Title: s.Knife.Spec.Name, Hands: hands, Draw: r, Sheath: s.Sheath, Warnings: s.told(r)}
 	var err error
 	if c.Parts, err = s.parts(hands); err != nil {
@@ -59,7 +59,7 @@ func (s *Set) content(f Format, r *path.Report, hands []buck.Hand) (*page.Conten
 func (s *Set) told(r *path.Report) []string { return slices.Concat(s.Warnings, r.Warnings()) }
 
 // parts are the knife and the pieces, each where it sits on it.
-func (s *Set) parts(hands []buck.Hand) ([]page.Part, error) {
+func (s *Set) parts(hands []measures.Hand) ([]page.Part, error) {
 	knife, err := s.steel()
 	if err != nil {
 		return nil, fmt.Errorf("knife: %w", err)
@@ -70,7 +70,7 @@ func (s *Set) parts(hands []buck.Hand) ([]page.Part, error) {
 		if p.Kind == Whole {
 			continue
 		}
-		part := page.Part{Name: p.Name, Label: p.Label(), Mesh: p.Mesh, Hands: []buck.Hand{}, Hidden: p.Kind == Nub || p.Kind == Locator}
+		part := page.Part{Name: p.Name, Label: p.Label(), Mesh: p.Mesh, Hands: []measures.Hand{}, Hidden: p.Kind == Nub || p.Kind == Locator}
 		for _, h := range hands {
 			if p.Serves(h) || p.Kind == Nub && len(h.Faces()) > 0 || p.Kind == Locator && slices.Contains(h.Faces(), p.Face) {
 				part.Hands = append(part.Hands, h)

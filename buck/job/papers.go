@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
@@ -16,11 +16,11 @@ import (
 // papers are what is to be done for the shop's papers: a drawing of every face that carries a boss for one of
 // the hands, as SVG in one piece and in one PDF laid out on the paper, and a set-up sheet for each hand. Without a
 // boss the right face is drawn. After the faces the PDF has the sheath with its measures and every piece by itself.
-func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand, report func() *path.Report) []func() (File, error) {
+func (s *Set) papers(p drawing.Paper, study *path.Study, hands []measures.Hand, report func() *path.Report) []func() (File, error) {
 	name := s.Knife.Spec.Name
 	faces := Request{Hands: hands}.faces()
 	if len(faces) == 0 {
-		faces = []buck.Face{buck.RightFace}
+		faces = []measures.Face{measures.RightFace}
 	}
 	drawn := make([]func() *drawing.Drawing, len(faces))
 	for i, f := range faces {
@@ -71,7 +71,7 @@ func (s *Set) papers(p drawing.Paper, study *path.Study, hands []buck.Hand, repo
 }
 
 // study is that of the buck for the papers.
-func (s *Set) study(f Format, hands []buck.Hand) (*path.Study, error) {
+func (s *Set) study(f Format, hands []measures.Hand) (*path.Study, error) {
 	if f.Draw != nil {
 		return f.Draw, nil
 	}
@@ -79,11 +79,11 @@ func (s *Set) study(f Format, hands []buck.Hand) (*path.Study, error) {
 }
 
 // carrying is a hand that has its boss on the face; plain where none has.
-func carrying(hands []buck.Hand, f buck.Face) buck.Hand {
-	if i := slices.IndexFunc(hands, func(h buck.Hand) bool { return slices.Contains(h.Faces(), f) }); i >= 0 {
+func carrying(hands []measures.Hand, f measures.Face) measures.Hand {
+	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return slices.Contains(h.Faces(), f) }); i >= 0 {
 		return hands[i]
 	}
-	return buck.Plain
+	return measures.Plain
 }
 
 func pdf(name, title string, pages []*drawing.Drawing) (File, error) {

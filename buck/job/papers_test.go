@@ -5,11 +5,12 @@ import (
 	"slices"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 	"formbuck/testdata/size"
 )
@@ -17,14 +18,14 @@ import (
 var pageOf = regexp.MustCompile(`/Type /Page\b[^s]`)
 
 // drawn is how many pages the drawings of a job for all hands take.
-func drawn(t *testing.T, k *buck.Buck, p drawing.Paper) int {
+func drawn(t *testing.T, k *pieces.Buck, p drawing.Paper) int {
 	t.Helper()
-	set := makeSet(t, k, job.Request{Hands: buck.Hands()})
-	study, err := path.Of(k, buck.Hands())
+	set := makeSet(t, k, job.Request{Hands: measures.Hands()})
+	study, err := path.Of(k, measures.Hands())
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := set.Files(t.Context(), job.Format{Paper: p, Draw: study}, buck.Hands())
+	files, err := set.Files(t.Context(), job.Format{Paper: p, Draw: study}, measures.Hands())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,8 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -22,7 +23,7 @@ func (s *Set) drawnParts() []paper.Part {
 		}
 		done = append(done, p.Label())
 		part := paper.Part{
-			Title: s.Knife.Spec.Name + ": " + p.Label(), Mesh: p.Mesh, Left: p.Face == buck.LeftFace,
+			Title: s.Knife.Spec.Name + ": " + p.Label(), Mesh: p.Mesh, Left: p.Face == measures.LeftFace,
 			Notes: append([]string{p.Governed}, p.Measures...), Marks: p.marks,
 		}
 		if p.level != nil {
@@ -43,9 +44,9 @@ func (s *Set) drawnParts() []paper.Part {
 
 // standoffMarks state how far the posts are apart, how long and wide the plate's room is where walls and top would meet,
 // and how high it stands over the blade's face.
-func standoffMarks(p *buck.StandoffPiece, f buck.Face) []paper.Mark {
+func standoffMarks(p *pieces.StandoffPiece, f measures.Face) []paper.Mark {
 	z := 1.0
-	if f == buck.LeftFace {
+	if f == measures.LeftFace {
 		z = -1
 	}
 	on := func(q r2.Vec, h float64) r3.Vec {
@@ -64,7 +65,7 @@ func standoffMarks(p *buck.StandoffPiece, f buck.Face) []paper.Mark {
 }
 
 // drainMarks state how far the insert reaches over the tip and beyond it, and its slit, its axis along x.
-func drainMarks(p *buck.DrainPiece) []paper.Mark {
+func drainMarks(p *pieces.DrainPiece) []paper.Mark {
 	tip := r2.Rotate(p.Tip, -p.AxisDeg*math.Pi/180, r2.Vec{})
 	at := func(along, z float64) r3.Vec { return r3.Vec{X: tip.X + along, Y: tip.Y, Z: z} }
 	wide := p.RadiusAt(p.To) + 6

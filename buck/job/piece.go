@@ -3,8 +3,9 @@
 package job
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -39,10 +40,10 @@ type Figure struct {
 // Piece is one printable piece.
 type Piece struct {
 	Kind     Kind
-	Name     string       // of its files, without the variant's
-	Hand     string       // the hand that it is made for, or AnyHand
-	Face     buck.Face    // that it is glued to; empty: it serves both
-	For      buck.RampFor // of a ramp: on which faces it is
+	Name     string         // of its files, without the variant's
+	Hand     string         // the hand that it is made for, or AnyHand
+	Face     measures.Face  // that it is glued to; empty: it serves both
+	For      pieces.RampFor // of a ramp: on which faces it is
 	Mesh     *mesh.Mesh
 	Governed string   // what set its governing measure, with figures
 	Figure   Figure   // that measure

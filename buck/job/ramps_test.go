@@ -4,9 +4,9 @@ import (
 	"os"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )
 
@@ -18,7 +18,7 @@ func TestRampsOfOddKnives(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			v, plan := bucktest.Drawn(t, "testdata/"+name+".toml", os.ReadFile)
 			k := bucktest.Knife(t, plan, v.Spec)
-			s, err := job.Make(t.Context(), k, job.Request{Kinds: []job.Kind{job.Ramp}, Hands: []buck.Hand{buck.Right}})
+			s, err := job.Make(t.Context(), k, job.Request{Kinds: []job.Kind{job.Ramp}, Hands: []measures.Hand{measures.Right}})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,18 +7,18 @@ import (
 	"strconv"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )
 
 // vary draws the measures of a variant at random, within what a maker might ask for.
-func vary(r *rand.Rand, s buck.Spec) buck.Spec {
+func vary(r *rand.Rand, s measures.Spec) measures.Spec {
 	in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
 	s.Blade.Thickness = in(1.8, 6)
 	s.Blade.TipThickness = in(0.5, 1) * s.Blade.Thickness
 	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
-	s.Blade.Grind = []buck.Grind{buck.Flat, buck.Hollow, buck.Convex}[r.IntN(3)]
+	s.Blade.Grind = []measures.Grind{measures.Flat, measures.Hollow, measures.Convex}[r.IntN(3)]
 	s.Blade.WheelRadius, s.Blade.Bulge = in(80, 250), in(0.05, 0.3)
 	s.Handle.Thickness = in(12, 30)
 	s.Handle.Rounding = in(0.5, 0.45*s.Handle.Thickness)
@@ -30,7 +30,7 @@ func vary(r *rand.Rand, s buck.Spec) buck.Spec {
 	s.Standoff.DraftDeg, s.Standoff.EdgeRadius, s.Standoff.Fit = pick(r, in(1, 10), 0), pick(r, in(0, 1.2), 0), in(-0.05, 0.3)
 	s.Ramp.X, s.Ramp.Y, s.Ramp.CantDeg = in(-2, 5), in(-2, 3), in(-4, 4)
 	s.Ramp.Fit, s.Ramp.Lap, s.Ramp.Wall, s.Ramp.DraftDeg = pick(r, in(0, 0.4), 0), in(2, 8), in(0.4, 1.5), pick(r, in(1, 10), 0)
-	s.Ramp.Split = []buck.Split{buck.SplitAuto, buck.SplitAlways}[r.IntN(2)]
+	s.Ramp.Split = []measures.Split{measures.SplitAuto, measures.SplitAlways}[r.IntN(2)]
 	s.Drain.X, s.Drain.Y, s.Drain.CantDeg = in(-2, 2), in(-1, 1), in(-12, 12)
 	s.Drain.Diameter, s.Drain.TaperDeg, s.Drain.Lap, s.Drain.Fit = in(4, 7), pick(r, in(0, 6), 0), in(3, 14), in(-0.05, 0.3)
 	return s
@@ -59,7 +59,7 @@ func TestRandomVariants(t *testing.T) {
 			for seed := range uint64(each) {
 				s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)
 				err := makeAll(t, plan, s)
-				var f *buck.Fault
+				var f *measures.Fault
 				switch {
 				case err == nil:
 					made++

@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 )
 
 // TestPrintShrink: print files are larger by what the print shrinks, in all directions, and say so; where the
@@ -15,7 +15,7 @@ import (
 func TestPrintShrink(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
 	s := v.Spec
-	r := job.Request{Hands: []buck.Hand{buck.Plain}, Kinds: []job.Kind{job.Drain}}
+	r := job.Request{Hands: []measures.Hand{measures.Plain}, Kinds: []job.Kind{job.Drain}}
 	plain := makeSet(t, bucktest.Knife(t, plan, s), r)
 	s.Print.ShrinkPercent = 0.7
 	grown := makeSet(t, bucktest.Knife(t, plan, s), r)

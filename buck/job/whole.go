@@ -3,7 +3,8 @@ package job
 import (
 	"fmt"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
@@ -11,17 +12,17 @@ import (
 // wholes are the knife and its pieces in one body for the first hand asked for that has a boss, else for a
 // plain sheath; in two parts if it is longer than the bed.
 func wholes(s *Set, r Request) ([]build, error) {
-	hand := buck.Plain
+	hand := measures.Plain
 	for _, h := range r.hands() {
 		if len(h.Faces()) > 0 {
 			hand = h
 			break
 		}
 	}
-	var bosses []*buck.StandoffPiece
+	var bosses []*pieces.StandoffPiece
 	if len(hand.Faces()) > 0 {
 		var err error
-		if bosses, err = buck.NewStandoffs(s.Knife); err != nil {
+		if bosses, err = pieces.NewStandoffs(s.Knife); err != nil {
 			return nil, err
 		}
 	}
@@ -29,11 +30,11 @@ func wholes(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	drain, err := buck.NewDrain(s.Knife)
+	drain, err := pieces.NewDrain(s.Knife)
 	if err != nil {
 		return nil, err
 	}
-	w, err := buck.NewWhole(bosses, ramps, drain, hand.Faces())
+	w, err := pieces.NewWhole(bosses, ramps, drain, hand.Faces())
 	if err != nil {
 		return nil, err
 	}
@@ -58,7 +59,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 	return builds, nil
 }
 
-func wholeMeasures(w *buck.WholePiece) []string {
+func wholeMeasures(w *pieces.WholePiece) []string {
 	m := []string{fmt.Sprintf("knife and pieces in one body, x %.1f to %.1f mm, without tape and glue", w.From, w.To)}
 	for _, p := range w.Pins {
 		m = append(m, fmt.Sprintf("square hole for a pin, %.2f mm wide, %.4g mm deep, at y %.1f mm", 2*p.Radius, p.Depth, p.Y))

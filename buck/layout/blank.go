@@ -1,7 +1,7 @@
 package layout
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -18,7 +18,7 @@ type Blank struct {
 	DrawnIn                   [3]float64 // sheet that the buck's height takes: at the edge, the spine and the tip
 	Handling                  float64    // all round
 	Stretch                   float64    // added along the extrusion
-	Extrusion                 string     // buck.Along or buck.Across
+	Extrusion                 string     // measures.Along or measures.Across
 }
 
 // blank is the trim line's box, what the buck's height draws in, room to hold the sheet by, and what it
@@ -41,7 +41,7 @@ func (g *ground) blank(trim profile.Loop) Blank {
 	b.TurnedLength, b.TurnedWidth = length, width*longer
 	b.Stretch = length * (longer - 1)
 	room := r2.Vec{X: b.Stretch / 2}
-	if b.Extrusion == buck.Across {
+	if b.Extrusion == measures.Across {
 		b.Stretch = width * (longer - 1)
 		room = r2.Vec{Y: b.Stretch / 2}
 		b.Length, b.Width, b.TurnedLength, b.TurnedWidth = b.TurnedLength, b.TurnedWidth, b.Length, b.Width
@@ -86,7 +86,7 @@ func (g *ground) drawnInTip() float64 {
 }
 
 func (g *ground) extra(half, edge float64) float64 {
-	return buck.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draftDeg}.Extra()
+	return measures.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draftDeg}.Extra()
 }
 
 // inside is a point just inside a segment of the outline.

@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 	"formbuck/testdata/size"
 
@@ -18,14 +18,14 @@ import (
 func TestTrimIsClean(t *testing.T) {
 	size.Long(t)
 	for _, name := range bucktest.Demos() {
-		for what, change := range map[string]func(*buck.Spec){
+		for what, change := range map[string]func(*measures.Spec){
 			"usual":  nil,
-			"tight":  func(s *buck.Spec) { s.Layout.Smooth, s.Eyelet.Hole = 0, 3 },
-			"relief": func(s *buck.Spec) { s.Layout.Thumb = 12 },
-			"square": func(s *buck.Spec) { s.Layout.Corner = 0 },
+			"tight":  func(s *measures.Spec) { s.Layout.Smooth, s.Eyelet.Hole = 0, 3 },
+			"relief": func(s *measures.Spec) { s.Layout.Thumb = 12 },
+			"square": func(s *measures.Spec) { s.Layout.Corner = 0 },
 		} {
 			t.Run(name+" "+what, func(t *testing.T) {
-				s := of(t, knife(t, name, change), buck.Plain)
+				s := of(t, knife(t, name, change), measures.Plain)
 				m := s.Knife.Spec.Mill
 				kinks, straight := 0, 0
 				for i, a := range s.Trim {
@@ -61,7 +61,7 @@ func TestTrimIsClean(t *testing.T) {
 func TestMouthCorners(t *testing.T) {
 	size.Long(t)
 	for _, corner := range []float64{1, 3, 6} {
-		s := of(t, knife(t, "otter", func(s *buck.Spec) { s.Layout.Corner = corner }), buck.Plain)
+		s := of(t, knife(t, "otter", func(s *measures.Spec) { s.Layout.Corner = corner }), measures.Plain)
 		round := 0
 		for _, seg := range s.Trim {
 			if c, r, _, sweep := seg.Arc(); !seg.Straight() && math.Abs(r-corner) < 1e-6 && sweep > 1 {

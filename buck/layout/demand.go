@@ -4,10 +4,12 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/register"
 	"formbuck/buck/fixture/way"
+	"formbuck/buck/knives"
 	"formbuck/buck/layout/offset"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -45,11 +47,11 @@ const (
 
 // ground is all that the sheet has to come down from.
 type ground struct {
-	knife    *buck.Buck
-	bosses   []*buck.StandoffPiece
-	ramps    []*buck.RampPiece
-	drain    *buck.DrainPiece
-	hands    []buck.Hand
+	knife    *pieces.Buck
+	bosses   []*pieces.StandoffPiece
+	ramps    []*pieces.RampPiece
+	drain    *pieces.DrainPiece
+	hands    []measures.Hand
 	way      way.Way
 	reach    float64         // from where the sheets lie flat to an eyelet's centre: half its flange or die, and the clearance
 	off      *register.Field // by how much a hole can be off on top of that, as the pair lies
@@ -65,7 +67,7 @@ type ground struct {
 }
 
 // newGround works out where the two sheets come into flat contact all round the knife and its pieces.
-func newGround(k *buck.Buck, bosses []*buck.StandoffPiece, ramps []*buck.RampPiece, drain *buck.DrainPiece) *ground {
+func newGround(k *pieces.Buck, bosses []*pieces.StandoffPiece, ramps []*pieces.RampPiece, drain *pieces.DrainPiece) *ground {
 	s := k.Spec
 	g := &ground{
 		knife: k, bosses: bosses, ramps: ramps, drain: drain,
@@ -140,7 +142,7 @@ func (g *ground) line() offset.Surface {
 
 // fold is the distance of flat contact from an upright edge.
 func (g *ground) fold(half, edge, draft float64) float64 {
-	return buck.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draft}.Contact()
+	return measures.Fold{Half: half, Sheet: g.knife.Spec.Sheet.Thickness, Edge: edge, DraftDeg: draft}.Contact()
 }
 
 // blade are the sweeps round the blade's outline, from where it leaves the handle.
@@ -202,7 +204,7 @@ func (g *ground) handle() []offset.Sweep {
 	for _, s := range offset.Split(g.knife.Plan.Handle.Path(), 4*step) {
 		if s.A.X >= behind || s.B.X >= behind {
 			far := r
-			if g.knife.ZoneAt(inside(s)) == buck.OnGuard {
+			if g.knife.ZoneAt(inside(s)) == knives.OnGuard {
 				far = guard
 			}
 			all = append(all, offset.Sweep{A: s.A, B: s.B, RA: far, RB: far, Tag: tag(Handle)})
@@ -242,7 +244,7 @@ func (g *ground) pieces() []offset.Sweep {
 
 // ramp are sweeps round a ramp's head and, further apart, across it. What of it lies over the blade asks for
 // no more than what is beside.
-func (g *ground) ramp(r *buck.RampPiece) []offset.Sweep {
+func (g *ground) ramp(r *pieces.RampPiece) []offset.Sweep {
 	h := r.Head
 	var all []offset.Sweep
 	row := func(a, b r2.Vec) {
@@ -251,7 +253,7 @@ func (g *ground) ramp(r *buck.RampPiece) []offset.Sweep {
 		far, was := 0.0, false
 		for i := range int(n) + 1 {
 			p := r.Blade(r2.Add(a, r2.Scale(float64(i)/n, r2.Sub(b, a))))
-			on := r.BaseAt(p) != buck.NoBase
+			on := r.BaseAt(p) != pieces.NoBase
 			to := 0.0
 			if on {
 				to = g.fold(r.Height(p), 0, max(r.DraftDeg, draftDeg))

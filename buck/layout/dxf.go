@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
 
@@ -24,8 +24,8 @@ const (
 )
 
 // PostsLayer is the layer of the post holes of a hand.
-func PostsLayer(h buck.Hand) string {
-	if h == buck.Left {
+func PostsLayer(h measures.Hand) string {
+	if h == measures.Left {
 		return "POSTS-LEFT"
 	}
 	return "POSTS-RIGHT"
@@ -42,8 +42,8 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 	d := &dxf.Drawing{Units: dxf.Millimetres, Layers: []dxf.Layer{
 		{Name: TrimLayer, Colour: 7},
 		{Name: EyeletLayer, Colour: 5},
-		{Name: PostsLayer(buck.Right), Colour: 6},
-		{Name: PostsLayer(buck.Left), Colour: 3},
+		{Name: PostsLayer(measures.Right), Colour: 6},
+		{Name: PostsLayer(measures.Left), Colour: 3},
 		{Name: PinLayer, Colour: 1},
 		{Name: BlankLayer, Colour: 8},
 		{Name: KnifeLayer, Colour: 9},

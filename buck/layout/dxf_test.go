@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
 
@@ -39,7 +39,7 @@ func TestDrawing(t *testing.T) {
 		count[e.Layer][e.Kind]++
 	}
 	for layer, want := range map[string]int{
-		layout.EyeletLayer: len(s.Eyelets), layout.PinLayer: 3, layout.PostsLayer(buck.Left): 2, layout.PostsLayer(buck.Right): 2,
+		layout.EyeletLayer: len(s.Eyelets), layout.PinLayer: 3, layout.PostsLayer(measures.Left): 2, layout.PostsLayer(measures.Right): 2,
 	} {
 		if got := count[layer]; got["CIRCLE"] != want || len(got) != 1 {
 			t.Errorf("%s holds %v, want %d circles", layer, got, want)

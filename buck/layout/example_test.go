@@ -3,18 +3,19 @@ package layout_test
 import (
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 )
 
 func Example() {
-	knife, err := buck.NewBuck(bucktest.Strip(), bucktest.Spec())
+	knife, err := pieces.NewBuck(bucktest.Strip(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	sheath, err := layout.New(knife, []buck.Hand{buck.Plain})
+	sheath, err := layout.New(knife, []measures.Hand{measures.Plain})
 	if err != nil {
 		fmt.Println(err)
 		return

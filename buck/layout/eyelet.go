@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -97,7 +97,7 @@ func (r rail) free(free func(p r2.Vec) bool) []stretch {
 // spread puts the eyelets on their line: evenly between the mouth and the drain on either side.
 func (s *Sheath) spread(g *ground) error {
 	if pitch, least := s.Knife.Spec.Layout.Pitch, s.least(); pitch < least {
-		return &buck.Fault{Key: "layout.pitch", What: fmt.Sprintf("at %.4g mm from one to the next the flanges or dies of the eyelets touch: at least %.4g mm", pitch, least)}
+		return &measures.Fault{Key: "layout.pitch", What: fmt.Sprintf("at %.4g mm from one to the next the flanges or dies of the eyelets touch: at least %.4g mm", pitch, least)}
 	}
 	r := newRail(s.fromButt())
 	open := s.opening()
@@ -117,7 +117,7 @@ func (s *Sheath) spread(g *ground) error {
 	}
 	runs := r.free(hard)
 	if len(runs) == 0 {
-		return &buck.Fault{Key: "eyelet.flange", What: "there is no room for an eyelet between the mouth and the drain"}
+		return &measures.Fault{Key: "eyelet.flange", What: "there is no room for an eyelet between the mouth and the drain"}
 	}
 	for _, at := range runs {
 		side := s.sideOf(r.at((at.from + at.to) / 2))
@@ -136,7 +136,7 @@ func (s *Sheath) spread(g *ground) error {
 		}
 	}
 	if len(s.Eyelets) == 0 {
-		return &buck.Fault{Key: "eyelet.flange", What: "there is no room for an eyelet between the mouth and the drain"}
+		return &measures.Fault{Key: "eyelet.flange", What: "there is no room for an eyelet between the mouth and the drain"}
 	}
 	return nil
 }
@@ -233,7 +233,7 @@ func (s *Sheath) least() float64 {
 // wanted.
 func (s *Sheath) soft(g *ground) func(r2.Vec) bool {
 	spec := s.Knife.Spec
-	none, _ := buck.ParseNoEyelets(spec.Layout.NoEyelets)
+	none, _ := measures.ParseNoEyelets(spec.Layout.NoEyelets)
 	return func(p r2.Vec) bool {
 		if !s.clear(p) || !s.wanted(p, none) {
 			return false

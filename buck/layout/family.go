@@ -3,16 +3,17 @@ package layout
 import (
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/way"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Member is a knife with its measures, and the hands that its sheath is for; none: all four.
 type Member struct {
-	Knife *buck.Buck
-	Hands []buck.Hand
+	Knife *pieces.Buck
+	Hands []measures.Hand
 }
 
 // Family lays out one sheath's holes and outline for several variants of one outline: every eyelet is as far from the
@@ -34,15 +35,15 @@ func Family(members []Member) (*Sheath, error) {
 func groundOf(m Member) (*ground, error) {
 	k, hands := m.Knife, m.Hands
 	if len(hands) == 0 {
-		hands = buck.Hands()
+		hands = measures.Hands()
 	}
-	var bosses []*buck.StandoffPiece
+	var bosses []*pieces.StandoffPiece
 	for _, h := range hands {
 		if len(h.Faces()) == 0 || bosses != nil {
 			continue
 		}
 		var err error
-		if bosses, err = buck.NewStandoffs(k); err != nil {
+		if bosses, err = pieces.NewStandoffs(k); err != nil {
 			return nil, err
 		}
 	}
@@ -50,7 +51,7 @@ func groundOf(m Member) (*ground, error) {
 	if err != nil {
 		return nil, err
 	}
-	drain, err := buck.NewDrain(k)
+	drain, err := pieces.NewDrain(k)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +63,7 @@ func groundOf(m Member) (*ground, error) {
 }
 
 // lying is the ground with how the pair lies.
-func (g *ground) lying(lies way.Way, hands []buck.Hand) *ground {
+func (g *ground) lying(lies way.Way, hands []measures.Hand) *ground {
 	g.hands, g.way, g.members = hands, lies, []*ground{g}
 	g.off = g.field(lies)
 	g.sweep()

@@ -3,8 +3,8 @@ package layout
 import (
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/layout/offset"
+	"formbuck/buck/measures"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -17,17 +17,17 @@ type Hole struct {
 }
 
 func fault(key, format string, args ...any) error {
-	return &buck.Fault{Key: key, What: fmt.Sprintf(format, args...)}
+	return &measures.Fault{Key: key, What: fmt.Sprintf(format, args...)}
 }
 
 // rim is the least from a hole's centre to the trim line: as for an eyelet without a flange.
-func (h Hole) rim(l buck.Layout) float64 { return max(h.Diameter/2+l.Rim, 1.25*h.Diameter) }
+func (h Hole) rim(l measures.Layout) float64 { return max(h.Diameter/2+l.Rim, 1.25*h.Diameter) }
 
 // extraHoles takes the holes for other mounts, and refuses those that are not in the flat rim.
 func (s *Sheath) extraHoles(g *ground) error {
 	const key = "layout.holes"
 	l := s.Knife.Spec.Layout
-	named, err := buck.ParseHoles(l.Holes)
+	named, err := measures.ParseHoles(l.Holes)
 	if err != nil {
 		return fault(key, "%v", err)
 	}
@@ -82,7 +82,7 @@ func (s *Sheath) clear(p r2.Vec) bool {
 }
 
 // wanted tells whether an eyelet may stand at p as far as layout.no_eyelets goes.
-func (s *Sheath) wanted(p r2.Vec, none []buck.NoEyelet) bool {
+func (s *Sheath) wanted(p r2.Vec, none []measures.NoEyelet) bool {
 	room := s.Knife.Spec.Eyelet.Flange / 2
 	for _, z := range none {
 		if z.Side == s.sideOf(p) && p.X > z.From-room && p.X < z.To+room {

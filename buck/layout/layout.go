@@ -3,7 +3,7 @@
 // of the posts.
 //
 // Where flat contact begins depends on how high the buck is there, on the sheet and on what the press can
-// form (buck.Fold). It is worked out for every section of the outline, so that the sheath is nowhere wider than
+// form (measures.Fold). It is worked out for every section of the outline, so that the sheath is nowhere wider than
 // the knife asks for there. Common practice is one margin for all of it.
 //
 // The plan is the blade's, in mm: x from the butt to the tip, y from the edge to the spine, seen on the right
@@ -16,10 +16,11 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/plate"
 	"formbuck/buck/fixture/way"
 	"formbuck/buck/layout/offset"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -28,7 +29,7 @@ import (
 // Sheath is the layout of one variant's sheath. Eyelets, trim line and blank serve all of its hands, whose
 // post holes differ.
 type Sheath struct {
-	Knife    *buck.Buck
+	Knife    *pieces.Buck
 	Way      way.Way      // how the pair lies on the mill while it is drilled
 	Gauge    float64      // thickness of the thickest sheet that it is laid out for
 	Fold     profile.Loop // where the two sheets come into flat contact, the drain aside, round all of the knife
@@ -39,15 +40,15 @@ type Sheath struct {
 	Mouth    [2]r2.Vec // ends of the trim line's straight part at the mouth: edge, spine
 	Outlet   [2]r2.Vec // where the trim line crosses the drain's sides; equal where it is not open
 	Blank    Blank
-	Screws   *buck.Screws // nil: there is no boss, or no screw fits, which is warned of
-	Height   float64      // of the buck's highest point over its middle plane
+	Screws   *pieces.Screws // nil: there is no boss, or no screw fits, which is warned of
+	Height   float64        // of the buck's highest point over its middle plane
 	Pins     []Pin
 	Plate    *plate.Plate // that it is drilled and trimmed on; nil: none was made
 	Posts    []Post
 	Holes    []Hole // for other mounts, through both halves
 	Warnings []string
 
-	drain  *buck.DrainPiece
+	drain  *pieces.DrainPiece
 	ground *ground
 }
 
@@ -76,15 +77,15 @@ type Eyelet struct {
 type Post struct {
 	At       r2.Vec
 	Diameter float64
-	Hand     buck.Hand // right or left; a sheath for both hands has both
-	Face     buck.Face
+	Hand     measures.Hand // right or left; a sheath for both hands has both
+	Face     measures.Face
 	Roof     float64 // height of the sheet's inner face over the middle plane there, beside the nub's dimple
 	Dimple   float64 // how deep the nub's dimple is
 }
 
 // New lays out the sheath of a knife for the hands named; for none, for all four. Where the knife's variant names a
 // plate that was made, eyelets, pins, trim line and blank are the plate's. Its errors are Faults of the measures.
-func New(k *buck.Buck, hands []buck.Hand) (*Sheath, error) {
+func New(k *pieces.Buck, hands []measures.Hand) (*Sheath, error) {
 	g, err := groundOf(Member{k, hands})
 	if err != nil {
 		return nil, err
@@ -182,7 +183,7 @@ func (s *Sheath) posts(g *ground) {
 		s.warnOf(err)
 	}
 	s.adviseOnPosts()
-	for _, hand := range []buck.Hand{buck.Right, buck.Left} {
+	for _, hand := range []measures.Hand{measures.Right, measures.Left} {
 		face := hand.Faces()[0]
 		if !carries(hands, face) {
 			continue
@@ -200,8 +201,8 @@ func (s *Sheath) posts(g *ground) {
 }
 
 // screws are those of the bosses' plates: how long they may be for the first, and which of those in stock fit all.
-func screws(bosses []*buck.StandoffPiece) (*buck.Screws, error) {
-	var first *buck.Screws
+func screws(bosses []*pieces.StandoffPiece) (*pieces.Screws, error) {
+	var first *pieces.Screws
 	for _, b := range bosses {
 		w, err := b.Screws()
 		if err != nil {
@@ -213,7 +214,7 @@ func screws(bosses []*buck.StandoffPiece) (*buck.Screws, error) {
 		}
 		first.Fit = slices.DeleteFunc(first.Fit, func(l float64) bool { return !slices.Contains(w.Fit, l) })
 		if len(first.Fit) == 0 {
-			return nil, &buck.Fault{Key: "screw.lengths", What: "no screw in stock fits the plates of all bosses"}
+			return nil, &measures.Fault{Key: "screw.lengths", What: "no screw in stock fits the plates of all bosses"}
 		}
 	}
 	return first, nil
@@ -222,8 +223,8 @@ func screws(bosses []*buck.StandoffPiece) (*buck.Screws, error) {
 // adviseOnPosts warns of a nip that is not usual, and of a countersink that leaves the sheet a knife's edge.
 func (s *Sheath) adviseOnPosts() {
 	spec := s.Knife.Spec
-	if w := s.Screws; w != nil && (w.Nip < buck.NipLeast-1e-9 || w.Nip > buck.NipMost+1e-9) {
-		s.warn("screw.post_height: the screws draw sheet and clip together by %.2f mm; %.1f to %.1f mm are usual", w.Nip, buck.NipLeast, buck.NipMost)
+	if w := s.Screws; w != nil && (w.Nip < pieces.NipLeast-1e-9 || w.Nip > pieces.NipMost+1e-9) {
+		s.warn("screw.post_height: the screws draw sheet and clip together by %.2f mm; %.1f to %.1f mm are usual", w.Nip, pieces.NipLeast, pieces.NipMost)
 	}
 	switch sink := spec.Hole.Sink(); {
 	case spec.Hole.SinkDiameter > 0 && sink == 0:
@@ -239,7 +240,7 @@ func (s *Sheath) adviseOnPosts() {
 // deepestSink is how deep a countersink may be, as a share of the sheet's thickness; common practice, no source.
 const deepestSink = 0.6
 
-func carries(hands []buck.Hand, face buck.Face) bool {
+func carries(hands []measures.Hand, face measures.Face) bool {
 	for _, h := range hands {
 		for _, f := range h.Faces() {
 			if f == face {

@@ -6,10 +6,12 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/knives"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 	"formbuck/testdata/size"
 
@@ -18,7 +20,7 @@ import (
 )
 
 // of lays out a knife, or the test fails.
-func of(t *testing.T, k *buck.Buck, hands ...buck.Hand) *layout.Sheath {
+func of(t *testing.T, k *pieces.Buck, hands ...measures.Hand) *layout.Sheath {
 	t.Helper()
 	s, err := layout.New(k, hands)
 	if err != nil {
@@ -27,7 +29,7 @@ func of(t *testing.T, k *buck.Buck, hands ...buck.Hand) *layout.Sheath {
 	return s
 }
 
-func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
+func demo(t *testing.T, name string, change func(*measures.Spec)) *layout.Sheath {
 	t.Helper()
 	if change != nil {
 		return of(t, knife(t, name, change))
@@ -42,7 +44,7 @@ func demo(t *testing.T, name string, change func(*buck.Spec)) *layout.Sheath {
 var sheaths = map[string]*layout.Sheath{}
 
 // knife is a demo knife, changed.
-func knife(t *testing.T, name string, change func(*buck.Spec)) *buck.Buck {
+func knife(t *testing.T, name string, change func(*measures.Spec)) *pieces.Buck {
 	t.Helper()
 	if change == nil {
 		return bucktest.DemoKnife(t, name)
@@ -58,8 +60,8 @@ func TestLeastMargin(t *testing.T) {
 	for sheet, want := range map[float64]float64{2: 8.461, 2.4: 8.850} {
 		spec := bucktest.Spec()
 		spec.Sheet.Thickness, spec.Sheet.BossThickness = sheet, 0.9*sheet
-		spec.Tape = buck.Tape{Layers: 1, Thickness: 0.15}
-		s := of(t, bucktest.Knife(t, bucktest.Strip(), spec), buck.Plain)
+		spec.Tape = measures.Tape{Layers: 1, Thickness: 0.15}
+		s := of(t, bucktest.Knife(t, bucktest.Strip(), spec), measures.Plain)
 		seen := 0
 		for _, e := range s.Eyelets {
 			if e.At.X < 15 || e.At.X > 85 || e.At.Y < 24 {
@@ -124,7 +126,7 @@ func TestDemos(t *testing.T) {
 
 // nearest is how far p is from the knife, and how far it has to be, at the place of the knife where the two are
 // least apart. It uses nothing of the layout.
-func nearest(k *buck.Buck, p r2.Vec) (far, need float64) {
+func nearest(k *pieces.Buck, p r2.Vec) (far, need float64) {
 	s := k.Spec
 	reach := max(s.Eyelet.Flange, s.Eyelet.Die)/2 + s.Layout.Clearance
 	far = math.Inf(1)
@@ -135,17 +137,17 @@ func nearest(k *buck.Buck, p r2.Vec) (far, need float64) {
 		}
 	}
 	for _, q := range dense(k.Plan.Outline.Path()) {
-		if k.ZoneAt(q) == buck.OnHandle {
+		if k.ZoneAt(q) == knives.OnHandle {
 			continue
 		}
 		half := k.BladeHalf(q)
 		if r2.Norm(r2.Sub(q, k.Plan.Tip)) >= s.Tape.TipGap {
 			half += s.Tape.Total()
 		}
-		look(q, reach+buck.Fold{Half: half, Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}.Contact())
+		look(q, reach+measures.Fold{Half: half, Sheet: s.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}.Contact())
 	}
 	for _, q := range dense(k.Plan.Handle.Path()) {
-		f := buck.Fold{Half: s.Handle.Thickness / 2, Sheet: s.Sheet.Thickness, Edge: s.Handle.Rounding, DraftDeg: 5}
+		f := measures.Fold{Half: s.Handle.Thickness / 2, Sheet: s.Sheet.Thickness, Edge: s.Handle.Rounding, DraftDeg: 5}
 		look(q, reach+f.Contact())
 	}
 	for _, q := range dense(k.Plan.Edge) {
@@ -243,12 +245,12 @@ func TestAgainstClosing(t *testing.T) {
 		t.Skip("rolls a ball over a whole knife")
 	}
 	k := bucktest.DemoKnife(t, "thistle")
-	on, err := path.Made(k, buck.Both)
+	on, err := path.Made(k, measures.Both)
 	if err != nil {
 		t.Fatal(err)
 	}
 	study := path.New(on, path.Options{Step: 0.2})
-	s := of(t, k, buck.Both)
+	s := of(t, k, measures.Both)
 	at := func(p r2.Vec) float64 {
 		return max(study.Faces[0].Cavity.Height(p), study.Faces[1].Cavity.Height(p))
 	}
@@ -276,12 +278,12 @@ func TestAgainstClosing(t *testing.T) {
 // TestHands checks that hands differ in their posts only.
 func TestHands(t *testing.T) {
 	k := bucktest.DemoKnife(t, "otter")
-	right, both, plain := of(t, k, buck.Right), of(t, k, buck.Both), of(t, k, buck.Plain)
+	right, both, plain := of(t, k, measures.Right), of(t, k, measures.Both), of(t, k, measures.Plain)
 	if len(right.Posts) != 2 || len(both.Posts) != 4 || len(plain.Posts) != 0 {
 		t.Errorf("%d, %d and %d posts", len(right.Posts), len(both.Posts), len(plain.Posts))
 	}
 	for _, p := range right.Posts {
-		if p.Face != buck.LeftFace || p.Hand != buck.Right {
+		if p.Face != measures.LeftFace || p.Hand != measures.Right {
 			t.Errorf("%+v", p)
 		}
 	}
@@ -298,8 +300,8 @@ func TestHands(t *testing.T) {
 func TestTwoBosses(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
 	k := bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec))
-	s := of(t, k, buck.Right)
-	bosses, err := buck.NewStandoffs(k)
+	s := of(t, k, measures.Right)
+	bosses, err := pieces.NewStandoffs(k)
 	if err != nil || len(s.Posts) != 4 {
 		t.Fatalf("%d posts, %v", len(s.Posts), err)
 	}
@@ -318,7 +320,7 @@ func TestTwoBosses(t *testing.T) {
 
 // TestSame checks that a layout done again is the same.
 func TestSame(t *testing.T) {
-	as := func(*buck.Spec) {}
+	as := func(*measures.Spec) {}
 	a, b := demo(t, "minnow", as), demo(t, "minnow", as)
 	a.Knife, b.Knife = nil, nil
 	if !reflect.DeepEqual(a.Eyelets, b.Eyelets) || !reflect.DeepEqual(a.Trim, b.Trim) || a.Blank != b.Blank {
@@ -330,7 +332,7 @@ func TestSame(t *testing.T) {
 func TestDemands(t *testing.T) {
 	size.Long(t)
 	plain := demo(t, "thistle", nil)
-	guarded := demo(t, "thistle", func(s *buck.Spec) { s.Layout.EdgeGuard = 8 })
+	guarded := demo(t, "thistle", func(s *measures.Spec) { s.Layout.EdgeGuard = 8 })
 	for _, e := range guarded.Eyelets {
 		if far := guarded.Knife.Plan.Edge.Distance(e.At); far < 8+guarded.Knife.Spec.Eyelet.Hole/2-0.004 {
 			t.Errorf("an eyelet's centre %.3f mm from the edge", far)
@@ -339,15 +341,15 @@ func TestDemands(t *testing.T) {
 	if !(guarded.Trim.Area() > plain.Trim.Area()) {
 		t.Error("a wider guard makes no larger sheath")
 	}
-	thick := demo(t, "thistle", func(s *buck.Spec) { s.Sheet.Thickness = 3 })
+	thick := demo(t, "thistle", func(s *measures.Spec) { s.Sheet.Thickness = 3 })
 	if !(thick.Trim.Area() > plain.Trim.Area()) {
 		t.Error("a thicker sheet makes no larger sheath")
 	}
-	close := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Pitch = 20 })
+	close := demo(t, "thistle", func(s *measures.Spec) { s.Layout.Pitch = 20 })
 	if len(close.Eyelets) <= len(plain.Eyelets) || !reflect.DeepEqual(close.Line, plain.Line) {
 		t.Errorf("%d eyelets at 20 mm, %d at 32 mm", len(close.Eyelets), len(plain.Eyelets))
 	}
-	short := demo(t, "thistle", func(s *buck.Spec) { s.Drain.Length = 10 })
+	short := demo(t, "thistle", func(s *measures.Spec) { s.Drain.Length = 10 })
 	if len(short.Warnings) != 1 || !strings.HasPrefix(short.Warnings[0], "drain.length: ") {
 		t.Errorf("a drain of 10 mm: %q", short.Warnings)
 	}
@@ -357,7 +359,7 @@ func TestDemands(t *testing.T) {
 func TestBlank(t *testing.T) {
 	size.Long(t)
 	along := demo(t, "thistle", nil)
-	across := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Extrusion = buck.Across })
+	across := demo(t, "thistle", func(s *measures.Spec) { s.Layout.Extrusion = measures.Across })
 	a, c := along.Blank, across.Blank
 	size := along.Trim.Bounds().Size()
 	length := size.X + 2*a.Handling + a.DrawnIn[2]

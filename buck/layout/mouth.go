@@ -3,15 +3,15 @@ package layout
 import (
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/layout/offset"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // mouth is the surface that is below 0 on the sheath's side of the mouth line, through the two points
 // where the throat crosses the outline.
-func mouth(k *buck.Buck) offset.Surface {
+func mouth(k *pieces.Buck) offset.Surface {
 	return offset.Half(k.MouthLine())
 }
 
@@ -44,7 +44,7 @@ func (s *Sheath) checkMouth() error {
 }
 
 // adviseOnFlare warns of a flare under the clip.
-func (s *Sheath) adviseOnFlare(bosses []*buck.StandoffPiece) {
+func (s *Sheath) adviseOnFlare(bosses []*pieces.StandoffPiece) {
 	spec := s.Knife.Spec
 	if spec.Layout.Flare == 0 {
 		return

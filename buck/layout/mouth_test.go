@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -18,7 +18,7 @@ import (
 func TestThumb(t *testing.T) {
 	size.Long(t)
 	plain := demo(t, "thistle", nil)
-	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 14, 6 })
+	s := demo(t, "thistle", func(s *measures.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 14, 6 })
 	spine := s.Knife.Plan.ThroatSpine
 	deepest, round := 0.0, 0
 	middle := r2.Vec{X: spine.X - 8, Y: spine.Y}
@@ -38,9 +38,9 @@ func TestThumb(t *testing.T) {
 		t.Errorf("the relief takes %.1f mm2", d)
 	}
 	trimmedAt(t, s)
-	for name, change := range map[string]func(*buck.Spec){
-		"layout.thumb":       func(s *buck.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 3, 2 },
-		"layout.thumb_depth": func(s *buck.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 14, 14 },
+	for name, change := range map[string]func(*measures.Spec){
+		"layout.thumb":       func(s *measures.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 3, 2 },
+		"layout.thumb_depth": func(s *measures.Spec) { s.Layout.Thumb, s.Layout.ThumbDepth = 14, 14 },
 	} {
 		refused(t, name, "", change)
 	}
@@ -60,11 +60,11 @@ func trimmedAt(t *testing.T, s *layout.Sheath) {
 }
 
 // refused checks that a measure is refused.
-func refused(t *testing.T, key, want string, change func(*buck.Spec)) {
+func refused(t *testing.T, key, want string, change func(*measures.Spec)) {
 	t.Helper()
 	k := knife(t, "thistle", change)
 	_, err := layout.New(k, nil)
-	var f *buck.Fault
+	var f *measures.Fault
 	if !errors.As(err, &f) || f.Key != key || !strings.Contains(f.What, want) {
 		t.Errorf("%v, want %s: %s", err, key, want)
 	}
@@ -75,11 +75,11 @@ func refused(t *testing.T, key, want string, change func(*buck.Spec)) {
 func TestFlare(t *testing.T) {
 	size.Long(t)
 	for angle, want := range map[float64]float64{10: 1.06, 15: 1.61, 20: 2.18, 30: 3.46} {
-		if got := (buck.Layout{Flare: 6, FlareDeg: angle}).FlareGain(); math.Abs(got-want) > 0.005 {
+		if got := (measures.Layout{Flare: 6, FlareDeg: angle}).FlareGain(); math.Abs(got-want) > 0.005 {
 			t.Errorf("%g deg: %.3f mm, want %g", angle, got, want)
 		}
 	}
-	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Flare = 9 })
+	s := demo(t, "thistle", func(s *measures.Spec) { s.Layout.Flare = 9 })
 	for i, e := range s.Eyelets {
 		if e.At.X-s.Knife.Spec.Eyelet.Flange/2 < 9+s.Knife.Spec.Layout.Clearance-0.001 {
 			t.Errorf("the flange of eyelet %d begins at x %.3f, on the flare", i+1, e.At.X-s.Knife.Spec.Eyelet.Flange/2)
@@ -88,7 +88,7 @@ func TestFlare(t *testing.T) {
 	if len(s.Warnings) != 1 || !strings.HasPrefix(s.Warnings[0], "layout.flare: the clip lies over the flare, which stands out by 2.41 mm") {
 		t.Errorf("%q", s.Warnings)
 	}
-	if s = of(t, knife(t, "thistle", func(s *buck.Spec) { s.Layout.Flare = 9 }), buck.Plain); len(s.Warnings) > 0 {
+	if s = of(t, knife(t, "thistle", func(s *measures.Spec) { s.Layout.Flare = 9 }), measures.Plain); len(s.Warnings) > 0 {
 		t.Errorf("without a clip: %q", s.Warnings)
 	}
 }
@@ -97,7 +97,7 @@ func TestFlare(t *testing.T) {
 // and keep eyelets off.
 func TestHoles(t *testing.T) {
 	size.Long(t)
-	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.Holes = "snap 60 36 5; loop 45 -25 6.35" })
+	s := demo(t, "thistle", func(s *measures.Spec) { s.Layout.Holes = "snap 60 36 5; loop 45 -25 6.35" })
 	if len(s.Holes) != 2 || s.Holes[0] != (layout.Hole{Name: "snap", At: r2.Vec{X: 60, Y: 36}, Diameter: 5}) {
 		t.Fatalf("%+v", s.Holes)
 	}
@@ -121,17 +121,17 @@ func TestHoles(t *testing.T) {
 		"a 60 40 5; b 62 40 5": "b and a are 2.00 mm apart, middle to middle",
 		"a 60 40":              "is not a name, x, y, a diameter",
 	} {
-		refused(t, "layout.holes", want, func(s *buck.Spec) { s.Layout.Holes, s.Fixture.Register = holes, "" })
+		refused(t, "layout.holes", want, func(s *measures.Spec) { s.Layout.Holes, s.Fixture.Register = holes, "" })
 	}
-	refused(t, "layout.holes", "a is not in the flat rim: its middle is 1.21 mm from where the sheets part, and 3.5", func(s *buck.Spec) {
-		s.Layout.Holes, s.Fixture.Register = "a 60 19 5", buck.ByDrawing
+	refused(t, "layout.holes", "a is not in the flat rim: its middle is 1.21 mm from where the sheets part, and 3.5", func(s *measures.Spec) {
+		s.Layout.Holes, s.Fixture.Register = "a 60 19 5", measures.ByDrawing
 	})
 }
 
 // TestNoEyelets checks that no flange lies where none is wanted, and that what is left is evenly spaced.
 func TestNoEyelets(t *testing.T) {
 	size.Long(t)
-	s := demo(t, "thistle", func(s *buck.Spec) { s.Layout.NoEyelets = "spine 40 65" })
+	s := demo(t, "thistle", func(s *measures.Spec) { s.Layout.NoEyelets = "spine 40 65" })
 	spines := 0
 	for i, e := range s.Eyelets {
 		if e.Side != "spine" {
@@ -146,8 +146,8 @@ func TestNoEyelets(t *testing.T) {
 		t.Errorf("%d eyelets along the spine", spines)
 	}
 	trimmedAt(t, s)
-	all, err := buck.ParseNoEyelets("spine 40 65; edge -5 12.5")
-	if err != nil || len(all) != 2 || all[1] != (buck.NoEyelet{Side: buck.EdgeSide, From: -5, To: 12.5}) {
+	all, err := measures.ParseNoEyelets("spine 40 65; edge -5 12.5")
+	if err != nil || len(all) != 2 || all[1] != (measures.NoEyelet{Side: measures.EdgeSide, From: -5, To: 12.5}) {
 		t.Errorf("%v, %v", all, err)
 	}
 	for text, want := range map[string]string{
@@ -156,7 +156,7 @@ func TestNoEyelets(t *testing.T) {
 		"edge 1 two": `"two" is no place in mm`,
 		"edge 5 5":   "from 5 to 5 mm is no stretch",
 	} {
-		if _, err := buck.ParseNoEyelets(text); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := measures.ParseNoEyelets(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %s", text, err, want)
 		}
 	}

@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/plate"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -69,7 +70,7 @@ func onPlate(g *ground) (*Sheath, error) {
 }
 
 // OutlineOf tells a knife from another, for a plate.
-func OutlineOf(k *buck.Buck) plate.Outline {
+func OutlineOf(k *pieces.Buck) plate.Outline {
 	return plate.Outline{Length: k.Plan.Outline.Perimeter(), Area: k.Plan.Outline.Area(), Tip: k.Plan.Tip}
 }
 
@@ -78,7 +79,7 @@ const another = " or plan a plate that serves it too: formbuck fixture, with its
 
 // unserved is why a plate does not serve a variant.
 func unserved(key, mend, format string, args ...any) error {
-	return &buck.Fault{Key: key, What: "the plate does not serve this variant: " + fmt.Sprintf(format, args...), Mend: mend + another}
+	return &measures.Fault{Key: key, What: "the plate does not serve this variant: " + fmt.Sprintf(format, args...), Mend: mend + another}
 }
 
 // fits refuses a plate that was made for another knife or other eyelets.
@@ -118,7 +119,7 @@ func (s *Sheath) sameHoles(p *plate.Plate) error {
 		same = same && h.Name == p.Holes[i].Name && r2.Norm(r2.Sub(h.At, p.Holes[i].At)) < stated && math.Abs(h.Diameter-p.Holes[i].Diameter) < stated
 	}
 	if !same {
-		return &buck.Fault{Key: "layout.holes", What: fmt.Sprintf("the plate does not serve this variant: it was made for %d holes for other mounts, and the variant has others", len(p.Holes)), Mend: "give the plate's holes, or plan another plate"}
+		return &measures.Fault{Key: "layout.holes", What: fmt.Sprintf("the plate does not serve this variant: it was made for %d holes for other mounts, and the variant has others", len(p.Holes)), Mend: "give the plate's holes, or plan another plate"}
 	}
 	return nil
 }
@@ -149,11 +150,11 @@ func (s *Sheath) serves(g *ground, box r2.Box) error {
 		if n := s.shorts(); n > 1 {
 			what += fmt.Sprintf(", and %d others are too near", n-1)
 		}
-		return &buck.Fault{Key: "fixture.plate", At: &e.At, What: what, Mend: eases(e.Governs) + "," + another}
+		return &measures.Fault{Key: "fixture.plate", At: &e.At, What: what, Mend: eases(e.Governs) + "," + another}
 	}
 	for i, e := range s.Eyelets {
 		if !free(e.At) {
-			return &buck.Fault{Key: "fixture.plate", At: &e.At, What: fmt.Sprintf("the plate does not serve this variant: eyelet %d of the plate lies under the clip, or where none may be", i+1), Mend: "a shorter clip would do," + another}
+			return &measures.Fault{Key: "fixture.plate", At: &e.At, What: fmt.Sprintf("the plate does not serve this variant: eyelet %d of the plate lies under the clip, or where none may be", i+1), Mend: "a shorter clip would do," + another}
 		}
 	}
 	wide, err := s.covered(g, box)
@@ -180,7 +181,7 @@ func (s *Sheath) trimServes(wide func(r2.Vec) (float64, r2.Vec)) error {
 		}
 	}
 	if -worst > covered+stated {
-		return &buck.Fault{Key: "fixture.plate", At: &at, What: fmt.Sprintf("the plate does not serve this variant: its trim line leaves %.2f mm less rim than is asked for", -worst), Mend: "less layout.rim would do," + another}
+		return &measures.Fault{Key: "fixture.plate", At: &at, What: fmt.Sprintf("the plate does not serve this variant: its trim line leaves %.2f mm less rim than is asked for", -worst), Mend: "less layout.rim would do," + another}
 	}
 	return nil
 }

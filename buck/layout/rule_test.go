@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )
 
@@ -15,7 +15,7 @@ import (
 // moved out by twice the edge distance R it is 100 (24 + 2R) + 24 R + pi R^2 / 2 (Steiner's formula for the part
 // within the mouth), less two corners of r^2 (1 - pi/4).
 func TestRules(t *testing.T) {
-	s := of(t, bucktest.Knife(t, bucktest.Strip(), bucktest.Spec()), buck.Plain)
+	s := of(t, bucktest.Knife(t, bucktest.Strip(), bucktest.Spec()), measures.Plain)
 	rules, err := s.Rules()
 	if err != nil {
 		t.Fatal(err)
@@ -54,18 +54,18 @@ func TestRules(t *testing.T) {
 func TestScrewsMissing(t *testing.T) {
 	size.Long(t)
 	fits := demo(t, "minnow", nil)
-	none := demo(t, "minnow", func(s *buck.Spec) { s.Screw.Lengths = "1/8 in" })
+	none := demo(t, "minnow", func(s *measures.Spec) { s.Screw.Lengths = "1/8 in" })
 	if len(none.Warnings) != 1 || !strings.HasPrefix(none.Warnings[0], "screw.lengths: no screw in stock fits") || none.Screws != nil {
 		t.Errorf("%q", none.Warnings)
 	}
 	if len(fits.Posts) != 4 || !slices.Equal(fits.Posts, none.Posts) || len(none.Eyelets) != len(fits.Eyelets) {
 		t.Errorf("%v, with a screw %v", none.Posts, fits.Posts)
 	}
-	for want, change := range map[string]func(*buck.Spec){
-		"hole.sink: a countersink 1.08 mm deep leaves an edge":          func(s *buck.Spec) { s.Hole.SinkDiameter, s.Hole.SinkAngleDeg, s.Sheet.BossThickness = 8.5, 90, 1.7 },
-		"hole.sink: a countersink of 6 mm is no wider than the hole":    func(s *buck.Spec) { s.Hole.SinkDiameter = 6 },
-		"screw.post_height: the screws draw sheet and clip together by": func(s *buck.Spec) { s.Screw.PostHeight -= 0.15; s.Screw.Washer = 0.2; s.Screw.Lengths = "5 mm" },
-		"hole.diameter: posts of 7 mm do not pass a hole of 6.35 mm":    func(s *buck.Spec) { s.Plate.PostDiameter = 7 },
+	for want, change := range map[string]func(*measures.Spec){
+		"hole.sink: a countersink 1.08 mm deep leaves an edge":          func(s *measures.Spec) { s.Hole.SinkDiameter, s.Hole.SinkAngleDeg, s.Sheet.BossThickness = 8.5, 90, 1.7 },
+		"hole.sink: a countersink of 6 mm is no wider than the hole":    func(s *measures.Spec) { s.Hole.SinkDiameter = 6 },
+		"screw.post_height: the screws draw sheet and clip together by": func(s *measures.Spec) { s.Screw.PostHeight -= 0.15; s.Screw.Washer = 0.2; s.Screw.Lengths = "5 mm" },
+		"hole.diameter: posts of 7 mm do not pass a hole of 6.35 mm":    func(s *measures.Spec) { s.Plate.PostDiameter = 7 },
 	} {
 		s := demo(t, "minnow", change)
 		if len(s.Warnings) != 1 || !strings.HasPrefix(s.Warnings[0], want) {

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/profile"
 
@@ -199,7 +199,7 @@ func (s *Sheath) holes(p *plot) {
 	}
 	for _, post := range s.Posts {
 		ink, wider := inkRight, 0.0
-		if post.Hand == buck.Left {
+		if post.Hand == measures.Left {
 			ink, wider = inkLeft, 0.8 // so that both show where a sheath has both
 		}
 		p.hole(post.At, post.Diameter+wider, ink)
@@ -237,7 +237,7 @@ func (s *Sheath) labels(p *plot) {
 	}
 	for _, post := range s.Posts {
 		ink, off := inkRight, 6.5
-		if post.Hand == buck.Left {
+		if post.Hand == measures.Left {
 			ink, off = inkLeft, -6.5
 		}
 		p.text(r2.Add(post.At, r2.Vec{Y: off}), ink, string(post.Hand))
@@ -253,7 +253,7 @@ func (s *Sheath) extrusion(p *plot) {
 	pen := drawing.Pen{Width: 0.25, Colour: drawing.Quiet}
 	along, across := r2.Vec{X: 1}, r2.Vec{Y: 1}
 	middle := r2.Vec{X: s.Blank.Box.Max.X - off - half, Y: s.Blank.Box.Min.Y + off}
-	if s.Blank.Extrusion == buck.Across {
+	if s.Blank.Extrusion == measures.Across {
 		along, across = across, along
 		middle = r2.Vec{X: s.Blank.Box.Max.X - off, Y: s.Blank.Box.Min.Y + off + half}
 	}
@@ -266,7 +266,7 @@ func (s *Sheath) extrusion(p *plot) {
 	}
 	wide := drawing.Width(drawing.Type{Size: 3.2}, "extrusion")
 	at := r2.Vec{X: middle.X, Y: middle.Y + 3}
-	if s.Blank.Extrusion == buck.Across {
+	if s.Blank.Extrusion == measures.Across {
 		at = r2.Vec{X: middle.X - 3 - wide/2, Y: middle.Y}
 	}
 	p.text(at, drawing.Quiet, "extrusion")

@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/layout/offset"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -52,7 +53,7 @@ func (s *Sheath) finish(wide offset.Surface, round float64, box r2.Box) (profile
 	cut := offset.Common(whole, s.opening())
 	trim, err := traced(cut.Less(-round), box, cell, 0)
 	if err != nil {
-		return nil, &buck.Fault{Key: "layout.corner", What: err.Error()}
+		return nil, &measures.Fault{Key: "layout.corner", What: err.Error()}
 	}
 	if round > 0 {
 		return traced(offset.Outside(trim).Less(round), box, cell, 0)
@@ -83,7 +84,7 @@ func (s *Sheath) covered(g *ground, box r2.Box) (offset.Surface, error) {
 	open := mouth(s.Knife)
 	knife, err := traced(offset.Common(g.interior, open), box, cell, 0)
 	if err != nil {
-		return nil, &buck.Fault{Key: "throat.depth", What: "nothing of the knife is within the mouth"}
+		return nil, &measures.Fault{Key: "throat.depth", What: "nothing of the knife is within the mouth"}
 	}
 	within := g.kept.Where(func(w offset.Sweep) bool {
 		a, _ := open(w.A)
@@ -121,7 +122,7 @@ func (s *Sheath) findMouth() {
 
 // findOutlet looks for where the trim line crosses the drain's two sides, and warns where the plug does not
 // reach it.
-func (s *Sheath) findOutlet(d *buck.DrainPiece) {
+func (s *Sheath) findOutlet(d *pieces.DrainPiece) {
 	for i, side := range []float64{-1, 1} {
 		low, high := 0.0, d.To
 		on := func(x float64) r2.Vec { return d.At(r2.Vec{X: x, Y: side * d.RadiusAt(x)}) }
@@ -143,7 +144,7 @@ func (s *Sheath) findOutlet(d *buck.DrainPiece) {
 }
 
 // short is how much longer the drain has to be to pass the trim line, in mm.
-func (s *Sheath) short(d *buck.DrainPiece) float64 {
+func (s *Sheath) short(d *pieces.DrainPiece) float64 {
 	more := 0.0
 	for within(s.Trim, d.At(r2.Vec{X: d.To + more, Y: d.RadiusAt(d.To + more)})) <= 0 && more < 100 {
 		more += 0.5
@@ -157,7 +158,7 @@ func (s *Sheath) warn(format string, args ...any) {
 
 // warnOf warns of a Fault that keeps nothing from being laid out.
 func (s *Sheath) warnOf(err error) {
-	var f *buck.Fault
+	var f *measures.Fault
 	if errors.As(err, &f) {
 		s.warn("%s: %v", f.Key, f)
 		return
@@ -174,7 +175,7 @@ func (s *Sheath) Plug() r2.Box {
 	}
 	var box r2.Box
 	for i, x := range [2]float64{0, d.To} {
-		r := d.RadiusAt(x) + buck.Fold{Half: d.RadiusAt(x), Sheet: s.Gauge, Edge: d.RadiusAt(x), DraftDeg: draftDeg}.Contact()
+		r := d.RadiusAt(x) + measures.Fold{Half: d.RadiusAt(x), Sheet: s.Gauge, Edge: d.RadiusAt(x), DraftDeg: draftDeg}.Contact()
 		at := grown(r2.Box{Min: d.At(r2.Vec{X: x}), Max: d.At(r2.Vec{X: x})}, r)
 		if i == 0 {
 			box = at

@@ -3,9 +3,9 @@ package layout
 import (
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/register"
 	"formbuck/buck/fixture/way"
+	"formbuck/buck/measures"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -28,7 +28,7 @@ type Cost struct {
 func (s *Sheath) Ways() ([]Cost, error) {
 	exact := Cost{Exact: true, Way: way.Way{Register: register.Register{At: s.Way.Register.At}}}
 	all := []Cost{exact}
-	for _, name := range buck.Registers() {
+	for _, name := range measures.Registers() {
 		w, err := s.ground.named(name)
 		c := Cost{Way: w, Governs: name == s.Way.Name && s.Plate == nil}
 		if err != nil {

@@ -3,8 +3,8 @@ package mill
 import (
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/program"
 	"formbuck/profile"
 
@@ -30,13 +30,13 @@ func lies(s *layout.Sheath, f program.Frame, n said) string {
 	off := fmt.Sprintf(": it may be off by %s at an eyelet, which the margins hold", n.length(most))
 	r := s.Way.Register
 	switch s.Way.Name {
-	case buck.ByHoles:
+	case measures.ByHoles:
 		a, b := f.To(r.At[0]), f.To(r.At[1])
 		return fmt.Sprintf("The knife lies on two pins through its holes: %s at X %s Y %s, and %s at X %s Y %s%s",
 			n.length(s.Way.Pins[0]), n.length(a.X), n.length(a.Y), n.length(s.Way.Pins[1]), n.length(b.X), n.length(b.Y), off)
-	case buck.ByCradle:
+	case measures.ByCradle:
 		return "The handle lies in its cradle" + off
-	case buck.FromPunch:
+	case measures.FromPunch:
 		return "It is laid by hand to a punched mark" + off
 	}
 	return "Lay the drawing at 1:1 over the work to find zero" + off

@@ -13,9 +13,9 @@ import (
 	"math"
 	"strconv"
 
-	"formbuck/buck"
 	"formbuck/buck/fixture/plate"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/program"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -40,11 +40,11 @@ func (p Place) Work() string {
 }
 
 // face is that of a half.
-func (p Place) face() buck.Face {
+func (p Place) face() measures.Face {
 	if p == LeftHalf {
-		return buck.LeftFace
+		return measures.LeftFace
 	}
-	return buck.RightFace
+	return measures.RightFace
 }
 
 // Frame is how a sheath's plan lies in the programs of a place: zero is the knife's tip, which stays where it is
@@ -88,8 +88,8 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	m, f := spec.Mill, Frame(s, p)
 	t := s.Gauge
 	set := program.Setup{
-		Inch: m.Units == buck.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
-		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == buck.ByHand, Plain: m.Dialect == buck.PlainDialect, Vacuum: m.Hold == buck.Vacuum,
+		Inch: m.Units == measures.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
+		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == measures.ByHand, Plain: m.Dialect == measures.PlainDialect, Vacuum: m.Hold == measures.Vacuum,
 		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
 	}
 	n := said{set.Inch}
@@ -157,9 +157,9 @@ func hold(s *layout.Sheath, p Place, n said) string {
 	m := s.Knife.Spec.Mill
 	text := "clamps on the four corners of the rim of waste, as stated"
 	switch {
-	case m.Hold == buck.Vacuum && m.Clamp == 0:
+	case m.Hold == measures.Vacuum && m.Clamp == 0:
 		text = "vacuum, or tape, under all of the rim, of waste and sheath; no clamp is stated"
-	case m.Hold == buck.Vacuum:
+	case m.Hold == measures.Vacuum:
 		text = "vacuum, or tape, under all of the rim, of waste and sheath, and " + text
 	}
 	if p == Pair {

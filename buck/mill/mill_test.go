@@ -8,11 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 	"formbuck/buck/paper/drawing"
+	"formbuck/buck/pieces"
 	"formbuck/buck/program/ngc"
 	"formbuck/testdata/size"
 
@@ -20,7 +21,7 @@ import (
 )
 
 // of lays out a demo knife's sheath, changed.
-func of(t *testing.T, name string, change func(*buck.Spec), hands ...buck.Hand) *layout.Sheath {
+func of(t *testing.T, name string, change func(*measures.Spec), hands ...measures.Hand) *layout.Sheath {
 	t.Helper()
 	k := bucktest.DemoKnife(t, name)
 	if change != nil {
@@ -73,15 +74,15 @@ func onPlan(s *layout.Sheath, place mill.Place, x, y float64) r2.Vec {
 func TestDemos(t *testing.T) {
 	size.Long(t)
 	for _, name := range bucktest.Demos() {
-		for _, units := range []string{buck.Millimetres, buck.Inches} {
+		for _, units := range []string{measures.Millimetres, measures.Inches} {
 			t.Run(name+" "+units, func(t *testing.T) {
-				s := of(t, name, func(s *buck.Spec) { s.Mill.Units = units })
+				s := of(t, name, func(s *measures.Spec) { s.Mill.Units = units })
 				all := programs(t, s)
 				if len(all) != 5 {
 					t.Errorf("%d programs", len(all))
 				}
 				for _, p := range all {
-					if got := read(t, p).Inch; got != (units == buck.Inches) {
+					if got := read(t, p).Inch; got != (units == measures.Inches) {
 						t.Errorf("%s in inches: %v", p.Name, got)
 					}
 					if len(p.Warnings) > 0 {
@@ -202,9 +203,9 @@ func TestMirror(t *testing.T) {
 // TestMeasures checks that a variant's measures get into the programs, and what is said where none can be written.
 func TestMeasures(t *testing.T) {
 	size.Long(t)
-	s := of(t, "thistle", func(s *buck.Spec) {
+	s := of(t, "thistle", func(s *measures.Spec) {
 		s.Mill.Speed, s.Mill.Feed, s.Mill.DrillSpeed, s.Mill.DrillFeed, s.Mill.Peck = 10000, 2600, 2000, 180, 2
-		s.Mill.Allowance, s.Mill.Washer, s.Mill.Clamp, s.Mill.Hold = 0, 0, 0, buck.Vacuum
+		s.Mill.Allowance, s.Mill.Washer, s.Mill.Clamp, s.Mill.Hold = 0, 0, 0, measures.Vacuum
 		s.Hole.Diameter = 6.5
 	})
 	all := programs(t, s)
@@ -225,19 +226,19 @@ func TestMeasures(t *testing.T) {
 
 	for _, c := range []struct {
 		want   string
-		change func(*buck.Spec)
+		change func(*measures.Spec)
 	}{
-		{"mill: no program to drill the pair: the tool would go 2.908 mm under the sheet, its point being 1.908 mm long, and the board is 2.5 mm thick", func(s *buck.Spec) { s.Mill.Board = 2.5 }},
-		{"mill: the tool goes 2.908 mm into the board, its point being 1.908 mm long, and leaves 1.092 mm of it", func(s *buck.Spec) { s.Mill.Board = 4 }},
-		{"mill: 359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 rpm", func(s *buck.Spec) { s.Mill.Speed = 18000 }},
-		{"mill: no program to trim the right half: a pin or a clamp stands in the cutter's way or closer to it than 2 mm", func(s *buck.Spec) { s.Mill.Washer = 20 }},
-		{"mill: no program to drill the pair: nothing holds the work down: there is neither a clamp nor vacuum; give mill.clamp and mill.washer, or say", func(s *buck.Spec) { s.Mill.Clamp = 0 }},
-		{"mill: no program to trim the left half: nothing holds the sheath down once it is cut free: no pin has a washer wider than itself, and there is no vacuum; give mill.clamp", func(s *buck.Spec) { s.Mill.Washer = 0 }},
-		{"mill: no program to trim the right half: the cutter's flutes are 12 mm long, and where the waste is formed the work is 13", func(s *buck.Spec) { s.Mill.Flute = 12 }},
-		{"mill: no program to trim the right half: 1 rpm is too slow for a tool of 6.35 mm: at least 1500; mill.speed", func(s *buck.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 1 }},
-		{"mill: no program to trim the right half: a feed of 20000 mm/min, and the machine does at most 5000; mill.max_feed", func(s *buck.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 20000 }},
-		{"mill: no program to trim the right half: a finishing pass of 0.4 mm: at most a quarter of the cutter's 1 mm can be taken off the side at full depth; mill.allowance", func(s *buck.Spec) { s.Mill.Cutter = 1 }},
-		{"mill: no program to drill the pair: the tool runs 3.175 mm into clamp 1, ", func(s *buck.Spec) { s.Layout.Handling = 0 }},
+		{"mill: no program to drill the pair: the tool would go 2.908 mm under the sheet, its point being 1.908 mm long, and the board is 2.5 mm thick", func(s *measures.Spec) { s.Mill.Board = 2.5 }},
+		{"mill: the tool goes 2.908 mm into the board, its point being 1.908 mm long, and leaves 1.092 mm of it", func(s *measures.Spec) { s.Mill.Board = 4 }},
+		{"mill: 359 m/min at the tool's rim melts the sheet: at most 300 are advised, 15000 rpm", func(s *measures.Spec) { s.Mill.Speed = 18000 }},
+		{"mill: no program to trim the right half: a pin or a clamp stands in the cutter's way or closer to it than 2 mm", func(s *measures.Spec) { s.Mill.Washer = 20 }},
+		{"mill: no program to drill the pair: nothing holds the work down: there is neither a clamp nor vacuum; give mill.clamp and mill.washer, or say", func(s *measures.Spec) { s.Mill.Clamp = 0 }},
+		{"mill: no program to trim the left half: nothing holds the sheath down once it is cut free: no pin has a washer wider than itself, and there is no vacuum; give mill.clamp", func(s *measures.Spec) { s.Mill.Washer = 0 }},
+		{"mill: no program to trim the right half: the cutter's flutes are 12 mm long, and where the waste is formed the work is 13", func(s *measures.Spec) { s.Mill.Flute = 12 }},
+		{"mill: no program to trim the right half: 1 rpm is too slow for a tool of 6.35 mm: at least 1500; mill.speed", func(s *measures.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 1 }},
+		{"mill: no program to trim the right half: a feed of 20000 mm/min, and the machine does at most 5000; mill.max_feed", func(s *measures.Spec) { s.Mill.Speed, s.Mill.Feed = 1, 20000 }},
+		{"mill: no program to trim the right half: a finishing pass of 0.4 mm: at most a quarter of the cutter's 1 mm can be taken off the side at full depth; mill.allowance", func(s *measures.Spec) { s.Mill.Cutter = 1 }},
+		{"mill: no program to drill the pair: the tool runs 3.175 mm into clamp 1, ", func(s *measures.Spec) { s.Layout.Handling = 0 }},
 	} {
 		got := mill.Warnings(mill.Programs(of(t, "thistle", c.change)))
 		if !slices.ContainsFunc(got, func(line string) bool { return strings.HasPrefix(line, c.want) }) {
@@ -250,13 +251,13 @@ func TestMeasures(t *testing.T) {
 func TestHands(t *testing.T) {
 	size.Long(t)
 	for _, c := range []struct {
-		hand buck.Hand
+		hand measures.Hand
 		want string
 	}{
-		{buck.Plain, "drill trim-right-half trim-left-half"},
-		{buck.Right, "drill trim-right-half posts-right trim-left-half"},
-		{buck.Left, "drill posts-left trim-right-half trim-left-half"},
-		{buck.Both, "drill posts-left trim-right-half posts-right trim-left-half"},
+		{measures.Plain, "drill trim-right-half trim-left-half"},
+		{measures.Right, "drill trim-right-half posts-right trim-left-half"},
+		{measures.Left, "drill posts-left trim-right-half trim-left-half"},
+		{measures.Both, "drill posts-left trim-right-half posts-right trim-left-half"},
 	} {
 		var names []string
 		for _, p := range mill.Programs(of(t, "minnow", nil, c.hand)) {
@@ -271,7 +272,7 @@ func TestHands(t *testing.T) {
 // TestSheet checks that the mill's set-up sheet says what each program assumes, on a few pages.
 func TestSheet(t *testing.T) {
 	size.Long(t)
-	s := of(t, "otter", func(s *buck.Spec) { s.Mill.Speed, s.Hole.SinkDiameter, s.Hole.SinkAngleDeg = 18000, 7.95, 90 })
+	s := of(t, "otter", func(s *measures.Spec) { s.Mill.Speed, s.Hole.SinkDiameter, s.Hole.SinkAngleDeg = 18000, 7.95, 90 })
 	pages := mill.Sheet(s, mill.Programs(s), drawing.A4)
 	if len(pages) < 1 || len(pages) > 3 {
 		t.Errorf("%d pages", len(pages))
@@ -294,12 +295,12 @@ func TestSheet(t *testing.T) {
 }
 
 func Example() {
-	knife, err := buck.NewBuck(bucktest.Strip(), bucktest.Spec())
+	knife, err := pieces.NewBuck(bucktest.Strip(), bucktest.Spec())
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	sheath, err := layout.New(knife, []buck.Hand{buck.Right})
+	sheath, err := layout.New(knife, []measures.Hand{measures.Right})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/program/ngc"
 	"formbuck/buck/program/runs"
 	"formbuck/testdata/size"
@@ -105,8 +105,8 @@ func moves(words map[string]float64, groups []string, mode string, feed *string)
 func TestPlain(t *testing.T) {
 	for _, name := range bucktest.Demos()[:size.Of(1, len(bucktest.Demos()), len(bucktest.Demos()))] {
 		full := programs(t, of(t, name, nil))
-		plain := programs(t, of(t, name, func(s *buck.Spec) {
-			s.Mill.Dialect, s.Mill.ToolChange = buck.PlainDialect, buck.ByHand
+		plain := programs(t, of(t, name, func(s *measures.Spec) {
+			s.Mill.Dialect, s.Mill.ToolChange = measures.PlainDialect, measures.ByHand
 		}))
 		if len(plain) != len(full) {
 			t.Errorf("%s: %d programs, %d in full", name, len(plain), len(full))

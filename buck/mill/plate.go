@@ -3,8 +3,8 @@ package mill
 import (
 	"fmt"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/program"
 )
 
@@ -28,7 +28,7 @@ func onPlate(set *program.Setup, s *layout.Sheath, place Place, f program.Frame,
 	set.Up = fmt.Sprintf("the right face, the buck in the pair, Y from the edge to the spine. Z 0 is the plate's top; the pair's flat rim lies on %d supports %s high, the lower half between them",
 		len(p.Under), n.length(p.Rim))
 	set.Hold = "the strap over the handle, two screws; "
-	if p.Lies.Way == buck.ByHoles {
+	if p.Lies.Way == measures.ByHoles {
 		set.Hold += "the knife's two holes on the register pins, the handle on the rest"
 	} else {
 		set.Hold += "the handle in the cradle"

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/program"
 	"formbuck/buck/program/ngc"
 	"formbuck/buck/program/runs"
@@ -20,7 +20,7 @@ type Program struct {
 	Does  string // in words
 	Kind  runs.Kind
 	Place Place
-	Hand  buck.Hand // whose posts are drilled; "": every hand takes the program
+	Hand  measures.Hand // whose posts are drilled; "": every hand takes the program
 	Setup program.Setup
 	*program.Program
 	Err error // then Program is nil
@@ -142,9 +142,9 @@ func widths(s *layout.Sheath) []float64 {
 
 // drillPosts drills the holes of the posts of one half's boss.
 func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
-	hand := buck.Right
+	hand := measures.Right
 	if place == RightHalf {
-		hand = buck.Left
+		hand = measures.Left
 	}
 	p := Program{
 		Name: "posts-" + string(hand), Does: fmt.Sprintf("drill the post holes, %s hand", hand),
@@ -203,12 +203,12 @@ func Posts(s *layout.Sheath, p Place) []program.Hole {
 }
 
 // EyeletDrill drills the eyelets' holes.
-func EyeletDrill(s buck.Spec) program.Tool {
+func EyeletDrill(s measures.Spec) program.Tool {
 	return program.Tool{Number: eyeletDrill, Diameter: s.Eyelet.Hole, PointDeg: s.Hole.PointAngleDeg}
 }
 
 // PostDrill drills the holes of the posts.
-func PostDrill(s buck.Spec) program.Tool {
+func PostDrill(s measures.Spec) program.Tool {
 	t := program.Tool{Number: postDrill, Diameter: s.Hole.Diameter, PointDeg: s.Hole.PointAngleDeg}
 	if s.Hole.Diameter == s.Eyelet.Hole {
 		t.Number = eyeletDrill
@@ -217,12 +217,12 @@ func PostDrill(s buck.Spec) program.Tool {
 }
 
 // Cutter trims.
-func Cutter(s buck.Spec) program.Tool {
+func Cutter(s measures.Spec) program.Tool {
 	return program.Tool{Number: trimCutter, Diameter: s.Mill.Cutter, Flutes: s.Mill.Flutes, Length: s.Mill.Flute}
 }
 
 // DrillOptions are what a variant says of drilling.
-func DrillOptions(s buck.Spec) program.DrillOptions {
+func DrillOptions(s measures.Spec) program.DrillOptions {
 	return program.DrillOptions{
 		Material: material(s.Mill),
 		Rates:    program.Rates{Speed: float64(s.Mill.DrillSpeed), Feed: s.Mill.DrillFeed},
@@ -231,7 +231,7 @@ func DrillOptions(s buck.Spec) program.DrillOptions {
 }
 
 // TrimOptions are what a variant says of trimming.
-func TrimOptions(s buck.Spec) program.TrimOptions {
+func TrimOptions(s measures.Spec) program.TrimOptions {
 	m := s.Mill
 	o := program.TrimOptions{
 		Material:  material(m),
@@ -244,9 +244,9 @@ func TrimOptions(s buck.Spec) program.TrimOptions {
 	return o
 }
 
-func material(m buck.Mill) program.Material {
+func material(m measures.Mill) program.Material {
 	all := program.Materials()
-	if m.Material == buck.PVC {
+	if m.Material == measures.PVC {
 		return all[1]
 	}
 	return all[0]

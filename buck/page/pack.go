@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/mesh"
 	"formbuck/profile"
@@ -24,39 +24,39 @@ const (
 
 // told is what goes into the page in plain figures.
 type told struct {
-	Step     float64      `json:"step"`
-	Hands    []toldHand   `json:"hands"`
-	Start    buck.Hand    `json:"start"`
-	Parts    []toldPart   `json:"parts"`
-	Outline  int          `json:"outline"`
-	Handle   int          `json:"handle"`
-	Trim     int          `json:"trim"`
-	Map      toldMap      `json:"map"`
-	Cavities []string     `json:"cavities"`
-	Sheet    float64      `json:"sheet"`
-	Eyelets  [][2]float64 `json:"eyelets"`
-	Hole     float64      `json:"hole"`
-	Flange   float64      `json:"flange"`
-	Posts    []toldPost   `json:"posts"`
-	Felt     float64      `json:"felt"`
-	Lock     *toldLock    `json:"lock"`
-	Tip      float64      `json:"tip"` // along the draw
+	Step     float64       `json:"step"`
+	Hands    []toldHand    `json:"hands"`
+	Start    measures.Hand `json:"start"`
+	Parts    []toldPart    `json:"parts"`
+	Outline  int           `json:"outline"`
+	Handle   int           `json:"handle"`
+	Trim     int           `json:"trim"`
+	Map      toldMap       `json:"map"`
+	Cavities []string      `json:"cavities"`
+	Sheet    float64       `json:"sheet"`
+	Eyelets  [][2]float64  `json:"eyelets"`
+	Hole     float64       `json:"hole"`
+	Flange   float64       `json:"flange"`
+	Posts    []toldPost    `json:"posts"`
+	Felt     float64       `json:"felt"`
+	Lock     *toldLock     `json:"lock"`
+	Tip      float64       `json:"tip"` // along the draw
 }
 
 type toldHand struct {
-	Name  buck.Hand   `json:"name"`
-	Faces []buck.Face `json:"faces"`
+	Name  measures.Hand   `json:"name"`
+	Faces []measures.Face `json:"faces"`
 }
 
 type toldPart struct {
-	Name      string      `json:"name"`
-	Label     string      `json:"label"`
-	Hands     []buck.Hand `json:"hands"`
-	Colour    [3]float64  `json:"colour"`
-	On        bool        `json:"on"`
-	Draws     bool        `json:"draws"`
-	Vertices  int         `json:"vertices"`
-	Triangles int         `json:"triangles"`
+	Name      string          `json:"name"`
+	Label     string          `json:"label"`
+	Hands     []measures.Hand `json:"hands"`
+	Colour    [3]float64      `json:"colour"`
+	On        bool            `json:"on"`
+	Draws     bool            `json:"draws"`
+	Vertices  int             `json:"vertices"`
+	Triangles int             `json:"triangles"`
 }
 
 type toldMap struct {
@@ -70,11 +70,11 @@ type toldMap struct {
 }
 
 type toldPost struct {
-	X    float64   `json:"x"`
-	Y    float64   `json:"y"`
-	Z    float64   `json:"z"`
-	D    float64   `json:"d"`
-	Face buck.Face `json:"face"`
+	X    float64       `json:"x"`
+	Y    float64       `json:"y"`
+	Z    float64       `json:"z"`
+	D    float64       `json:"d"`
+	Face measures.Face `json:"face"`
 }
 
 type toldLock struct {
@@ -163,7 +163,7 @@ func pack(c Content) (*told, []byte, error) {
 	t := &told{Step: step, Felt: path.Felt, Parts: []toldPart{}, Eyelets: [][2]float64{}, Posts: []toldPost{}}
 	p := &packer{}
 	for _, h := range c.Hands {
-		t.Hands = append(t.Hands, toldHand{h, append([]buck.Face{}, h.Faces()...)})
+		t.Hands = append(t.Hands, toldHand{h, append([]measures.Face{}, h.Faces()...)})
 		if t.Start == "" && len(h.Faces()) > 0 {
 			t.Start = h
 		}

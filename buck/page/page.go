@@ -16,8 +16,8 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/mesh"
 	"formbuck/profile/plain"
@@ -27,7 +27,7 @@ import (
 type Content struct {
 	Title    string
 	Still    []byte // a PNG of the buck
-	Hands    []buck.Hand
+	Hands    []measures.Hand
 	Parts    []Part // the knife first
 	Draw     *path.Report
 	Sheath   *layout.Sheath // nil: it could not be laid out, and is not shown
@@ -52,7 +52,7 @@ type Part struct {
 	Name   string
 	Label  string
 	Mesh   *mesh.Mesh // where it sits on the knife
-	Hands  []buck.Hand
+	Hands  []measures.Hand
 	Colour color.NRGBA
 	Hidden bool // at first
 	Draws  bool // it leaves with the knife

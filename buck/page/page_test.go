@@ -12,8 +12,8 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/page"
 	"formbuck/buck/path"
 	"formbuck/mesh"
@@ -25,14 +25,14 @@ import (
 func shown(t *testing.T) page.Content {
 	t.Helper()
 	v, plan := bucktest.Demo(t, "otter")
-	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Right)
+	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Right)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return page.Content{
-		Title: "otter", Still: []byte("PNG"), Hands: []buck.Hand{buck.Right, buck.Plain},
+		Title: "otter", Still: []byte("PNG"), Hands: []measures.Hand{measures.Right, measures.Plain},
 		Draw: path.New(b, path.Options{Step: 0.5}).Report(),
-		Parts: []page.Part{{Name: "wedge", Label: "wedge", Hands: []buck.Hand{buck.Right}, Mesh: &mesh.Mesh{
+		Parts: []page.Part{{Name: "wedge", Label: "wedge", Hands: []measures.Hand{measures.Right}, Mesh: &mesh.Mesh{
 			Vertices:  []r3.Vec{{X: -10, Y: 1.234, Z: 5}, {X: 200.5, Y: -60}, {X: 3, Y: 3, Z: -3.3333}, {X: 0.001, Y: 8}},
 			Triangles: [][3]int32{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {0, 3, 2}},
 		}}},

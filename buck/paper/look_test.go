@@ -6,14 +6,14 @@ import (
 	"path/filepath"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 )
 
-func made(t testing.TB, name string, hand buck.Hand) path.Buck {
+func made(t testing.TB, name string, hand measures.Hand) path.Buck {
 	t.Helper()
 	b, err := path.Made(bucktest.DemoKnife(t, name), hand)
 	if err != nil {
@@ -31,7 +31,7 @@ func TestLook(t *testing.T) {
 		t.Skip("DRAWINGS names no folder")
 	}
 	for _, name := range bucktest.Demos() {
-		d := paper.Face(studied(made(t, name, buck.Right)), buck.LeftFace, name+": left face, right-hand carry")
+		d := paper.Face(studied(made(t, name, measures.Right)), measures.LeftFace, name+": left face, right-hand carry")
 		var b bytes.Buffer
 		if err := d.PNG(&b, 100); err != nil {
 			t.Fatal(err)
@@ -40,7 +40,7 @@ func TestLook(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.Reset()
-		if err := drawing.PDF(&b, name, append(d.Tiles(drawing.A4), paper.SetUp(made(t, name, buck.Right), nil, buck.Right, drawing.A4)...)...); err != nil {
+		if err := drawing.PDF(&b, name, append(d.Tiles(drawing.A4), paper.SetUp(made(t, name, measures.Right), nil, measures.Right, drawing.A4)...)...); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(filepath.Join(dir, name+".pdf"), b.Bytes(), 0o600); err != nil {

@@ -12,9 +12,10 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -77,7 +78,7 @@ const (
 
 // Face is the knife with the pieces of a buck that was studied on one of its faces, with the measures by which they
 // are placed, and sections across it.
-func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
+func Face(study *path.Study, f measures.Face, title string) *drawing.Drawing {
 	b := study.Buck
 	k := b.Knife
 	box := k.Plan.Outline.Path().Bounds()
@@ -87,7 +88,7 @@ func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
 	cuts := sections(study, f)
 	tall := cuts.height()
 	size := r2.Vec{X: box.Max.X - box.Min.X + 2*room, Y: box.Max.Y - box.Min.Y + 2*room + float64(7+len(b.More))*dimGap + tall + 6}
-	v := &view{Drawing: drawing.New(title, size), left: f == buck.LeftFace}
+	v := &view{Drawing: drawing.New(title, size), left: f == measures.LeftFace}
 	v.by = r2.Vec{X: room - box.Min.X, Y: tall + 4 + room + float64(5+len(b.More))*dimGap - box.Min.Y}
 	if v.left {
 		v.by.X = room + box.Max.X
@@ -101,7 +102,7 @@ func Face(study *path.Study, f buck.Face, title string) *drawing.Drawing {
 }
 
 // knife draws the bare knife.
-func (v *view) knife(k *buck.Buck, f buck.Face) {
+func (v *view) knife(k *pieces.Buck, f measures.Face) {
 	p := k.Plan
 	v.area(steel, thick, p.Outline.Path())
 	if len(p.Handle) > 0 {
@@ -127,7 +128,7 @@ func (v *view) knife(k *buck.Buck, f buck.Face) {
 }
 
 // pieces draws the feet of the pieces on the face.
-func (v *view) pieces(b path.Buck, f buck.Face) {
+func (v *view) pieces(b path.Buck, f measures.Face) {
 	for _, r := range b.On(f) {
 		v.area(ramp, fine, drawing.Polygon(r.FootLine()...))
 	}
@@ -143,7 +144,7 @@ func (v *view) pieces(b path.Buck, f buck.Face) {
 }
 
 // boss draws the foot of a boss and its nubs.
-func (v *view) boss(s *buck.StandoffPiece) {
+func (v *view) boss(s *pieces.StandoffPiece) {
 	v.area(boss, fine, drawing.Polygon(s.FootLine()...))
 	for _, n := range s.Nubs {
 		c := v.at(n.Centre)
@@ -154,7 +155,7 @@ func (v *view) boss(s *buck.StandoffPiece) {
 }
 
 // carries tells whether the face carries the boss.
-func carries(b path.Buck, f buck.Face) bool {
+func carries(b path.Buck, f measures.Face) bool {
 	if b.Standoff == nil {
 		return false
 	}
@@ -174,7 +175,7 @@ type measure struct {
 
 // measures states where the pieces sit: along the blade from the throat, below the knife, the shorter nearer
 // to it; and above it how far the posts are apart.
-func (v *view) measures(b path.Buck, f buck.Face, box r2.Box) {
+func (v *view) measures(b path.Buck, f measures.Face, box r2.Box) {
 	k := b.Knife
 	var all []measure
 	for _, r := range b.On(f) {

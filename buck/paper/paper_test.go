@@ -10,12 +10,13 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/testdata/size"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -85,7 +86,7 @@ func TestSetUp(t *testing.T) {
 	size.Long(t)
 	for _, name := range bucktest.Demos() {
 		laid := laidOut(t, name)
-		for _, hand := range buck.Hands() {
+		for _, hand := range measures.Hands() {
 			b := made(t, name, hand)
 			for _, p := range drawing.Papers() {
 				pages := paper.SetUp(b, laid, hand, p)
@@ -105,7 +106,7 @@ func TestSetUp(t *testing.T) {
 // has its boss on the left face (common practice, no source).
 func TestSetUpStates(t *testing.T) {
 	var text strings.Builder
-	for _, l := range labels(t, paper.SetUp(made(t, "thistle", buck.Right), laidOut(t, "thistle"), buck.Right, drawing.A4)[0]) {
+	for _, l := range labels(t, paper.SetUp(made(t, "thistle", measures.Right), laidOut(t, "thistle"), measures.Right, drawing.A4)[0]) {
 		text.WriteString(l.text + " ")
 	}
 	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 128 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets 6.35 mm in barrel", "hydrogen chloride"} {
@@ -117,10 +118,10 @@ func TestSetUpStates(t *testing.T) {
 
 // TestSetUpWarns: warnings of the job stand on the sheet in their own words, before all else; without any there is no heading.
 func TestSetUpWarns(t *testing.T) {
-	b := made(t, "thistle", buck.Right)
+	b := made(t, "thistle", measures.Right)
 	first := func(warnings ...string) string {
 		var text strings.Builder
-		for _, l := range labels(t, paper.SetUp(b, nil, buck.Right, drawing.A4, warnings...)[0]) {
+		for _, l := range labels(t, paper.SetUp(b, nil, measures.Right, drawing.A4, warnings...)[0]) {
 			text.WriteString(l.text + "\n")
 		}
 		return text.String()
@@ -132,7 +133,7 @@ func TestSetUpWarns(t *testing.T) {
 }
 
 // dagger is the test knife with its spine an edge, too.
-func dagger(t *testing.T) *buck.Buck {
+func dagger(t *testing.T) *pieces.Buck {
 	plan, spec := bucktest.Hunter(), bucktest.Spec()
 	plan.Back, plan.GrindBack = plan.Spine, nil
 	spec.Blade.Edges = 2
@@ -146,13 +147,13 @@ func TestSetUpOfOddKnives(t *testing.T) {
 	twoEdged, plain := dagger(t), bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
 	for _, tt := range []struct {
 		name      string
-		knife     *buck.Buck
-		hand      buck.Hand
+		knife     *pieces.Buck
+		hand      measures.Hand
 		want, not []string
 	}{
-		{"dagger", twoEdged, buck.Right, []string{"none (both sides of the blade are edges", "both edges touch no sheet"}, []string{"spine", "windows"}},
-		{"plain", plain, buck.Plain, []string{"none without a boss"}, []string{"windows"}},
-		{"one edge", plain, buck.Right, []string{"hook it on the spine, up to the handle's front", "the edge touches no sheet"}, []string{"none (", "guard"}},
+		{"dagger", twoEdged, measures.Right, []string{"none (both sides of the blade are edges", "both edges touch no sheet"}, []string{"spine", "windows"}},
+		{"plain", plain, measures.Plain, []string{"none without a boss"}, []string{"windows"}},
+		{"one edge", plain, measures.Right, []string{"hook it on the spine, up to the handle's front", "the edge touches no sheet"}, []string{"none (", "guard"}},
 	} {
 		b, err := path.Made(tt.knife, tt.hand)
 		if err != nil {
@@ -180,9 +181,9 @@ func TestSetUpOfOddKnives(t *testing.T) {
 func TestFaces(t *testing.T) {
 	size.Long(t)
 	for _, name := range bucktest.Demos() {
-		b := made(t, name, buck.Both)
+		b := made(t, name, measures.Both)
 		study := studied(b)
-		for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
+		for _, f := range []measures.Face{measures.LeftFace, measures.RightFace} {
 			d := paper.Face(study, f, name)
 			checkLabels(t, fmt.Sprintf("%s %s", name, f), d)
 			if got := width(t, d); math.Abs(got-bounds(b.Knife)) > 1e-3 {
@@ -195,13 +196,13 @@ func TestFaces(t *testing.T) {
 // TestTwoBosses: drawing and set-up sheet name each boss and its own plate.
 func TestTwoBosses(t *testing.T) {
 	v, plan := bucktest.Demo(t, "thistle")
-	b, err := path.Made(bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec)), buck.Both)
+	b, err := path.Made(bucktest.Knife(t, plan, bucktest.TwoBosses(v.Spec)), measures.Both)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := paper.Face(studied(b), buck.LeftFace, "thistle")
+	d := paper.Face(studied(b), measures.LeftFace, "thistle")
 	checkLabels(t, "two bosses", d)
-	sheet := paper.SetUp(b, nil, buck.Both, drawing.A4)
+	sheet := paper.SetUp(b, nil, measures.Both, drawing.A4)
 	var text strings.Builder
 	for _, page := range append(sheet, d) {
 		checkLabels(t, "two bosses", page)
@@ -236,7 +237,7 @@ func width(t *testing.T, d *drawing.Drawing) float64 {
 }
 
 // bounds is how wide the outline's corners lie apart.
-func bounds(k *buck.Buck) float64 {
+func bounds(k *pieces.Buck) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range k.Plan.Outline {
 		low, high = min(low, s.A.X), max(high, s.A.X)

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/profile"
@@ -33,7 +33,7 @@ const sectionStep = 0.2
 
 // sections are those that tell: through the boss's middle, through every ramp where it is deepest,
 // and halfway to the tip.
-func sections(study *path.Study, f buck.Face) cuts {
+func sections(study *path.Study, f measures.Face) cuts {
 	b := study.Buck
 	k := b.Knife
 	var all cuts
@@ -129,7 +129,7 @@ func (c *cut) draw(d *drawing.Drawing, at r2.Vec) {
 			p := r2.Vec{X: c.x, Y: y}
 			for _, f := range c.study.Faces {
 				z := max(0, height(f, p))
-				if f.Face == buck.LeftFace {
+				if f.Face == measures.LeftFace {
 					left = append(left, r2.Add(at, r2.Vec{X: -z, Y: y}))
 				} else {
 					right = append(right, r2.Add(at, r2.Vec{X: z, Y: y}))

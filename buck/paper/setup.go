@@ -6,17 +6,18 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 )
 
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
 // sheet, heat and press to start from, holes, hardware, what to check, and the usual cautions.
 // It takes two pages at most, warnings aside, which stand first, as they were told. Without a layout of the sheath it is silent
 // of blanks, eyelets and trimming.
-func SetUp(b path.Buck, l *layout.Sheath, hand buck.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
+func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
 	s := b.Knife.Spec
 	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
 	if len(warnings) > 0 {
@@ -36,7 +37,7 @@ func SetUp(b path.Buck, l *layout.Sheath, hand buck.Hand, p drawing.Paper, warni
 func mm(v float64) string { return drawing.Millimetres(v) }
 
 // placing says which pieces go where.
-func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
+func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 	k := b.Knife
 	w.Heading("On the knife")
 	faces := "none: a plain sheath has no boss"
@@ -61,9 +62,9 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", sideOf(k, r.Side), mm(r.Deepest))
 		}
 		switch on := carried(b, r); r.For {
-		case buck.BossedFaces:
+		case pieces.BossedFaces:
 			where += fmt.Sprintf("; the one for %s, with room for the boss", on)
-		case buck.BareFaces:
+		case pieces.BareFaces:
 			where += fmt.Sprintf("; the one for %s, without a boss", on)
 		}
 		if r.Lock != nil {
@@ -78,9 +79,9 @@ func placing(w *drawing.List, b path.Buck, hand buck.Hand) {
 }
 
 // carried says on which faces a ramp is.
-func carried(b path.Buck, r *buck.RampPiece) string {
+func carried(b path.Buck, r *pieces.RampPiece) string {
 	var on []string
-	for _, f := range buck.Both.Faces() {
+	for _, f := range measures.Both.Faces() {
 		if slices.Contains(b.On(f), r) {
 			on = append(on, string(f))
 		}
@@ -98,7 +99,7 @@ func locating(b path.Buck) string {
 	if len(bosses) == 0 || b.Drain == nil {
 		return "none without a boss: " + otherwise
 	}
-	parts, err := buck.NewLocators(bosses, b.Ramps, b.Drain)
+	parts, err := pieces.NewLocators(bosses, b.Ramps, b.Drain)
 	if err != nil {
 		return fmt.Sprintf("none (%v): %s", err, otherwise)
 	}
@@ -126,7 +127,7 @@ func turned(deg float64) string {
 }
 
 // beside says where a place lies across the blade.
-func beside(k *buck.Buck, y float64) string {
+func beside(k *pieces.Buck, y float64) string {
 	switch {
 	case abs(y) < 0.005:
 		return "on the axis"
@@ -137,7 +138,7 @@ func beside(k *buck.Buck, y float64) string {
 }
 
 // sideOf is a side of the blade in words: a dagger's spine is its second edge.
-func sideOf(k *buck.Buck, side string) string {
+func sideOf(k *pieces.Buck, side string) string {
 	if side == "spine" && k.Spec.Blade.Edges > 1 {
 		return "second edge"
 	}

@@ -5,7 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 )
 
 // Advice is what to change so that a bind goes: the key of the variant that helps, and why.
@@ -61,7 +62,7 @@ func (r *Report) clearOf(b Bind) (y float64, ok bool) {
 		for _, way := range [2]float64{away, -away} {
 			s := k.Spec
 			s.Standoff.Y += way * by
-			moved, err := buck.NewBuck(k.Plan, s)
+			moved, err := pieces.NewBuck(k.Plan, s)
 			if err != nil {
 				continue
 			}
@@ -75,13 +76,13 @@ func (r *Report) clearOf(b Bind) (y float64, ok bool) {
 }
 
 // hand is the hand whose faces carry the boss.
-func (r *Report) hand() buck.Hand {
-	for _, h := range buck.Hands() {
+func (r *Report) hand() measures.Hand {
+	for _, h := range measures.Hands() {
 		if slices.Equal(h.Faces(), r.With.Buck.Faces) {
 			return h
 		}
 	}
-	return buck.Plain
+	return measures.Plain
 }
 
 // inBossRoom reports whether a ramp leaves room for the boss where it binds.
@@ -105,18 +106,18 @@ func (r *Report) beyond(b Bind) bool {
 }
 
 // Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
-// on the edge, or whose lock is not the one that was asked for. The error is a *buck.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
-func Check(k *buck.Buck, hands []buck.Hand) error {
+// on the edge, or whose lock is not the one that was asked for. The error is a *measures.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
+func Check(k *pieces.Buck, hands []measures.Hand) error {
 	_, err := Checked(k, hands)
 	return err
 }
 
 // Of studies the buck for the hands on cells of 0.2 mm: that of the right hand, which has a face with a boss and one
 // without, or that of a plain sheath where none of the hands has a boss. The error is that of a piece.
-func Of(k *buck.Buck, hands []buck.Hand) (*Study, error) {
-	on := buck.Plain
-	if slices.ContainsFunc(hands, func(h buck.Hand) bool { return len(h.Faces()) > 0 }) {
-		on = buck.Right
+func Of(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
+	on := measures.Plain
+	if slices.ContainsFunc(hands, func(h measures.Hand) bool { return len(h.Faces()) > 0 }) {
+		on = measures.Right
 	}
 	b, err := Made(k, on)
 	if err != nil {
@@ -126,19 +127,19 @@ func Of(k *buck.Buck, hands []buck.Hand) (*Study, error) {
 }
 
 // Checked is Check that also gives what was studied, see [Of], nil where a piece is at fault.
-func Checked(k *buck.Buck, hands []buck.Hand) (*Study, error) {
+func Checked(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
 	s, err := Of(k, hands)
 	if err != nil {
 		return nil, err
 	}
 	if l := s.kept(); l != nil && math.Abs(l.Total-l.Asked) > LockWithin {
-		return s, &buck.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
+		return s, &measures.Fault{Key: "ramp.lock", What: fmt.Sprintf("a lock of %.3g mm is asked for, and %.3g mm would be kept", l.Asked, l.Total)}
 	}
 	r := s.Verdict()
 	for _, bind := range r.Binds {
 		if bind.Side == AtEdge {
 			key, why := r.Advice(bind)
-			return s, &buck.Fault{Key: key, What: fmt.Sprintf(
+			return s, &measures.Fault{Key: key, What: fmt.Sprintf(
 				"the sheath binds on the cutting edge at (%.1f, %.1f) by %.2f mm on each half: %s",
 				bind.At.X, bind.At.Y, bind.Depth, why,
 			)}

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -15,7 +15,7 @@ import (
 func otter(t testing.TB) path.Buck {
 	t.Helper()
 	v, plan := bucktest.Demo(t, "otter")
-	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Right)
+	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Right)
 	if err != nil {
 		t.Fatal(err)
 	}

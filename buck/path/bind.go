@@ -5,7 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/measures"
 	"formbuck/mesh/crew"
 	"formbuck/profile"
 
@@ -35,7 +36,7 @@ const (
 
 // Bind is one place of a face where the sheath must open by more than is felt.
 type Bind struct {
-	Face   buck.Face
+	Face   measures.Face
 	Side   Side
 	At     r2.Vec  // where it is deepest, in the blade's axes
 	Depth  float64 // by how much this half must open there, mm
@@ -122,9 +123,9 @@ func (s *Study) felt(f *Face) *Map {
 func (s *Study) side(p r2.Vec) Side {
 	k := s.Buck.Knife
 	switch k.ZoneAt(p) {
-	case buck.OnHandle, buck.OnGuard:
+	case knives.OnHandle, knives.OnGuard:
 		return AtHandle
-	case buck.OnBevel, buck.OnFlat, buck.OnBack, buck.OnBoth:
+	case knives.OnBevel, knives.OnFlat, knives.OnBack, knives.OnBoth:
 		return AtFace
 	}
 	foot, _ := profile.NewNear(k.Plan.Outline.Path()).Nearest(p)

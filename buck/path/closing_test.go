@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/formed"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/testdata/size"
 
@@ -148,7 +148,7 @@ func TestFlatContact(t *testing.T) {
 		widest, halvings = 0.2, 2
 	}
 	for _, c := range []struct{ sheet, want float64 }{{2.0, 3.211}, {2.4, 3.600}} {
-		fold := buck.Fold{Half: h, Sheet: c.sheet, Edge: r1, DraftDeg: 5}
+		fold := measures.Fold{Half: h, Sheet: c.sheet, Edge: r1, DraftDeg: 5}
 		if closed := fold.Contact(); math.Abs(closed-c.want) > 5e-4 {
 			t.Errorf("sheet %g: the closed form gives %.4f", c.sheet, closed)
 		}

@@ -4,9 +4,10 @@ import (
 	"slices"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 
@@ -14,11 +15,11 @@ import (
 )
 
 // curvedPieces are the ramps of a curved knife and what passes, by brute force along rows.
-func curvedPieces(t *testing.T, name string) (*buck.Buck, []*buck.RampPiece) {
+func curvedPieces(t *testing.T, name string) (*pieces.Buck, []*pieces.RampPiece) {
 	t.Helper()
 	v, plan := bucktest.CurvedKnife(t, name, "")
 	k := bucktest.Knife(t, plan, v.Spec)
-	b, err := path.Made(k, buck.Plain)
+	b, err := path.Made(k, measures.Plain)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,7 +27,7 @@ func curvedPieces(t *testing.T, name string) (*buck.Buck, []*buck.RampPiece) {
 }
 
 // steelAlong reports whether there is steel of the knife from p on, every half millimetre, one way.
-func steelAlong(k *buck.Buck, p, way r2.Vec) bool {
+func steelAlong(k *pieces.Buck, p, way r2.Vec) bool {
 	for a := 0.0; a < 250; a += 0.1 {
 		if k.Holds(r2.Add(p, r2.Scale(a, way))) {
 			return true
@@ -41,7 +42,7 @@ func TestCurvedRamps(t *testing.T) {
 	for _, name := range bucktest.Curved() {
 		t.Run(name, func(t *testing.T) {
 			k, ramps := curvedPieces(t, name)
-			drain, err := buck.NewDrain(k)
+			drain, err := pieces.NewDrain(k)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -57,13 +58,13 @@ func TestCurvedRamps(t *testing.T) {
 				for x := r.Head.Min.X + 0.25; x < r.Head.Max.X; x += 0.5 {
 					for y := r.Head.Min.Y + 0.5; y < r.Head.Max.Y-0.5; y += 0.5 {
 						p := r.Blade(r2.Vec{X: x, Y: y})
-						if r.BaseAt(p) == buck.NoBase {
+						if r.BaseAt(p) == pieces.NoBase {
 							continue
 						}
 						if drain.Holds(p) {
 							meets++
 						}
-						if r.BaseAt(p) != buck.Gap {
+						if r.BaseAt(p) != pieces.Gap {
 							continue
 						}
 						if !steelAlong(k, p, r2.Vec{X: 1}) {
@@ -93,7 +94,7 @@ func TestCurvedRamps(t *testing.T) {
 func TestCurvedPlain(t *testing.T) {
 	for _, name := range bucktest.Curved() {
 		k, ramps := curvedPieces(t, name)
-		d, err := buck.NewDrain(k)
+		d, err := pieces.NewDrain(k)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -119,15 +120,15 @@ func TestRampsByFace(t *testing.T) {
 		if !ramps.Differ() {
 			t.Errorf("%s: one ramp for all faces", name)
 		}
-		for _, hand := range buck.Hands() {
+		for _, hand := range measures.Hands() {
 			b, err := path.Made(k, hand)
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, f := range []buck.Face{buck.LeftFace, buck.RightFace} {
+			for _, f := range []measures.Face{measures.LeftFace, measures.RightFace} {
 				for _, r := range b.On(f) {
 					bossed := slices.Contains(hand.Faces(), f)
-					if bossed && r.For == buck.BareFaces || !bossed && r.For == buck.BossedFaces {
+					if bossed && r.For == pieces.BareFaces || !bossed && r.For == pieces.BossedFaces {
 						t.Errorf("%s, %s: the %s face has a ramp for the other kind of face", name, hand, f)
 					}
 				}

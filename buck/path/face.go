@@ -3,7 +3,7 @@ package path
 import (
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/mesh/crew"
 )
 
@@ -29,7 +29,7 @@ func (s *Study) carries(f *Face) bool {
 
 // For is the study of the same buck with its boss on other faces, of a study that has a face with a boss and one
 // without: the knife and its way out are the same for both. Without faces, or without a boss, none has one.
-func (s *Study) For(faces []buck.Face) *Study {
+func (s *Study) For(faces []measures.Face) *Study {
 	out := *s
 	out.Buck.Faces = faces
 	boss, plain := s.Bossed(), s.Plain()
@@ -37,7 +37,7 @@ func (s *Study) For(faces []buck.Face) *Study {
 		out.Buck.Standoff, out.Buck.More = nil, nil
 	}
 	out.Faces = nil
-	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
+	for _, on := range []measures.Face{measures.LeftFace, measures.RightFace} {
 		f := *plain
 		if boss != nil && slices.Contains(faces, on) {
 			f = *boss

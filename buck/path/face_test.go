@@ -4,15 +4,15 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 )
 
 // TestFor: a study turned to other faces is that of a buck made for them.
 func TestFor(t *testing.T) {
 	o := path.Options{Step: 0.4}
-	right := path.New(demo(t, "thistle", buck.Right, nil), o)
-	for _, hand := range buck.Hands() {
+	right := path.New(demo(t, "thistle", measures.Right, nil), o)
+	for _, hand := range measures.Hands() {
 		got, want := right.For(hand.Faces()), path.New(demo(t, "thistle", hand, nil), o)
 		for i, f := range want.Faces {
 			if got.Faces[i].Face != f.Face {
@@ -30,7 +30,7 @@ func TestFor(t *testing.T) {
 // TestLets: what passes higher than a face lets it is what is felt, and nothing else: without its ramps the knife binds in
 // just such cells, with them in none.
 func TestLets(t *testing.T) {
-	r := path.NewReport(demo(t, "thistle", buck.Right, nil), path.Options{Step: 0.2})
+	r := path.NewReport(demo(t, "thistle", measures.Right, nil), path.Options{Step: 0.2})
 	for _, test := range []struct {
 		name  string
 		study *path.Study

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/testdata/size"
 
@@ -25,7 +25,7 @@ func TestMouthOverTheHandle(t *testing.T) {
 				t.Parallel()
 				v, plan := bucktest.Lapped(t, name, c.lap)
 				v.Spec.Ramp.CantDeg = c.cant
-				b, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Plain)
+				b, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Plain)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -61,7 +61,7 @@ func TestMouthOverAGuard(t *testing.T) {
 	plan.HandleFront, plan.Heel = 16, v(16, 0)
 	s := bucktest.Spec()
 	s.Guard.Thickness = 10
-	b, err := path.Made(bucktest.Knife(t, plan, s), buck.Plain)
+	b, err := path.Made(bucktest.Knife(t, plan, s), measures.Plain)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,7 @@
 package path
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -20,7 +20,7 @@ func (s *Study) lock(on *Face, at r2.Vec, box r2.Box, total float64) *Lock {
 }
 
 // pocket is the lock that a ramp of the buck was asked for, or nil.
-func (s *Study) pocket() *buck.LockPocket {
+func (s *Study) pocket() *pieces.LockPocket {
 	for _, r := range s.Buck.All() {
 		if r.Lock != nil {
 			return r.Lock
@@ -30,13 +30,13 @@ func (s *Study) pocket() *buck.LockPocket {
 }
 
 // pocketBox is the box around a pocket on the draw's axes.
-func (s *Study) pocketBox(p *buck.LockPocket) r2.Box {
+func (s *Study) pocketBox(p *pieces.LockPocket) r2.Box {
 	c, r := s.Knife.Draw(p.Centre), r2.Vec{X: p.Radius, Y: p.Radius}
 	return r2.Box{Min: r2.Sub(c, r), Max: r2.Add(c, r)}
 }
 
 // each calls do with every cell of a pocket.
-func (s *Study) each(p *buck.LockPocket, do func(n int)) {
+func (s *Study) each(p *pieces.LockPocket, do func(n int)) {
 	box, g := s.pocketBox(p), s.Knife.Grid
 	i0, j0 := g.Cell(box.Min)
 	i1, j1 := g.Cell(box.Max)

@@ -5,8 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
@@ -21,11 +21,11 @@ func TestAskedLock(t *testing.T) {
 	steps := []float64{0.1, 0.2, 0.3}[size.Or(1, 0):]
 	for _, name := range []string{"thistle", "otter"} {
 		for _, asked := range []float64{0.2, 0.4, 0.6} {
-			split := buck.SplitAuto
+			split := measures.SplitAuto
 			if asked == 0.4 {
-				split = buck.SplitAlways
+				split = measures.SplitAlways
 			}
-			b := demo(t, name, buck.Right, func(s *buck.Spec) { s.Ramp.Lock, s.Ramp.Split = asked, split })
+			b := demo(t, name, measures.Right, func(s *measures.Spec) { s.Ramp.Lock, s.Ramp.Split = asked, split })
 			pocket := 0
 			for _, r := range b.Ramps {
 				if r.Lock == nil {
@@ -69,8 +69,8 @@ func TestAskedLock(t *testing.T) {
 func TestNoPlaceForALock(t *testing.T) {
 	v, plan := bucktest.Demo(t, "minnow")
 	v.Spec.Ramp.Lock = 0.4
-	_, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Right)
-	var fault *buck.Fault
+	_, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Right)
+	var fault *measures.Fault
 	if !errors.As(err, &fault) || fault.Key != "ramp.lock" {
 		t.Errorf("a lock where there is no place: %v", err)
 	}

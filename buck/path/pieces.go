@@ -3,22 +3,23 @@ package path
 import (
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/formed"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // lifted adds a boss and gives a window that holds all cells that it raises.
-func lifted(m *Map, b *buck.StandoffPiece) formed.Window {
+func lifted(m *Map, b *pieces.StandoffPiece) formed.Window {
 	foot := b.Foot()
 	half := r2.Rotate(r2.Vec{X: (foot.Length - foot.Width) / 2}, (foot.AngleDeg-m.TurnDeg)*math.Pi/180, r2.Vec{})
 	c, round := m.Draw(foot.Centre), foot.Width/2+m.Step
 	far := r2.Vec{X: math.Abs(half.X) + round, Y: math.Abs(half.Y) + round}
 	box := r2.Box{Min: r2.Sub(c, far), Max: r2.Add(c, far)}
 	crew.Each(m.NY, func(j int) {
-		buck.Raise(m, j, box, func(p r2.Vec) float64 {
+		pieces.Raise(m, j, box, func(p r2.Vec) float64 {
 			if foot.Distance(p) > 0 {
 				return 0
 			}
@@ -32,10 +33,10 @@ func lifted(m *Map, b *buck.StandoffPiece) formed.Window {
 
 // Made is the buck of a knife with the pieces that are made for a hand. Its errors are Faults of the
 // pieces.
-func Made(k *buck.Buck, hand buck.Hand) (Buck, error) {
+func Made(k *pieces.Buck, hand measures.Hand) (Buck, error) {
 	b := Buck{Knife: k, Faces: hand.Faces()}
 	if len(b.Faces) > 0 {
-		all, err := buck.NewStandoffs(k)
+		all, err := pieces.NewStandoffs(k)
 		if err != nil {
 			return b, err
 		}
@@ -49,6 +50,6 @@ func Made(k *buck.Buck, hand buck.Hand) (Buck, error) {
 	if len(b.Faces) == 1 && ramps.Differ() {
 		b.Bare = ramps.Bare
 	}
-	b.Drain, err = buck.NewDrain(k)
+	b.Drain, err = pieces.NewDrain(k)
 	return b, err
 }

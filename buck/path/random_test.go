@@ -8,19 +8,20 @@ import (
 	"strconv"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 	"formbuck/testdata/size"
 )
 
 // vary draws the measures of a variant at random, within what a maker might ask for.
-func vary(r *rand.Rand, s buck.Spec) buck.Spec {
+func vary(r *rand.Rand, s measures.Spec) measures.Spec {
 	in := func(low, high float64) float64 { return low + r.Float64()*(high-low) }
 	s.Blade.Thickness = in(1.8, 6)
 	s.Blade.TipThickness = in(0.5, 1) * s.Blade.Thickness
 	s.Blade.EdgeThickness = in(0.1, 0.4) * s.Blade.TipThickness
-	s.Blade.Grind = []buck.Grind{buck.Flat, buck.Hollow, buck.Convex}[r.IntN(3)]
+	s.Blade.Grind = []measures.Grind{measures.Flat, measures.Hollow, measures.Convex}[r.IntN(3)]
 	s.Blade.WheelRadius, s.Blade.Bulge = in(80, 250), in(0.05, 0.3)
 	s.Handle.Thickness = in(12, 30)
 	s.Handle.Rounding = in(0.5, 0.45*s.Handle.Thickness)
@@ -70,16 +71,16 @@ func TestRampsFreeTheDraw(t *testing.T) {
 	for seed := range uint64(each) {
 		v, plan := bucktest.Demo(t, names[seed%uint64(len(names))])
 		s := vary(rand.New(rand.NewPCG(seed, 7)), v.Spec)
-		k, err := buck.NewBuck(plan, s)
+		k, err := pieces.NewBuck(plan, s)
 		var b path.Buck
 		if err == nil {
-			b, err = path.Made(k, buck.Both)
+			b, err = path.Made(k, measures.Both)
 		}
-		var fault *buck.Fault
+		var fault *measures.Fault
 		if errors.As(err, &fault) && fault.Key == "ramp.lock" { // no place for one
 			s.Ramp.Lock = 0
-			if k, err = buck.NewBuck(plan, s); err == nil {
-				b, err = path.Made(k, buck.Both)
+			if k, err = pieces.NewBuck(plan, s); err == nil {
+				b, err = path.Made(k, measures.Both)
 			}
 		}
 		if errors.As(err, &fault) {

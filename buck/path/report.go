@@ -5,7 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -147,7 +148,7 @@ func (r *Report) takeLock() {
 	var at r2.Vec
 	var box r2.Box
 	var on *Face
-	deepest := map[buck.Face]float64{}
+	deepest := map[measures.Face]float64{}
 	for _, b := range r.Binds {
 		if b.Side != AtHandle {
 			continue
@@ -157,7 +158,7 @@ func (r *Report) takeLock() {
 			on = r.With.Faces[slices.IndexFunc(r.With.Faces, func(f *Face) bool { return f.Face == b.Face })]
 		}
 	}
-	total := deepest[buck.LeftFace] + deepest[buck.RightFace]
+	total := deepest[measures.LeftFace] + deepest[measures.RightFace]
 	if total == 0 || total > MostLock {
 		return
 	}
@@ -194,7 +195,7 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 		low, high = 0, 0
 	}
 	spec := k.Spec
-	fold := buck.Fold{Half: spec.Blade.Thickness/2 + spec.Tape.Total(), Sheet: spec.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
+	fold := measures.Fold{Half: spec.Blade.Thickness/2 + spec.Tape.Total(), Sheet: spec.Sheet.Thickness, Edge: 0.2, DraftDeg: 5}
 	span := high - low + 2*(fold.Contact()+max(spec.Eyelet.Flange, spec.Eyelet.Die)/2+0.5)
 	return Strip{Sheet: spec.Sheet.Thickness, Span: span, Along: max(long, span/2)}
 }
@@ -298,12 +299,12 @@ func (s *Study) tipGap() float64 {
 }
 
 // Highest is the boss that stands highest over the blade: the one that takes most of the sheet. There is at least one.
-func Highest(bosses []*buck.StandoffPiece) *buck.StandoffPiece {
-	return slices.MaxFunc(bosses, func(a, b *buck.StandoffPiece) int { return cmp.Compare(a.Height(), b.Height()) })
+func Highest(bosses []*pieces.StandoffPiece) *pieces.StandoffPiece {
+	return slices.MaxFunc(bosses, func(a, b *pieces.StandoffPiece) int { return cmp.Compare(a.Height(), b.Height()) })
 }
 
 // NewBoss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.
-func NewBoss(b *buck.StandoffPiece) *Boss {
+func NewBoss(b *pieces.StandoffPiece) *Boss {
 	foot := b.Foot()
 	half, long := foot.Width/2, foot.Length-foot.Width
 	area, perimeter := math.Pi*half*half+2*half*long, 2*math.Pi*half+2*long

@@ -6,16 +6,17 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/formed"
+	"formbuck/buck/knives"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // demo is a demo knife, its measures changed, and its buck for a hand.
-func demo(t testing.TB, name string, hand buck.Hand, change func(*buck.Spec)) path.Buck {
+func demo(t testing.TB, name string, hand measures.Hand, change func(*measures.Spec)) path.Buck {
 	t.Helper()
 	k := bucktest.DemoKnife(t, name)
 	if change != nil {
@@ -46,7 +47,7 @@ func TestDemosDraw(t *testing.T) {
 		o.Step = 0.2
 	}
 	for _, name := range bucktest.Demos() {
-		r := path.NewReport(demo(t, name, buck.Right, nil), o)
+		r := path.NewReport(demo(t, name, measures.Right, nil), o)
 		if !r.Free() || r.CutsEdge() || len(r.Rubs) > 0 {
 			t.Errorf("%s: binds with its ramps: %v %v", name, r.Binds, r.Rubs)
 		}
@@ -67,14 +68,14 @@ func TestDemosDraw(t *testing.T) {
 // TestInterferenceAgainstThePlan compares the map with the knife itself, point by point: what passes over
 // a point less the sheet on the taped face, for points well inside the blade and off every piece.
 func TestInterferenceAgainstThePlan(t *testing.T) {
-	b := demo(t, "thistle", buck.Plain, nil)
+	b := demo(t, "thistle", measures.Plain, nil)
 	b.Ramps, b.Drain = nil, nil
 	s := path.New(b, quick())
 	k := b.Knife
 	checked := 0
 	for n, i := range s.Faces[0].Interference.Z {
 		p := s.Knife.Grid.At(n)
-		if n%23 != 0 || p.X < 30 || k.ZoneAt(p) != buck.OnFlat || p.X > 70 {
+		if n%23 != 0 || p.X < 30 || k.ZoneAt(p) != knives.OnFlat || p.X > 70 {
 			continue
 		}
 		most := 0.0
@@ -96,9 +97,9 @@ func TestInterferenceAgainstThePlan(t *testing.T) {
 // TestFaces: without a boss both faces are alike; a boss on one changes that one only, and mirroring the hand swaps them.
 func TestFaces(t *testing.T) {
 	o := path.Options{Step: 0.3}
-	plain := path.New(demo(t, "thistle", buck.Plain, nil), o)
-	right := path.New(demo(t, "thistle", buck.Right, nil), o)
-	left := path.New(demo(t, "thistle", buck.Left, nil), o)
+	plain := path.New(demo(t, "thistle", measures.Plain, nil), o)
+	right := path.New(demo(t, "thistle", measures.Right, nil), o)
+	left := path.New(demo(t, "thistle", measures.Left, nil), o)
 	same := func(a, b *path.Map) bool {
 		for n := range a.Z {
 			if a.Z[n] != b.Z[n] {
@@ -120,8 +121,8 @@ func TestFaces(t *testing.T) {
 
 // TestBossWindow: a boss's cavity that is formed around the boss only is that of the whole face.
 func TestBossWindow(t *testing.T) {
-	for name, change := range map[string]func(*buck.Spec){"otter": nil, "thistle": func(s *buck.Spec) { *s = bucktest.TwoBosses(*s) }} {
-		s := path.New(demo(t, name, buck.Both, change), path.Options{Step: 0.4})
+	for name, change := range map[string]func(*measures.Spec){"otter": nil, "thistle": func(s *measures.Spec) { *s = bucktest.TwoBosses(*s) }} {
+		s := path.New(demo(t, name, measures.Both, change), path.Options{Step: 0.4})
 		for _, f := range s.Faces {
 			whole := formed.Closing(f.Buck, s.Radius, 0)
 			for n, z := range f.Cavity.Z {
@@ -140,12 +141,12 @@ func TestBossWindow(t *testing.T) {
 
 // TestShortRampIsRefused: a ramp moved back from where it is needed leaves the edge binding; the knife as it is passes.
 func TestShortRampIsRefused(t *testing.T) {
-	if err := path.Check(demo(t, "otter", buck.Right, nil).Knife, buck.Hands()); err != nil {
+	if err := path.Check(demo(t, "otter", measures.Right, nil).Knife, measures.Hands()); err != nil {
 		t.Errorf("the demo: %v", err)
 	}
-	short := demo(t, "otter", buck.Right, func(s *buck.Spec) { s.Ramp.X = -25 })
-	var fault *buck.Fault
-	s, err := path.Checked(short.Knife, buck.Hands())
+	short := demo(t, "otter", measures.Right, func(s *measures.Spec) { s.Ramp.X = -25 })
+	var fault *measures.Fault
+	s, err := path.Checked(short.Knife, measures.Hands())
 	if !errors.As(err, &fault) || !strings.Contains(fault.What, "cutting edge") {
 		t.Errorf("a ramp 25 mm too short: %v", err)
 	}
@@ -162,15 +163,15 @@ func TestShortRampIsRefused(t *testing.T) {
 // never to be split; the advice is to let it.
 func TestBossInTheWay(t *testing.T) {
 	for _, cant := range []float64{0, 5} {
-		for split, free := range map[buck.Split]bool{buck.SplitAuto: true, buck.SplitNever: false} {
-			on := demo(t, "otter", buck.Right, func(s *buck.Spec) {
+		for split, free := range map[measures.Split]bool{measures.SplitAuto: true, measures.SplitNever: false} {
+			on := demo(t, "otter", measures.Right, func(s *measures.Spec) {
 				s.Plate.Width, s.Tape.Thickness = 9, 0.05
 				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split = 4, -7, cant, split
 			})
 			r := path.NewReport(on, quick())
 			var bare []path.Bind
 			for _, b := range r.Binds {
-				if b.Face == buck.RightFace {
+				if b.Face == measures.RightFace {
 					bare = append(bare, b)
 				}
 			}
@@ -190,7 +191,7 @@ func TestBossInTheWay(t *testing.T) {
 
 // TestContactsAndTip: the thistle is held on either side of its drain, and its tip has the drain before it.
 func TestContactsAndTip(t *testing.T) {
-	r := path.NewReport(demo(t, "thistle", buck.Right, nil), quick())
+	r := path.NewReport(demo(t, "thistle", measures.Right, nil), quick())
 	if n := len(r.Hold.Contacts); n != 2 {
 		t.Errorf("%d bare contacts, want one on either side of the drain", n)
 	}
@@ -229,7 +230,7 @@ func TestLock(t *testing.T) {
 		if (r.Lock != nil) != c.lock || r.Free() == c.binds {
 			t.Errorf("a swell of %g mm: lock %+v, binds %v", w, r.Lock, r.Binds)
 		}
-		study, err := path.Checked(r.With.Buck.Knife, []buck.Hand{buck.Plain})
+		study, err := path.Checked(r.With.Buck.Knife, []measures.Hand{measures.Plain})
 		if err != nil {
 			t.Fatalf("a swell of %g mm: %v", w, err)
 		}

@@ -12,8 +12,9 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
 	"formbuck/buck/formed"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -22,25 +23,25 @@ import (
 // Buck is a knife with the pieces that are on it when the sheet is formed. The zero value of a piece
 // is that it is not there.
 type Buck struct {
-	Knife    *buck.Buck
-	Standoff *buck.StandoffPiece   // on the faces named
-	More     []*buck.StandoffPiece // further ones on the same faces
-	Faces    []buck.Face
-	Ramps    []*buck.RampPiece
-	Bare     []*buck.RampPiece // those of faces without a boss, where they are others; nil: Ramps
-	Drain    *buck.DrainPiece
+	Knife    *pieces.Buck
+	Standoff *pieces.StandoffPiece   // on the faces named
+	More     []*pieces.StandoffPiece // further ones on the same faces
+	Faces    []measures.Face
+	Ramps    []*pieces.RampPiece
+	Bare     []*pieces.RampPiece // those of faces without a boss, where they are others; nil: Ramps
+	Drain    *pieces.DrainPiece
 }
 
 // Bosses are all standoffs of the faces that carry them; none where there is no such face.
-func (b Buck) Bosses() []*buck.StandoffPiece {
+func (b Buck) Bosses() []*pieces.StandoffPiece {
 	if b.Standoff == nil || len(b.Faces) == 0 {
 		return nil
 	}
-	return append([]*buck.StandoffPiece{b.Standoff}, b.More...)
+	return append([]*pieces.StandoffPiece{b.Standoff}, b.More...)
 }
 
 // On are the ramps of a face.
-func (b Buck) On(f buck.Face) []*buck.RampPiece {
+func (b Buck) On(f measures.Face) []*pieces.RampPiece {
 	if b.Bare != nil && !slices.Contains(b.Faces, f) {
 		return b.Bare
 	}
@@ -48,9 +49,9 @@ func (b Buck) On(f buck.Face) []*buck.RampPiece {
 }
 
 // All are the ramps of both faces, each once.
-func (b Buck) All() []*buck.RampPiece {
-	all := slices.Clone(b.On(buck.LeftFace))
-	for _, r := range b.On(buck.RightFace) {
+func (b Buck) All() []*pieces.RampPiece {
+	all := slices.Clone(b.On(measures.LeftFace))
+	for _, r := range b.On(measures.RightFace) {
 		if !slices.Contains(all, r) {
 			all = append(all, r)
 		}
@@ -79,7 +80,7 @@ type Study struct {
 
 // Face is one face's heights.
 type Face struct {
-	Face         buck.Face
+	Face         measures.Face
 	Buck         *Map // b
 	Cavity       *Map // s
 	Interference *Map // I: -Inf where nothing passes and outside the sheath
@@ -116,7 +117,7 @@ func New(b Buck, o Options) *Study {
 func (s *Study) form() {
 	g := s.Knife.Grid
 	plain := &Face{Buck: formed.NewMap(g)}
-	both := buck.Coat{Knife: s.Buck.Knife, Ramps: s.Buck.Ramps, Drain: s.Buck.Drain}
+	both := pieces.Coat{Knife: s.Buck.Knife, Ramps: s.Buck.Ramps, Drain: s.Buck.Drain}
 	if s.Buck.Bare != nil {
 		both.Ramps = s.Buck.Bare
 	}
@@ -139,7 +140,7 @@ func (s *Study) form() {
 		}
 		boss.Cavity = c.Again(boss.Buck, raised)
 	}
-	for _, on := range []buck.Face{buck.LeftFace, buck.RightFace} {
+	for _, on := range []measures.Face{measures.LeftFace, measures.RightFace} {
 		f := *plain
 		if slices.Contains(s.Buck.Faces, on) {
 			f = *boss

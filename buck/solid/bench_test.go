@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 
@@ -15,22 +15,22 @@ import (
 // BenchmarkPieces meshes and checks each piece of the test knife at 0.01 mm.
 func BenchmarkPieces(b *testing.B) {
 	k := bucktest.Knife(b, bucktest.Hunter(), bucktest.Spec())
-	st, err := buck.NewStandoff(k)
+	st, err := pieces.NewStandoff(k)
 	if err != nil {
 		b.Fatal(err)
 	}
 	spec := bucktest.Spec()
 	spec.Standoff.Y = 8 // on the flat above the grind line
 	flat := bucktest.Knife(b, bucktest.Strip(), spec)
-	onFlat, err := buck.NewStandoff(flat)
+	onFlat, err := pieces.NewStandoff(flat)
 	if err != nil {
 		b.Fatal(err)
 	}
-	ramps, err := buck.NewRamps(buck.NewDraw(k))
+	ramps, err := pieces.NewRamps(pieces.NewDraw(k))
 	if err != nil {
 		b.Fatal(err)
 	}
-	drain, err := buck.NewDrain(k)
+	drain, err := pieces.NewDrain(k)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -60,16 +60,16 @@ func BenchmarkPieces(b *testing.B) {
 
 // boss is a mount boss 38 mm long, 14 mm wide and 9 mm high at its foot, with a draft of 5 degrees, an
 // edge radius of 2 mm and two nubs of 120 degrees 19 mm apart, on a level face that none of the knife's lines cross.
-func boss(t testing.TB) *buck.StandoffPiece {
+func boss(t testing.TB) *pieces.StandoffPiece {
 	k := bucktest.Knife(t, bucktest.Strip(), bucktest.Spec())
 	const height, draft = 9, 5
 	grow := height * math.Tan(draft*math.Pi/180)
-	s := &buck.StandoffPiece{
+	s := &pieces.StandoffPiece{
 		Knife: k, DraftDeg: draft, EdgeRadius: 2, Gap: 0.1, TopZ: height + 1.7,
-		Top: buck.Pill{Centre: r2.Vec{X: 40, Y: 24 + 8}, Length: 38 - 2*grow, Width: 14 - 2*grow},
+		Top: pieces.Pill{Centre: r2.Vec{X: 40, Y: 24 + 8}, Length: 38 - 2*grow, Width: 14 - 2*grow},
 	}
 	for _, x := range []float64{-9.5, 9.5} {
-		s.Nubs = append(s.Nubs, buck.NubPiece{
+		s.Nubs = append(s.Nubs, pieces.NubPiece{
 			Centre: s.Top.At(r2.Vec{X: x}), BaseZ: s.TopZ, Base: 5.35, AngleDeg: 120,
 		})
 	}

@@ -5,8 +5,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh/meshtest"
 )
@@ -56,16 +57,16 @@ func TestBedChamferRefused(t *testing.T) {
 	s := bucktest.Spec()
 	s.Handle.Thickness, s.Handle.Rounding = 6, 1
 	s.Plate.Thickness, s.Standoff.Clearance, s.Clip.Clearance, s.Print.BedChamfer = 0.8, 0.1, 0, 0.8
-	_, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Strip(), s))
-	var f *buck.Fault
+	_, err := pieces.NewStandoff(bucktest.Knife(t, bucktest.Strip(), s))
+	var f *measures.Fault
 	if !errors.As(err, &f) || f.Key != "print.bed_chamfer" {
 		t.Errorf("%v", err)
 	}
 }
 
-func standoff(t *testing.T, s buck.Spec) *buck.StandoffPiece {
+func standoff(t *testing.T, s measures.Spec) *pieces.StandoffPiece {
 	t.Helper()
-	p, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Strip(), s))
+	p, err := pieces.NewStandoff(bucktest.Knife(t, bucktest.Strip(), s))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -11,7 +11,7 @@ import (
 )
 
 // Drain meshes a drain insert within tol mm; 0 means Tolerance.
-func Drain(d *buck.DrainPiece, tol float64) (*mesh.Mesh, error) {
+func Drain(d *pieces.DrainPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	g := plugOf(d, chord)
@@ -36,12 +36,12 @@ func Drain(d *buck.DrainPiece, tol float64) (*mesh.Mesh, error) {
 // plug is the round of a drain insert as facets along it. Their corners are on the round, so that its
 // sides are where they should be.
 type plug struct {
-	*buck.DrainPiece
+	*pieces.DrainPiece
 	count int // of facets in the half
 }
 
 // plugOf is the plug within tol.
-func plugOf(d *buck.DrainPiece, tol float64) plug {
+func plugOf(d *pieces.DrainPiece, tol float64) plug {
 	n := chords(d.RadiusAt(d.To), math.Pi, tol)
 	return plug{DrainPiece: d, count: n + n%2} // one line along the axis
 }

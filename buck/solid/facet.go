@@ -3,7 +3,7 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/relief"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -33,7 +33,7 @@ func turns(radius, sweep, flats, tol float64) (n int, turn float64) {
 // facets are the round ends of a pill as a polygon with straight sides of its own: facet j of a
 // quarter, counted from the pill's tip, is turned by j times the angle between two.
 type facets struct {
-	pill    buck.Pill
+	pill    pieces.Pill
 	axis    r2.Vec   // of the pill, a unit vector
 	normals []r2.Vec // of a quarter; the pill's straight side is beyond the last
 	in      float64  // by which the round facets lie inside the half circle of their distance
@@ -41,7 +41,7 @@ type facets struct {
 
 // facetted is a pill's polygon, its corners and facets within tol of the pills from it to one that is
 // wider by grown on every side.
-func facetted(p buck.Pill, grown, tol float64) facets {
+func facetted(p pieces.Pill, grown, tol float64) facets {
 	n, turn := turns(p.Width/2+grown, math.Pi/2, 1, tol)
 	f := facets{pill: p, axis: r2.Sub(p.At(r2.Vec{X: 1}), p.Centre), normals: make([]r2.Vec, n)}
 	for j := range f.normals {
@@ -165,14 +165,14 @@ func (e edge) height(d float64) float64 {
 
 // cone is a nub as a pyramid.
 type cone struct {
-	nub     buck.NubPiece
+	nub     pieces.NubPiece
 	tall    float64
 	normals []r2.Vec
 	wide    float64 // by which the pyramid, at the middle of a facet, is narrower than the cone
 }
 
 // coneOf is the pyramid of a nub within tol.
-func coneOf(n buck.NubPiece, tol float64) cone {
+func coneOf(n pieces.NubPiece, tol float64) cone {
 	count := 2 * max(2, chords(n.Base/2, math.Pi, 2*tol))
 	c := cone{nub: n, tall: n.Tall(), normals: make([]r2.Vec, count)}
 	turn := 2 * math.Pi / float64(count)

@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/relief"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -12,7 +13,7 @@ import (
 
 // filler is a ramp that stands on the handle: its cheeks lie over the facets of the handle's rounded edge.
 type filler struct {
-	*buck.RampPiece
+	*pieces.RampPiece
 	handle handle
 	chord  float64
 }
@@ -47,16 +48,16 @@ func (f *filler) body() relief.Body {
 
 func (f *filler) spans(p r2.Vec) []relief.Span {
 	switch f.BaseAt(p) {
-	case buck.Steel:
+	case pieces.Steel:
 		cheek := relief.Span{
-			Low: f.under, LowMarks: lower, LowKey: keyOf(buck.OnHandle, 0),
+			Low: f.under, LowMarks: lower, LowKey: keyOf(knives.OnHandle, 0),
 			High: f.Surface, HighMarks: upper, HighKey: topKey,
 		}
 		if f.Split {
 			return []relief.Span{cheek}
 		}
 		return []relief.Span{mirrored(cheek), cheek}
-	case buck.Gap:
+	case pieces.Gap:
 		return []relief.Span{besideBlade(f.RampPiece, f.Surface, topKey)}
 	default:
 		return nil

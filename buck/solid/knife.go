@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -12,7 +13,7 @@ import (
 )
 
 // Knife meshes the bare knife, both faces, within tol mm; 0 means Tolerance.
-func Knife(k *buck.Buck, tol float64) (*mesh.Mesh, error) {
+func Knife(k *pieces.Buck, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	outline := k.Plan.Outline.Flatten(chord)
@@ -27,9 +28,9 @@ func Knife(k *buck.Buck, tol float64) (*mesh.Mesh, error) {
 		on := k.ZoneAt(p)
 		half := func(p r2.Vec) float64 { return k.HalfOn(on, p) }
 		switch on {
-		case buck.Beside:
+		case knives.Beside:
 			return nil
-		case buck.OnHandle:
+		case knives.OnHandle:
 			half = h.half
 		}
 		return []relief.Span{{Low: negative(half), LowKey: -keyOf(on, 0), High: half, HighKey: keyOf(on, 0)}}
@@ -38,12 +39,12 @@ func Knife(k *buck.Buck, tol float64) (*mesh.Mesh, error) {
 
 // handle is a handle whose rounded edge is facetted along its outline.
 type handle struct {
-	*buck.Buck
+	*pieces.Buck
 	outline []r2.Vec
 	edge    edge
 }
 
-func handleOf(k *buck.Buck, tol float64) handle {
+func handleOf(k *pieces.Buck, tol float64) handle {
 	m := k.Spec.Handle
 	return handle{
 		Buck:    k,

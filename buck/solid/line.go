@@ -3,7 +3,7 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh/relief"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -20,7 +20,7 @@ func chords(radius, sweep, tol float64) int {
 }
 
 // pill is the outline of a pill as a closed polyline with n chords on each half circle.
-func pill(s buck.Pill, n int) relief.Line {
+func pill(s pieces.Pill, n int) relief.Line {
 	var points []r2.Vec
 	reach, r := (s.Length-s.Width)/2, s.Width/2
 	for _, end := range []float64{1, -1} {

@@ -3,7 +3,7 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -12,7 +12,7 @@ import (
 
 // Locator meshes a locator of the right face within tol mm; 0 means Tolerance. All its faces are level or
 // upright, so that the mesh is off by no more than what flattens the drawing's arcs.
-func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
+func Locator(l *pieces.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := roundShare * tol
 	k := l.Knife
@@ -35,13 +35,13 @@ func Locator(l *buck.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 	spans := func(p r2.Vec) []relief.Span {
 		s := relief.Span{Low: level(l.UnderZ), High: level(l.TopZ)}
 		switch l.At(p) {
-		case buck.NoLayer:
+		case pieces.NoLayer:
 			return nil
-		case buck.HookLayer:
+		case pieces.HookLayer:
 			s.Low = level(l.HookZ)
-		case buck.BridgeLayer:
+		case pieces.BridgeLayer:
 			s.Low = level(l.BridgeZ)
-		case buck.EngravedLayer:
+		case pieces.EngravedLayer:
 			s.High = level(l.TopZ - l.TextDepth)
 		}
 		return []relief.Span{s}

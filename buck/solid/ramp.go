@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -13,7 +13,7 @@ import (
 )
 
 // Ramp meshes a draw ramp within tol mm; 0 means Tolerance. Of a split ramp it is the right half.
-func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
+func Ramp(r *pieces.RampPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	chord := chordShare * tol
 	k := r.Knife
@@ -50,7 +50,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 			return pocket(r, p)
 		}
 		switch r.BaseAt(p) {
-		case buck.Steel:
+		case pieces.Steel:
 			on, deep := k.Blade(r.Across(p)), r.Engraved(p)
 			cheek := relief.Span{
 				Low: func(p r2.Vec) float64 { return r.Underside(on, p) }, LowMarks: lower, LowKey: keyOf(on, 0),
@@ -64,7 +64,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 				return []relief.Span{right}
 			}
 			return []relief.Span{mirrored(cheek), right}
-		case buck.Gap:
+		case pieces.Gap:
 			return []relief.Span{besideBlade(r, r.Surface, topKey)}
 		default:
 			return nil
@@ -76,7 +76,7 @@ func Ramp(r *buck.RampPiece, tol float64) (*mesh.Mesh, error) {
 }
 
 // rooms are the lines of what the ramp leaves to the boss and to the drain insert, and of what is trimmed.
-func rooms(r *buck.RampPiece, chord float64) []relief.Line {
+func rooms(r *pieces.RampPiece, chord float64) []relief.Line {
 	var lines []relief.Line
 	if r.Boss.Length > 0 {
 		lines = append(lines, pill(r.Boss, chords(r.Boss.Width/2, math.Pi, chord)))
@@ -92,7 +92,7 @@ func rooms(r *buck.RampPiece, chord float64) []relief.Line {
 
 // trimmed meshes a ramp without what of it is apart from the rest and, in section, less than the square of the least
 // wall: a strip that the room of the boss leaves along a side of the head.
-func trimmed(r *buck.RampPiece, b relief.Body, tol float64) (*mesh.Mesh, error) {
+func trimmed(r *pieces.RampPiece, b relief.Body, tol float64) (*mesh.Mesh, error) {
 	m, err := build(b, tol)
 	if err != nil {
 		return nil, err
@@ -122,8 +122,8 @@ func ring(centre r2.Vec, radius float64, n int) []r2.Vec {
 }
 
 // pocket are the spans of the ramp at p in its lock's pocket.
-func pocket(r *buck.RampPiece, p r2.Vec) []relief.Span {
-	if r.BaseAt(p) != buck.Gap {
+func pocket(r *pieces.RampPiece, p r2.Vec) []relief.Span {
+	if r.BaseAt(p) != pieces.Gap {
 		return nil
 	}
 	floor := func(p r2.Vec) float64 { return min(r.Lock.Floor, r.Surface(p)) }
@@ -131,7 +131,7 @@ func pocket(r *buck.RampPiece, p r2.Vec) []relief.Span {
 }
 
 // besideBlade is the span beside the blade below a height: of a split ramp its right half.
-func besideBlade(r *buck.RampPiece, h relief.Height, key int) relief.Span {
+func besideBlade(r *pieces.RampPiece, h relief.Height, key int) relief.Span {
 	s := relief.Span{Low: level(0), LowMarks: lower, High: h, HighMarks: upper, HighKey: key}
 	if !r.Split {
 		s.Low, s.LowMarks, s.LowKey = negative(h), upper, -key
@@ -142,7 +142,7 @@ func besideBlade(r *buck.RampPiece, h relief.Height, key int) relief.Span {
 // rampLines are the head and the line around it that the drafted sides cannot pass. From each point
 // where the outline leaves the head at a long side a line goes on square across the side: on one
 // side of it the side stands on steel, on the other beside it.
-func rampLines(r *buck.RampPiece, leaves []r2.Vec) []relief.Line {
+func rampLines(r *pieces.RampPiece, leaves []r2.Vec) []relief.Line {
 	skirt := r.Skirt()
 	lines := []relief.Line{rectangle(r, r.Head, leaves)}
 	if skirt == 0 {
@@ -170,7 +170,7 @@ func onLow(b r2.Box, q r2.Vec) bool { return q.Y < (b.Min.Y+b.Max.Y)/2 }
 
 // rectangle is a box of the draw's axes as a closed line by way of the points given, which are on
 // its long sides; those beyond its ends are left out.
-func rectangle(r *buck.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
+func rectangle(r *pieces.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
 	var low, high []r2.Vec
 	for _, p := range through {
 		switch q := r.Turned(p); {
@@ -192,7 +192,7 @@ func rectangle(r *buck.RampPiece, b r2.Box, through []r2.Vec) relief.Line {
 
 // partings are the lines that part what lies over the bevel from what lies over the flat, beside the blade as
 // far as the fit reaches, and where they leave the head.
-func partings(r *buck.RampPiece, chord float64) (lines [][]r2.Vec, leaves []r2.Vec) {
+func partings(r *pieces.RampPiece, chord float64) (lines [][]r2.Vec, leaves []r2.Vec) {
 	lines = partingLines(r.Knife, r.Fit, chord)
 	for i, l := range lines {
 		with, at := leaving(r, l, false)
@@ -203,7 +203,7 @@ func partings(r *buck.RampPiece, chord float64) (lines [][]r2.Vec, leaves []r2.V
 
 // leavesAt is where the long side at y, on the draw's axes, comes to stand beside the steel or on it, near x: chords that run
 // along the side say that less closely than they lie to the outline. It is x where nothing changes near it.
-func leavesAt(r *buck.RampPiece, x, y float64) float64 {
+func leavesAt(r *pieces.RampPiece, x, y float64) float64 {
 	on := func(x float64) bool { return r.OnSteel(r.Blade(r2.Vec{X: x, Y: y})) }
 	for _, far := range []float64{0.01, 0.1, 0.5} {
 		low, high := x-far, x+far
@@ -224,7 +224,7 @@ func leavesAt(r *buck.RampPiece, x, y float64) float64 {
 
 // leaving is a line with a vertex wherever it crosses a long side of the head, gone on as far as
 // the drafted end reaches, and those vertices.
-func leaving(r *buck.RampPiece, line []r2.Vec, closed bool) (with, leaves []r2.Vec) {
+func leaving(r *pieces.RampPiece, line []r2.Vec, closed bool) (with, leaves []r2.Vec) {
 	for i, p := range line {
 		with = append(with, p)
 		if !closed && i+1 == len(line) {

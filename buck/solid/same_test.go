@@ -6,8 +6,8 @@ import (
 	"slices"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -22,15 +22,15 @@ import (
 func makers(t testing.TB) map[string]func() (*mesh.Mesh, error) {
 	t.Helper()
 	k := bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec())
-	s, err := buck.NewStandoff(k)
+	s, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := buck.NewDrain(k)
+	d, err := pieces.NewDrain(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := buck.NewRamps(buck.NewDraw(k))
+	r, err := pieces.NewRamps(pieces.NewDraw(k))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +102,7 @@ func TestBoss(t *testing.T) {
 
 // footMiss is how far the ends and middles of the sides of a mesh's sharp foot, on a level face, are from the
 // pill that the boss's walls reach there, and how many sides there are.
-func footMiss(m *mesh.Mesh, s *buck.StandoffPiece) (worst float64, sides int) {
+func footMiss(m *mesh.Mesh, s *pieces.StandoffPiece) (worst float64, sides int) {
 	low := m.Bounds().Min.Z
 	foot := s.Top.Grown((s.TopZ - low) * math.Tan(s.DraftDeg*math.Pi/180))
 	off := func(v r3.Vec) float64 { return math.Abs(foot.Distance(r2.Vec{X: v.X, Y: v.Y})) }
@@ -129,7 +129,7 @@ func TestPlacements(t *testing.T) {
 	for y := -3.0; y <= 4; y += size.Or(1.5, 0.5) {
 		spec := bucktest.Spec()
 		spec.Plate.Width, spec.Standoff.Y, spec.Standoff.CantDeg = 9, y, y/3
-		s, err := buck.NewStandoff(bucktest.Knife(t, bucktest.Hunter(), spec))
+		s, err := pieces.NewStandoff(bucktest.Knife(t, bucktest.Hunter(), spec))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -174,7 +174,7 @@ func TestDemoFigures(t *testing.T) {
 		if name != "thistle" {
 			continue
 		}
-		d, err := buck.NewDrain(k)
+		d, err := pieces.NewDrain(k)
 		if err != nil {
 			t.Fatal(err)
 		}

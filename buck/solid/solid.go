@@ -8,7 +8,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -76,7 +76,7 @@ const (
 )
 
 // keyOf is the key of what lies on a zone of the knife, by so much deeper for a mark.
-func keyOf(on buck.Zone, deep float64) int {
+func keyOf(on knives.Zone, deep float64) int {
 	if deep > 0 {
 		return zoneKey + 2*int(on) + 1
 	}

@@ -5,15 +5,16 @@ import (
 	"testing"
 	"time"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 )
 
 // pieces are all pieces of the test knife, meshed, by name.
-func everyPiece(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
+func everyPiece(t *testing.T, s measures.Spec) map[string]*mesh.Mesh {
 	t.Helper()
 	k := bucktest.Knife(t, bucktest.Hunter(), s)
 	made := make(map[string]*mesh.Mesh)
@@ -27,7 +28,7 @@ func everyPiece(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 		made[name] = m
 	}
 	start := time.Now()
-	st, err := buck.NewStandoff(k)
+	st, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,14 +36,14 @@ func everyPiece(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 	m, err := solid.Standoff(st, 0)
 	keep("standoff", start, m, err)
 	start = time.Now()
-	n, err := buck.NewNub(k)
+	n, err := pieces.NewNub(k)
 	if err != nil {
 		t.Fatal(err)
 	}
 	m, err = solid.Nub(n, 0)
 	keep("nub", start, m, err)
 	start = time.Now()
-	d, err := buck.NewDrain(k)
+	d, err := pieces.NewDrain(k)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,9 +51,9 @@ func everyPiece(t *testing.T, s buck.Spec) map[string]*mesh.Mesh {
 	m, err = solid.Drain(d, 0)
 	keep("drain", start, m, err)
 	start = time.Now()
-	draw := buck.NewDraw(k)
+	draw := pieces.NewDraw(k)
 	t.Log(draw.Binds, time.Since(start))
-	ramps, err := buck.NewRamps(draw)
+	ramps, err := pieces.NewRamps(draw)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -18,7 +18,7 @@ const (
 )
 
 // Standoff meshes a mount boss with its nubs within tol mm; 0 means Tolerance.
-func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
+func Standoff(s *pieces.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	draft := s.DraftDeg * math.Pi / 180
 	foot := (s.TopZ + 1) * math.Tan(draft) // beyond the lowest that the walls can have
@@ -70,7 +70,7 @@ func Standoff(s *buck.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 }
 
 // Nub meshes a loose nub within tol mm; 0 means Tolerance.
-func Nub(n *buck.NubPiece, tol float64) (*mesh.Mesh, error) {
+func Nub(n *pieces.NubPiece, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	c := coneOf(*n, edgeShare*tol)
 	beyond := n.Base * 0.6 // the foot

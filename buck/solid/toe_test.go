@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh/meshtest"
@@ -18,7 +19,7 @@ import (
 // grid, as long to both sides, and within its tolerance of its twin both ways.
 func TestFeatherToe(t *testing.T) {
 	size.Long(t)
-	for _, split := range []buck.Split{buck.SplitNever, buck.SplitAlways} {
+	for _, split := range []measures.Split{measures.SplitNever, measures.SplitAlways} {
 		s := bucktest.Spec()
 		s.Ramp.Wall, s.Ramp.Split = 0.4, split
 		_, ramps, err := bucktest.Knife(t, bucktest.Hunter(), s).Ramps()
@@ -40,7 +41,7 @@ func TestFeatherToe(t *testing.T) {
 			if b := m.Bounds(); math.Abs(b.Min.X-along[0]) > 2*cell || math.Abs(b.Max.X-along[1]) > 2*cell {
 				t.Errorf("from %.3f to %.3f along, summed %.3f", b.Min.X, b.Max.X, along)
 			}
-			if !size.Full() && split == buck.SplitNever {
+			if !size.Full() && split == measures.SplitNever {
 				continue
 			}
 			body, err := twin.RampUnder(r, r.Passes)
@@ -63,7 +64,7 @@ const cell = 0.04
 
 // integral is the volume of a ramp, from its heights at the middles of small squares, and from where to where
 // there is any of it along the blade.
-func integral(r *buck.RampPiece) (volume float64, along [2]float64) {
+func integral(r *pieces.RampPiece) (volume float64, along [2]float64) {
 	along = [2]float64{math.Inf(1), math.Inf(-1)}
 	faces := 2.0
 	if r.Split {
@@ -75,9 +76,9 @@ func integral(r *buck.RampPiece) (volume float64, along [2]float64) {
 			p := r.Blade(r2.Vec{X: x, Y: y})
 			thick := 0.0
 			switch r.BaseAt(p) {
-			case buck.Steel:
+			case pieces.Steel:
 				thick = r.Surface(p) - r.Underside(r.Knife.Blade(r.Across(p)), p)
-			case buck.Gap:
+			case pieces.Gap:
 				thick = r.Surface(p)
 			}
 			if thick > 0 {

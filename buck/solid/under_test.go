@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 
@@ -85,7 +86,7 @@ func TestCheeksFollowTheBlade(t *testing.T) {
 	if err != nil || len(ramps.On(true)) == 0 {
 		t.Fatalf("%d ramps, %v", len(ramps.On(true)), err)
 	}
-	places := map[buck.Zone]int{}
+	places := map[knives.Zone]int{}
 	for _, r := range ramps.Bossed {
 		m, err := solid.Ramp(r, 0)
 		if err != nil {
@@ -94,7 +95,7 @@ func TestCheeksFollowTheBlade(t *testing.T) {
 		for x := r.Head.Min.X + 0.3; x < r.Head.Max.X; x += 0.7 {
 			for y := r.Head.Min.Y + 0.3; y < r.Head.Max.Y; y += 0.7 {
 				at := r.Blade(r2.Vec{X: x, Y: y})
-				if r.BaseAt(at) != buck.Steel || !k.Holds(at) {
+				if r.BaseAt(at) != pieces.Steel || !k.Holds(at) {
 					continue
 				}
 				want := k.Half(at) + s.Ramp.Glue
@@ -105,7 +106,7 @@ func TestCheeksFollowTheBlade(t *testing.T) {
 			}
 		}
 	}
-	if places[buck.OnBevel] < 50 || places[buck.OnFlat] < 20 {
+	if places[knives.OnBevel] < 50 || places[knives.OnFlat] < 20 {
 		t.Errorf("places: %v", places)
 	}
 }

@@ -3,7 +3,9 @@ package solid
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
 
@@ -12,7 +14,7 @@ import (
 
 // Whole meshes a part, 0 behind the cut and 1 before it, of a buck in one body within tol mm; 0 means
 // Tolerance. Of a body that is not cut part 0 is all of it.
-func Whole(w *buck.WholePiece, part int, tol float64) (*mesh.Mesh, error) {
+func Whole(w *pieces.WholePiece, part int, tol float64) (*mesh.Mesh, error) {
 	tol = tolerance(tol)
 	b := wholeOf(w, tol)
 	lines := b.lines()
@@ -35,27 +37,27 @@ func Whole(w *buck.WholePiece, part int, tol float64) (*mesh.Mesh, error) {
 
 // whole is a buck in one body as heights over regions of the plan.
 type whole struct {
-	*buck.WholePiece
+	*pieces.WholePiece
 	tol    float64
 	handle handle
-	bosses map[buck.Face][]boss
+	bosses map[measures.Face][]boss
 	plug   plug
 	holes  []hole
 }
 
 // boss is a standoff's upper surface in facets.
 type boss struct {
-	on    *buck.StandoffPiece
+	on    *pieces.StandoffPiece
 	pill  facets
 	edge  edge
 	reach float64
 	nubs  []cone
 }
 
-func wholeOf(w *buck.WholePiece, tol float64) *whole {
+func wholeOf(w *pieces.WholePiece, tol float64) *whole {
 	b := &whole{
 		WholePiece: w, tol: tol, handle: handleOf(w.Knife, tol), plug: plugOf(w.Drain, chordShare*tol),
-		bosses: make(map[buck.Face][]boss),
+		bosses: make(map[measures.Face][]boss),
 	}
 	for f, bosses := range w.Bosses {
 		for _, s := range bosses {
@@ -65,7 +67,7 @@ func wholeOf(w *buck.WholePiece, tol float64) *whole {
 	return b
 }
 
-func bossOf(s *buck.StandoffPiece, tol float64) boss {
+func bossOf(s *pieces.StandoffPiece, tol float64) boss {
 	draft := s.DraftDeg * math.Pi / 180
 	on := boss{on: s, reach: (s.TopZ + 1) * math.Tan(draft)}
 	on.pill, on.edge = facetted(s.Top, on.reach, roundShare*tol), edgeOf(s.TopZ, s.EdgeRadius, draft, edgeShare*tol)
@@ -95,19 +97,19 @@ func (b *whole) lines() []relief.Line {
 		lines = append(lines, b.handle.rings()...)
 	}
 	lines = append(lines, zoneLines(k, near(lines), chord)...)
-	for _, f := range buck.Both.Faces() {
+	for _, f := range measures.Both.Faces() {
 		side := upper
-		if f == buck.LeftFace {
+		if f == measures.LeftFace {
 			side = lower
 		}
 		for _, s := range b.bosses[f] {
 			lines = append(lines, s.lines(side)...)
 		}
 	}
-	var ramps []*buck.RampPiece
-	for _, f := range buck.Both.Faces() {
+	var ramps []*pieces.RampPiece
+	for _, f := range measures.Both.Faces() {
 		for _, r := range b.Ramps[f] {
-			if r.For != buck.AllFaces || f == buck.RightFace {
+			if r.For != pieces.AllFaces || f == measures.RightFace {
 				ramps = append(ramps, r)
 			}
 		}
@@ -189,7 +191,7 @@ func (h hole) holds(p r2.Vec) bool {
 
 // spans are the spans over the region that holds p.
 func (b *whole) spans(p r2.Vec) []relief.Span {
-	right, left := b.side(buck.RightFace, p), b.side(buck.LeftFace, p)
+	right, left := b.side(measures.RightFace, p), b.side(measures.LeftFace, p)
 	if right == nil && left == nil {
 		return nil
 	}
@@ -209,12 +211,12 @@ func (b *whole) spans(p r2.Vec) []relief.Span {
 }
 
 // side is the height of a face over the region that holds p; nil where there is nothing.
-func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
+func (b *whole) side(f measures.Face, p r2.Vec) relief.Height {
 	var over []relief.Height
 	k := b.Knife
 	switch on := k.ZoneAt(p); on {
-	case buck.Beside:
-	case buck.OnHandle:
+	case knives.Beside:
+	case knives.OnHandle:
 		over = append(over, b.handle.half)
 	default:
 		over = append(over, func(p r2.Vec) float64 { return k.HalfOn(on, p) })
@@ -225,7 +227,7 @@ func (b *whole) side(f buck.Face, p r2.Vec) relief.Height {
 		}
 	}
 	for _, r := range b.Ramps[f] {
-		if r.BaseAt(p) != buck.NoBase {
+		if r.BaseAt(p) != pieces.NoBase {
 			over = append(over, r.Surface)
 		}
 	}

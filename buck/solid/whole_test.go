@@ -5,8 +5,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
@@ -16,34 +17,34 @@ import (
 )
 
 // whole is the knife's buck in one body, for a bed of the length.
-func whole(t testing.TB, name string, bed float64, hand buck.Hand) (*buck.WholePiece, error) {
+func whole(t testing.TB, name string, bed float64, hand measures.Hand) (*pieces.WholePiece, error) {
 	t.Helper()
 	v, plan := bucktest.Demo(t, name)
 	v.Spec.Whole.Bed = bed
 	k := bucktest.Knife(t, plan, v.Spec)
-	s, err := buck.NewStandoff(k)
+	s, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := buck.NewDrain(k)
+	d, err := pieces.NewDrain(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ramps, err := buck.NewRamps(buck.NewDraw(k))
+	ramps, err := pieces.NewRamps(pieces.NewDraw(k))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return buck.NewWhole([]*buck.StandoffPiece{s}, ramps, d, hand.Faces())
+	return pieces.NewWhole([]*pieces.StandoffPiece{s}, ramps, d, hand.Faces())
 }
 
 // summed is the body's volume by the midpoint rule on squares of the step, from heights asked for point by
 // point: nothing of the mesh goes into it.
-func summed(w *buck.WholePiece, step float64) float64 {
+func summed(w *pieces.WholePiece, step float64) float64 {
 	sum := 0.0
 	for x := w.From - 1 + step/2; x < w.To+1; x += step {
 		for y := -40 + step/2; y < 40; y += step {
 			p := r2.Vec{X: x, Y: y}
-			for _, f := range buck.Both.Faces() {
+			for _, f := range measures.Both.Faces() {
 				sum += max(0, w.Height(f, p)) * step * step
 			}
 		}
@@ -56,7 +57,7 @@ func summed(w *buck.WholePiece, step float64) float64 {
 func TestWholeBuck(t *testing.T) {
 	size.Long(t)
 	const step = 0.1
-	for name, hand := range map[string]buck.Hand{"thistle": buck.Both, "otter": buck.Right} {
+	for name, hand := range map[string]measures.Hand{"thistle": measures.Both, "otter": measures.Right} {
 		if !size.Full() && name == "otter" {
 			continue
 		}
@@ -102,8 +103,8 @@ func TestWholeBuck(t *testing.T) {
 
 func TestWholeBuckRefusals(t *testing.T) {
 	for _, bed := range []float64{60, 120} {
-		_, err := whole(t, "thistle", bed, buck.Right)
-		var f *buck.Fault
+		_, err := whole(t, "thistle", bed, measures.Right)
+		var f *measures.Fault
 		if !errors.As(err, &f) || f.Key != "whole.bed" {
 			t.Errorf("bed of %g mm: %v", bed, err)
 		}

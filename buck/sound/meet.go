@@ -3,7 +3,7 @@ package sound
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -15,7 +15,7 @@ type body struct {
 	span func(p r2.Vec) (low, high float64)
 }
 
-func bossBody(s *buck.StandoffPiece) body {
+func bossBody(s *pieces.StandoffPiece) body {
 	name := "standoff"
 	if s.Name != "" {
 		name += "-" + s.Name
@@ -29,19 +29,19 @@ func bossBody(s *buck.StandoffPiece) body {
 	}}
 }
 
-func rampBody(r *buck.RampPiece) body {
+func rampBody(r *pieces.RampPiece) body {
 	return body{"ramp at the " + r.Place(), r.FootLine(), func(p r2.Vec) (low, high float64) {
 		switch r.BaseAt(p) {
-		case buck.NoBase:
+		case pieces.NoBase:
 			return 0, 0
-		case buck.Steel:
+		case pieces.Steel:
 			low = r.Underside(r.On(p), p)
 		}
 		return low, r.Height(p)
 	}}
 }
 
-func drainBody(d *buck.DrainPiece) body {
+func drainBody(d *pieces.DrainPiece) body {
 	return body{"drain", d.FootLine(), func(p r2.Vec) (low, high float64) {
 		if q := d.Local(p); q.X < d.From || q.X > d.To {
 			return 0, 0
@@ -103,14 +103,14 @@ func (w Work) meetings() []Finding {
 		ramps := w.Ramps.On(boss)
 		for i, r := range ramps {
 			all = append(all, w.crossing(r, ramps[:i], boss)...)
-			if r.For == buck.AllFaces && !boss {
+			if r.For == pieces.AllFaces && !boss {
 				continue // looked at already
 			}
 			if w.Drain != nil {
 				meet(drainBody(w.Drain), rampBody(r), "lower drain.lap, or draw the ramp's end back with ramp.x less than 0, or leave one out")
 			}
 			for _, b := range w.Bosses {
-				if r.For != buck.BareFaces {
+				if r.For != pieces.BareFaces {
 					meet(bossBody(b), rampBody(r), "move either, or lower the boss")
 				}
 			}
@@ -129,10 +129,10 @@ func (w Work) meetings() []Finding {
 
 // crossing are the ramps of a face that are in one place with another, which is the program's own fault. Those for all faces
 // are looked at with the boss.
-func (w Work) crossing(r *buck.RampPiece, others []*buck.RampPiece, boss bool) []Finding {
+func (w Work) crossing(r *pieces.RampPiece, others []*pieces.RampPiece, boss bool) []Finding {
 	var all []Finding
 	for _, other := range others {
-		if !boss && r.For == buck.AllFaces && other.For == buck.AllFaces {
+		if !boss && r.For == pieces.AllFaces && other.For == pieces.AllFaces {
 			continue
 		}
 		if volume, middle := shared(rampBody(r), rampBody(other)); volume > meetLeast {

@@ -11,17 +11,17 @@ import (
 	"fmt"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Work is what was made of a knife for some hands. What was not made is empty.
 type Work struct {
-	Bosses []*buck.StandoffPiece
-	Ramps  *buck.Ramps
-	Drain  *buck.DrainPiece
+	Bosses []*pieces.StandoffPiece
+	Ramps  *pieces.Ramps
+	Drain  *pieces.DrainPiece
 	Sheath *layout.Sheath
 }
 

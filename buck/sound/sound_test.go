@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/pieces"
 	"formbuck/buck/sound"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -20,13 +20,13 @@ func made(t *testing.T, name string) sound.Work {
 	k := bucktest.Knife(t, plan, v.Spec)
 	var w sound.Work
 	var err error
-	if w.Bosses, err = buck.NewStandoffs(k); err != nil {
+	if w.Bosses, err = pieces.NewStandoffs(k); err != nil {
 		t.Fatal(err)
 	}
 	if _, w.Ramps, err = k.Ramps(); err != nil {
 		t.Fatal(err)
 	}
-	if w.Drain, err = buck.NewDrain(k); err != nil {
+	if w.Drain, err = pieces.NewDrain(k); err != nil {
 		t.Fatal(err)
 	}
 	if w.Sheath, err = layout.New(k, nil); err != nil {
@@ -40,7 +40,7 @@ func copied(w sound.Work) sound.Work {
 	sheath, drain := *w.Sheath, *w.Drain
 	sheath.Eyelets, sheath.Pins, sheath.Posts = slices.Clone(sheath.Eyelets), slices.Clone(sheath.Pins), slices.Clone(sheath.Posts)
 	sheath.Trim = slices.Clone(sheath.Trim)
-	out := sound.Work{Sheath: &sheath, Drain: &drain, Ramps: &buck.Ramps{Bossed: slices.Clone(w.Ramps.Bossed), Bare: w.Ramps.Bare}}
+	out := sound.Work{Sheath: &sheath, Drain: &drain, Ramps: &pieces.Ramps{Bossed: slices.Clone(w.Ramps.Bossed), Bare: w.Ramps.Bare}}
 	for _, b := range w.Bosses {
 		boss := *b
 		out.Bosses = append(out.Bosses, &boss)

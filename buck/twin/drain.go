@@ -1,7 +1,7 @@
 package twin
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"github.com/deadsy/sdfx/sdf"
 	"github.com/deadsy/sdfx/vec/v3"
@@ -10,7 +10,7 @@ import (
 // Drain is a truncated cone along the tip's bisector, less the blade's outline grown by the play and
 // extruded to the slit's height. Cone and outline are exact (the outline but for its flattening);
 // outside an edge that faces of the angle a form, the distance is at least sin(a/2) of the true one.
-func Drain(d *buck.DrainPiece) (sdf.SDF3, error) {
+func Drain(d *pieces.DrainPiece) (sdf.SDF3, error) {
 	long := d.To - d.From
 	plug, err := sdf.Cone3D(long, d.Radius, d.Radius+d.Slope*long, 0)
 	if err != nil {

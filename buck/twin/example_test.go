@@ -3,14 +3,14 @@ package twin_test
 import (
 	"fmt"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 )
 
 // A nub's mesh against its cone.
 func ExampleMeasure() {
-	n := &buck.NubPiece{Base: 5.35, AngleDeg: 120}
+	n := &pieces.NubPiece{Base: 5.35, AngleDeg: 120}
 	m, err := solid.Nub(n, 0.01)
 	if err != nil {
 		fmt.Println(err)

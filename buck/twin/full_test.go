@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -44,7 +45,7 @@ func TestFullKnife(t *testing.T) {
 
 // offKnife is how far the right face of a mesh is from the knife, square to the knife's surface, at corners, middles of
 // sides and within triangles.
-func offKnife(k *buck.Buck, m *mesh.Mesh) (worst float64) {
+func offKnife(k *pieces.Buck, m *mesh.Mesh) (worst float64) {
 	for _, c := range m.Triangles {
 		a, b, d := m.Vertices[c[0]], m.Vertices[c[1]], m.Vertices[c[2]]
 		n := r3.Unit(r3.Cross(r3.Sub(b, a), r3.Sub(d, a)))
@@ -60,7 +61,7 @@ func offKnife(k *buck.Buck, m *mesh.Mesh) (worst float64) {
 				continue // the outline's chords tell of this
 			}
 			off := math.Abs(k.HalfOn(on, q)-p.Z) * n.Z
-			if on == buck.OnHandle {
+			if on == knives.OnHandle {
 				off = offHandle(k, p)
 			}
 			worst = max(worst, off)
@@ -71,7 +72,7 @@ func offKnife(k *buck.Buck, m *mesh.Mesh) (worst float64) {
 
 // offHandle is how far a place inside the handle's outline is from the handle's face or its rounded edge, which is a
 // quarter of a circle square to the outline.
-func offHandle(k *buck.Buck, p r3.Vec) float64 {
+func offHandle(k *pieces.Buck, p r3.Vec) float64 {
 	full, r := k.Spec.Handle.Thickness/2, k.Spec.Handle.Rounding
 	in := k.Plan.Handle.Distance(r2.Vec{X: p.X, Y: p.Y})
 	if in > r {
@@ -81,7 +82,7 @@ func offHandle(k *buck.Buck, p r3.Vec) float64 {
 }
 
 // ontoMesh is how far places on the knife's right face are from a mesh, at most, and how many places were asked.
-func ontoMesh(k *buck.Buck, m *mesh.Mesh) (worst float64, asked int) {
+func ontoMesh(k *pieces.Buck, m *mesh.Mesh) (worst float64, asked int) {
 	box := m.Bounds()
 	far := twin.DistanceTo(m)
 	for x := box.Min.X; x < box.Max.X; x += 0.397 {

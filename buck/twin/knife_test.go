@@ -5,7 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -67,13 +68,13 @@ func TestPiecesStayOutOfTheKnife(t *testing.T) {
 }
 
 // inKnife is how deep p lies in the knife: the lesser of the ways straight up and to the rim.
-func inKnife(k *buck.Buck, p r3.Vec) float64 {
+func inKnife(k *pieces.Buck, p r3.Vec) float64 {
 	q := r2.Vec{X: p.X, Y: p.Y}
 	d := k.Half(q) - math.Abs(p.Z)
 	if d <= 0 {
 		return 0
 	}
-	if k.ZoneAt(q) == buck.OnHandle {
+	if k.ZoneAt(q) == knives.OnHandle {
 		return min(d, k.Plan.Handle.Distance(q))
 	}
 	return min(d, k.Plan.Outline.Distance(q))

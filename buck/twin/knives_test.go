@@ -4,16 +4,16 @@ import (
 	"sync"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
 
 // knives are the test knife and the demo knives, by name, the same ones for all who ask.
-func everyKnife(t testing.TB) map[string]*buck.Buck {
+func everyKnife(t testing.TB) map[string]*pieces.Buck {
 	t.Helper()
-	all := map[string]*buck.Buck{"hunter": hunter(t)}
+	all := map[string]*pieces.Buck{"hunter": hunter(t)}
 	if raced {
 		return all
 	}
@@ -23,27 +23,27 @@ func everyKnife(t testing.TB) map[string]*buck.Buck {
 	return all
 }
 
-func hunter(t testing.TB) *buck.Buck {
+func hunter(t testing.TB) *pieces.Buck {
 	t.Helper()
-	return known(t, "hunter", func() *buck.Buck { return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()) })
+	return known(t, "hunter", func() *pieces.Buck { return bucktest.Knife(t, bucktest.Hunter(), bucktest.Spec()) })
 }
 
 // made are the knives that tests have in common, their pieces, and the ramps' meshes within the usual tolerance: all of it
 // made once, and not to be changed.
 var made struct {
 	sync.Mutex
-	knives map[string]*buck.Buck
-	meshes map[*buck.RampPiece]func() (*mesh.Mesh, error)
-	bodies map[*buck.Buck][]piece
+	knives map[string]*pieces.Buck
+	meshes map[*pieces.RampPiece]func() (*mesh.Mesh, error)
+	bodies map[*pieces.Buck][]piece
 }
 
 // known is the knife of a name, made where it is first asked for.
-func known(t testing.TB, name string, make func() *buck.Buck) *buck.Buck {
+func known(t testing.TB, name string, make func() *pieces.Buck) *pieces.Buck {
 	t.Helper()
 	made.Lock()
 	defer made.Unlock()
 	if made.knives == nil {
-		made.knives = map[string]*buck.Buck{}
+		made.knives = map[string]*pieces.Buck{}
 	}
 	if made.knives[name] == nil {
 		made.knives[name] = make()
@@ -52,10 +52,10 @@ func known(t testing.TB, name string, make func() *buck.Buck) *buck.Buck {
 }
 
 // rampSolid is a ramp's mesh within the usual tolerance.
-func rampSolid(r *buck.RampPiece) (*mesh.Mesh, error) {
+func rampSolid(r *pieces.RampPiece) (*mesh.Mesh, error) {
 	made.Lock()
 	if made.meshes == nil {
-		made.meshes = map[*buck.RampPiece]func() (*mesh.Mesh, error){}
+		made.meshes = map[*pieces.RampPiece]func() (*mesh.Mesh, error){}
 	}
 	once := made.meshes[r]
 	if once == nil {

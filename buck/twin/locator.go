@@ -1,7 +1,7 @@
 package twin
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"github.com/deadsy/sdfx/sdf"
 	"github.com/deadsy/sdfx/vec/v2"
@@ -12,7 +12,7 @@ import (
 // Locator is a plate less the windows, each the piece's outline offset by the clearance, with the bridge
 // and the hooks put on, less the knife's outline and the handle's offset by the fit. The letters are left out: it is the template before it is engraved.
 // All are extruded polygons: exact, but for edges between them.
-func Locator(l *buck.LocatorPiece) (sdf.SDF3, error) {
+func Locator(l *pieces.LocatorPiece) (sdf.SDF3, error) {
 	outline, err := polygon(l.Knife.Plan.Outline)
 	if err != nil {
 		return nil, err

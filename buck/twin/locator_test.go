@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/testdata/size"
@@ -13,17 +13,17 @@ import (
 )
 
 // locator is the knife's locator without its text.
-func locator(t testing.TB, k *buck.Buck) *buck.LocatorPiece {
+func locator(t testing.TB, k *pieces.Buck) *pieces.LocatorPiece {
 	t.Helper()
-	s, err := buck.NewStandoff(k)
+	s, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := buck.NewDrain(k)
+	d, err := pieces.NewDrain(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	parts, err := buck.NewLocators([]*buck.StandoffPiece{s}, ramps(t, k), d)
+	parts, err := pieces.NewLocators([]*pieces.StandoffPiece{s}, ramps(t, k), d)
 	if err != nil {
 		t.Fatal(err)
 	}

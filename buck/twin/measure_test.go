@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
@@ -135,7 +135,7 @@ func TestVolumeAgainstClosedForms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	nub, err := twin.Nub(&buck.NubPiece{Base: 6, AngleDeg: 2 * 180 / math.Pi * math.Atan(1.5)})
+	nub, err := twin.Nub(&pieces.NubPiece{Base: 6, AngleDeg: 2 * 180 / math.Pi * math.Atan(1.5)})
 	if err != nil {
 		t.Fatal(err)
 	}

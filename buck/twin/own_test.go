@@ -5,8 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/testdata/size"
@@ -16,28 +17,28 @@ import (
 )
 
 // varied are knives whose ramps differ: the test knife with one measure changed, and in full a demo too.
-func varied(t testing.TB, full bool) map[string]*buck.Buck {
+func varied(t testing.TB, full bool) map[string]*pieces.Buck {
 	t.Helper()
 	all := everyKnife(t)
-	changes := map[string]func(s *buck.Spec){
-		"loose":   func(s *buck.Spec) { s.Ramp.Fit = 0.15 },
-		"looser":  func(s *buck.Spec) { s.Ramp.Fit = 0.6 },
-		"wide":    func(s *buck.Spec) { s.Ramp.Lap = 14 },
-		"sloping": func(s *buck.Spec) { s.Ramp.DraftDeg = 40 },
-		"upright": func(s *buck.Spec) { s.Ramp.DraftDeg = 0 },
-		"canted":  func(s *buck.Spec) { s.Ramp.CantDeg = 4 },
-		"halves":  func(s *buck.Spec) { s.Ramp.Split = buck.SplitAlways },
-		"locked":  func(s *buck.Spec) { s.Ramp.Lock = 0.4 },
-		"drained": func(s *buck.Spec) { s.Drain.Lap, s.Ramp.X = 32, 30 },
-		"feather": func(s *buck.Spec) { s.Ramp.Wall = 0.4 },
-		"hollow":  func(s *buck.Spec) { s.Blade.Grind, s.Blade.WheelRadius = buck.Hollow, 150 },
+	changes := map[string]func(s *measures.Spec){
+		"loose":   func(s *measures.Spec) { s.Ramp.Fit = 0.15 },
+		"looser":  func(s *measures.Spec) { s.Ramp.Fit = 0.6 },
+		"wide":    func(s *measures.Spec) { s.Ramp.Lap = 14 },
+		"sloping": func(s *measures.Spec) { s.Ramp.DraftDeg = 40 },
+		"upright": func(s *measures.Spec) { s.Ramp.DraftDeg = 0 },
+		"canted":  func(s *measures.Spec) { s.Ramp.CantDeg = 4 },
+		"halves":  func(s *measures.Spec) { s.Ramp.Split = measures.SplitAlways },
+		"locked":  func(s *measures.Spec) { s.Ramp.Lock = 0.4 },
+		"drained": func(s *measures.Spec) { s.Drain.Lap, s.Ramp.X = 32, 30 },
+		"feather": func(s *measures.Spec) { s.Ramp.Wall = 0.4 },
+		"hollow":  func(s *measures.Spec) { s.Blade.Grind, s.Blade.WheelRadius = measures.Hollow, 150 },
 	}
 	if testing.Short() {
-		changes = map[string]func(s *buck.Spec){"loose": changes["loose"]}
-		all = map[string]*buck.Buck{"hunter": all["hunter"]}
+		changes = map[string]func(s *measures.Spec){"loose": changes["loose"]}
+		all = map[string]*pieces.Buck{"hunter": all["hunter"]}
 	}
 	for name, change := range changes {
-		all["hunter "+name] = known(t, "hunter "+name, func() *buck.Buck {
+		all["hunter "+name] = known(t, "hunter "+name, func() *pieces.Buck {
 			s := bucktest.Spec()
 			change(&s)
 			return bucktest.Knife(t, bucktest.Hunter(), s)
@@ -45,7 +46,7 @@ func varied(t testing.TB, full bool) map[string]*buck.Buck {
 		if !full {
 			continue
 		}
-		all["thistle "+name] = known(t, "thistle "+name, func() *buck.Buck {
+		all["thistle "+name] = known(t, "thistle "+name, func() *pieces.Buck {
 			v, plan := bucktest.Demo(t, "thistle")
 			change(&v.Spec)
 			return bucktest.Knife(t, plan, v.Spec)
@@ -94,9 +95,9 @@ func TestRampsAreWithinToleranceAtTheirNodes(t *testing.T) {
 				eachNode(r, func(p r2.Vec) {
 					z := r.Surface(p)
 					switch base := r.BaseAt(p); {
-					case r.Lock.Holds(p) || base == buck.NoBase || z <= 0:
+					case r.Lock.Holds(p) || base == pieces.NoBase || z <= 0:
 						return
-					case base == buck.Steel && z <= r.Underside(k.Blade(r.Across(p)), p):
+					case base == pieces.Steel && z <= r.Underside(k.Blade(r.Across(p)), p):
 						return
 					}
 					v := r3.Vec{X: p.X, Y: p.Y, Z: z}
@@ -115,7 +116,7 @@ func TestRampsAreWithinToleranceAtTheirNodes(t *testing.T) {
 }
 
 // eachNode gives places about every node of a ramp's surface, in the blade's axes.
-func eachNode(r *buck.RampPiece, yield func(p r2.Vec)) {
+func eachNode(r *pieces.RampPiece, yield func(p r2.Vec)) {
 	first, dx, dy := r.Nodes()
 	origin := r.Turned(first)
 	dice := rand.New(rand.NewPCG(20260101, 0))

@@ -3,7 +3,7 @@ package twin
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"github.com/deadsy/sdfx/sdf"
 	"github.com/deadsy/sdfx/vec/v2"
@@ -16,7 +16,7 @@ import (
 const sheetStep = 0.05
 
 // Ramp is RampUnder what passes by brute force, let down at 45 degrees beside its cliffs.
-func Ramp(r *buck.RampPiece) (sdf.SDF3, error) {
+func Ramp(r *pieces.RampPiece) (sdf.SDF3, error) {
 	low := r2.Sub(r.Head.Min, r2.Vec{Y: 2})
 	if r.Grip {
 		return RampUnder(r, gripSheet(r.Knife, r2.Sub(low, r2.Vec{Y: 4}), r2.Add(r.Head.Max, r2.Vec{X: 6, Y: 6}), sheetStep, r.CantDeg).at)
@@ -29,7 +29,7 @@ func Ramp(r *buck.RampPiece) (sdf.SDF3, error) {
 //
 // What passes is given over a point of the draw's axes. Box, handle, room and outline are exact; the surface is a height divided by sqrt 2, the normal of
 // its steepest slope of 45 degrees, and the blade's face one divided by that of the bevel.
-func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, error) {
+func RampUnder(r *pieces.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, error) {
 	k := r.Knife
 	body := sdf.Intersect3D(head(r), sides(r, passes))
 	tall := tallOf(r)
@@ -82,7 +82,7 @@ func RampUnder(r *buck.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, erro
 }
 
 // trimmedOff is a body without the parts of the plan that the ramp does without.
-func trimmedOff(body sdf.SDF3, r *buck.RampPiece, outline sdf.SDF2, tall float64) (sdf.SDF3, error) {
+func trimmedOff(body sdf.SDF3, r *pieces.RampPiece, outline sdf.SDF2, tall float64) (sdf.SDF3, error) {
 	for _, t := range r.Trims {
 		corners := make([]v2.Vec, 0, len(t.Loop))
 		for _, p := range t.Loop {
@@ -103,7 +103,7 @@ func trimmedOff(body sdf.SDF3, r *buck.RampPiece, outline sdf.SDF2, tall float64
 }
 
 // tallOf is more than half the height of the piece.
-func tallOf(r *buck.RampPiece) float64 {
+func tallOf(r *pieces.RampPiece) float64 {
 	if r.Grip {
 		return r.Knife.Spec.Handle.Thickness + 2*r.Rise
 	}
@@ -115,7 +115,7 @@ const fillerSlope = 2
 
 // handleUnder is the handle raised by the gap and grown by the fit: a plate whose edge is rounded by a true arc, told from
 // its outline. Beyond a long side of the head it goes on as it is straight across.
-func handleUnder(r *buck.RampPiece, handle sdf.SDF2) sdf.SDF3 {
+func handleUnder(r *pieces.RampPiece, handle sdf.SDF2) sdf.SDF3 {
 	m := r.Knife.Spec.Handle
 	foot := m.Thickness/2 - m.Rounding + r.Gap
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
@@ -142,7 +142,7 @@ func bladeAhead(outline, handle sdf.SDF2) sdf.SDF3 {
 }
 
 // head is the prism of the head with its widest sides.
-func head(r *buck.RampPiece) sdf.SDF3 {
+func head(r *pieces.RampPiece) sdf.SDF3 {
 	skirt, tall := r.Skirt(), tallOf(r)
 	b := r2.Box{
 		Min: r2.Vec{X: r.Head.Min.X, Y: r.Head.Min.Y - skirt},
@@ -159,7 +159,7 @@ func head(r *buck.RampPiece) sdf.SDF3 {
 }
 
 // sides is the space between the surface and its mirror, and between the drafted sides.
-func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
+func sides(r *pieces.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 	draft := max(math.Tan(sdf.DtoR(r.DraftDeg)), 2e-3)
 	steep := 1.0
 	if r.Grip {
@@ -179,14 +179,14 @@ func sides(r *buck.RampPiece, passes func(q r2.Vec) float64) sdf.SDF3 {
 
 // under is the plan of the steel grown by the fit, at every height. Beyond a long side of the head the
 // piece stands on what the head stands on straight across.
-func under(r *buck.RampPiece, outline sdf.SDF2) sdf.SDF3 {
+func under(r *pieces.RampPiece, outline sdf.SDF2) sdf.SDF3 {
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		return outline.Evaluate(v2.Vec(r.Across(r2.Vec{X: p.X, Y: p.Y}))) - r.Fit
 	}}
 }
 
 // within is the space between both faces of the blade raised by the gap. It goes on beside the blade.
-func within(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
+func within(k *pieces.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 	top := stock(k, gap)
 	if ground := bevel(k, gap, box); ground != nil {
 		top = sdf.Intersect3D(top, ground)

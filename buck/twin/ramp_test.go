@@ -5,7 +5,8 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -16,7 +17,7 @@ import (
 )
 
 // ramps are the draw ramps of a knife.
-func ramps(t testing.TB, k *buck.Buck) []*buck.RampPiece {
+func ramps(t testing.TB, k *pieces.Buck) []*pieces.RampPiece {
 	t.Helper()
 	_, r, err := k.Ramps()
 	if err != nil {
@@ -26,7 +27,7 @@ func ramps(t testing.TB, k *buck.Buck) []*buck.RampPiece {
 }
 
 // rampMesh is a ramp as a piece to be measured against a twin, within the usual tolerance.
-func rampMesh(name string, r *buck.RampPiece, body sdf.SDF3) piece {
+func rampMesh(name string, r *pieces.RampPiece, body sdf.SDF3) piece {
 	return piece{name, func(float64) (*mesh.Mesh, error) { return rampSolid(r) }, body}
 }
 
@@ -75,9 +76,9 @@ type margin struct {
 const rim = 0.01
 
 // beside tells of a place on the handle or at its rim.
-func beside(k *buck.Buck, p r2.Vec) bool {
+func beside(k *pieces.Buck, p r2.Vec) bool {
 	for _, d := range []r2.Vec{{X: rim}, {X: -rim}, {Y: rim}, {Y: -rim}} {
-		if k.ZoneAt(r2.Add(p, d)) == buck.OnHandle {
+		if k.ZoneAt(r2.Add(p, d)) == knives.OnHandle {
 			return true
 		}
 	}
@@ -86,7 +87,7 @@ func beside(k *buck.Buck, p r2.Vec) bool {
 
 // covers measures a ramp's surface against brute force, along lines a fifth of a millimetre apart,
 // every fiftieth of one along them.
-func covers(r *buck.RampPiece, m *mesh.Mesh) margin {
+func covers(r *pieces.RampPiece, m *mesh.Mesh) margin {
 	top := newLid(m)
 	got := margin{least: math.Inf(1)}
 	for y := r.Head.Min.Y + 0.003; y < r.Head.Max.Y; y += 0.1997 {

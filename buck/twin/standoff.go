@@ -3,7 +3,8 @@ package twin
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/knives"
+	"formbuck/buck/pieces"
 
 	"github.com/deadsy/sdfx/sdf"
 	"github.com/deadsy/sdfx/vec/v2"
@@ -19,7 +20,7 @@ import (
 // where the blade is flat: a half space. On the bevel it is the height above the blade's face, put at
 // the gap and divided by the steepest slope's normal, so the distance there is between
 // 1/sqrt(1+slope^2) of the true one and all of it.
-func Standoff(s *buck.StandoffPiece) (sdf.SDF3, error) {
+func Standoff(s *pieces.StandoffPiece) (sdf.SDF3, error) {
 	wall, err := boss(s)
 	if err != nil {
 		return nil, err
@@ -41,7 +42,7 @@ func Standoff(s *buck.StandoffPiece) (sdf.SDF3, error) {
 
 // chamfer is the space below a slope of 45 degrees that leaves the underside at the chamfer's width within where wall
 // and underside meet. Over a sloping underside the distance there is within what the slope makes of it.
-func chamfer(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
+func chamfer(s *pieces.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 	steep, _ := slope(s.Knife, box)
 	n := math.Sqrt2 * math.Hypot(1, steep)
 	tan := math.Tan(sdf.DtoR(s.DraftDeg))
@@ -55,7 +56,7 @@ func chamfer(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 
 // boss is the pill without its nubs, down to below the middle plane. Its profile is the wall and the
 // top moved inwards by the edge radius, grown by it again: that rounds the edge to a true arc.
-func boss(s *buck.StandoffPiece) (sdf.SDF3, error) {
+func boss(s *pieces.StandoffPiece) (sdf.SDF3, error) {
 	r, draft := s.EdgeRadius, sdf.DtoR(s.DraftDeg)
 	at := func(z float64) float64 { return s.Top.Width/2 + (s.TopZ-z)*math.Tan(draft) - r/math.Cos(draft) }
 	top, foot := s.TopZ-r, -1.0
@@ -73,7 +74,7 @@ func boss(s *buck.StandoffPiece) (sdf.SDF3, error) {
 
 // seat is the space below the underside: below the blade's face raised by the gap. The underside goes
 // on as it is where the piece stands out beside the blade.
-func seat(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
+func seat(s *pieces.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 	face := stock(s.Knife, s.Gap)
 	if ground := bevel(s.Knife, s.Gap, box); ground != nil {
 		return sdf.Intersect3D(face, ground)
@@ -83,7 +84,7 @@ func seat(s *buck.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 
 // stock is the half space below the face of the unground stock raised by the gap: as thick as given
 // before the heel, tapering from there to the tip. The nearer of two planes is exact.
-func stock(k *buck.Buck, gap float64) sdf.SDF3 {
+func stock(k *pieces.Buck, gap float64) sdf.SDF3 {
 	b := k.Spec.Blade
 	full := plane(0, b.Thickness/2+gap)
 	if b.TipThickness == b.Thickness {
@@ -95,7 +96,7 @@ func stock(k *buck.Buck, gap float64) sdf.SDF3 {
 
 // bevel is the space below the ground face raised by the gap, everything where there is no bevel; nil
 // if there is none over the box.
-func bevel(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
+func bevel(k *pieces.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 	steep, ground := slope(k, box)
 	if !ground {
 		return nil
@@ -104,7 +105,7 @@ func bevel(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		q := r2.Vec{X: p.X, Y: p.Y}
 		on := k.Blade(q)
-		if on == buck.OnFlat {
+		if on == knives.OnFlat {
 			return math.Inf(-1)
 		}
 		return (p.Z - k.HalfOn(on, q) - gap) / n
@@ -112,13 +113,13 @@ func bevel(k *buck.Buck, gap float64, box sdf.Box3) sdf.SDF3 {
 }
 
 // slope is the steepest slope of the bevel over the box, felt on a grid, and whether there is bevel.
-func slope(k *buck.Buck, box sdf.Box3) (steepest float64, any bool) {
+func slope(k *pieces.Buck, box sdf.Box3) (steepest float64, any bool) {
 	const step, feel = 0.25, 1e-4
 	for x := box.Min.X; x <= box.Max.X; x += step {
 		for y := box.Min.Y; y <= box.Max.Y; y += step {
 			p := r2.Vec{X: x, Y: y}
 			on := k.Blade(p)
-			if on == buck.OnFlat {
+			if on == knives.OnFlat {
 				continue
 			}
 			h := k.HalfOn(on, p)

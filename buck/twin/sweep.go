@@ -3,7 +3,7 @@ package twin
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -17,7 +17,7 @@ type Sweep struct {
 
 // NewSweep asks along the line at y on the draw's axes, which are turned from the blade's by cantDeg,
 // from x = from to the tip. The handle does not count: it never passes the blade.
-func NewSweep(k *buck.Buck, y, from, step, cantDeg float64) *Sweep {
+func NewSweep(k *pieces.Buck, y, from, step, cantDeg float64) *Sweep {
 	return newSweep(k, y, from, step, cantDeg, func(p r2.Vec) float64 {
 		if k.ZoneAt(p).OfHandle() {
 			return 0
@@ -27,7 +27,7 @@ func NewSweep(k *buck.Buck, y, from, step, cantDeg float64) *Sweep {
 }
 
 // newSweep is NewSweep of what the height tells.
-func newSweep(k *buck.Buck, y, from, step, cantDeg float64, half func(p r2.Vec) float64) *Sweep {
+func newSweep(k *pieces.Buck, y, from, step, cantDeg float64, half func(p r2.Vec) float64) *Sweep {
 	far := r2.Norm(k.Plan.Tip) + step
 	s := &Sweep{from: from, step: step}
 	for x := from; x <= far; x += step {
@@ -64,7 +64,7 @@ type sheet struct {
 // greatest, since between the others E falls more slowly anyway. The grid puts a cliff at most a step
 // too far in, so the surface beside it is at most that too low; elsewhere it errs by what straight
 // lines between the nodes miss, far below a micron on a bevel.
-func newSheet(k *buck.Buck, low r2.Vec, high, step, cantDeg float64) *sheet {
+func newSheet(k *pieces.Buck, low r2.Vec, high, step, cantDeg float64) *sheet {
 	s := &sheet{low: low, step: step, slope: 1}
 	for y := low.Y; y <= high+step; y += step {
 		s.rows = append(s.rows, NewSweep(k, y, low.X, step, cantDeg).deepest)
@@ -74,7 +74,7 @@ func newSheet(k *buck.Buck, low r2.Vec, high, step, cantDeg float64) *sheet {
 }
 
 // gripSheet is a sheet of all of the knife that passes what lies between low and high, let down at the slope of a filler.
-func gripSheet(k *buck.Buck, low, high r2.Vec, step, cantDeg float64) *sheet {
+func gripSheet(k *pieces.Buck, low, high r2.Vec, step, cantDeg float64) *sheet {
 	s := &sheet{low: low, step: step, slope: fillerSlope}
 	count := int((high.X-low.X)/step) + 2
 	for y := low.Y; y <= high.Y+step; y += step {

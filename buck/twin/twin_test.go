@@ -5,7 +5,7 @@ import (
 	"slices"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/pieces"
 	"formbuck/buck/solid"
 	"formbuck/buck/twin"
 	"formbuck/mesh"
@@ -23,12 +23,12 @@ type piece struct {
 }
 
 // bodies are the pieces of a knife that are made of standard bodies, made once: standoff, drain insert and nub.
-func bodies(t testing.TB, k *buck.Buck) []piece {
+func bodies(t testing.TB, k *pieces.Buck) []piece {
 	t.Helper()
 	made.Lock()
 	defer made.Unlock()
 	if made.bodies == nil {
-		made.bodies = map[*buck.Buck][]piece{}
+		made.bodies = map[*pieces.Buck][]piece{}
 	}
 	if made.bodies[k] == nil {
 		made.bodies[k] = newBodies(t, k)
@@ -36,17 +36,17 @@ func bodies(t testing.TB, k *buck.Buck) []piece {
 	return slices.Clone(made.bodies[k])
 }
 
-func newBodies(t testing.TB, k *buck.Buck) []piece {
+func newBodies(t testing.TB, k *pieces.Buck) []piece {
 	t.Helper()
-	s, err := buck.NewStandoff(k)
+	s, err := pieces.NewStandoff(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := buck.NewDrain(k)
+	d, err := pieces.NewDrain(k)
 	if err != nil {
 		t.Fatal(err)
 	}
-	n, err := buck.NewNub(k)
+	n, err := pieces.NewNub(k)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,8 +3,8 @@ package twin_test
 import (
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/solid"
 	"formbuck/testdata/size"
 )
@@ -14,22 +14,22 @@ func TestVariedPiecesAreWithinToleranceOfTheirTwins(t *testing.T) {
 	size.Long(t)
 	for name, tc := range map[string]struct {
 		piece  string
-		change func(s *buck.Spec)
+		change func(s *measures.Spec)
 	}{
-		"sharp edge":       {"standoff", func(s *buck.Spec) { s.Standoff.EdgeRadius = 0 }},
-		"upright walls":    {"standoff", func(s *buck.Spec) { s.Standoff.DraftDeg = 0 }},
-		"canted":           {"standoff", func(s *buck.Spec) { s.Standoff.CantDeg, s.Standoff.Y = 12, -1 }},
-		"over the edge":    {"standoff", func(s *buck.Spec) { s.Standoff.X, s.Standoff.Y = 15, -6 }},
-		"chamfered":        {"standoff", func(s *buck.Spec) { s.Print.BedChamfer = 0.3 }},
-		"chamfer, upright": {"standoff", func(s *buck.Spec) { s.Print.BedChamfer, s.Standoff.DraftDeg = 0.4, 0 }},
-		"chamfer, edge":    {"standoff", func(s *buck.Spec) { s.Print.BedChamfer, s.Standoff.X, s.Standoff.Y = 0.4, 15, -6 }},
-		"hollow":           {"standoff", func(s *buck.Spec) { s.Blade.Grind, s.Blade.WheelRadius = buck.Hollow, 150 }},
-		"thin edge":        {"standoff", func(s *buck.Spec) { s.Blade.EdgeThickness = 0 }},
-		"drain turned":     {"drain", func(s *buck.Spec) { s.Drain.CantDeg, s.Drain.Y = 15, 0.7 }},
-		"straight drain":   {"drain", func(s *buck.Spec) { s.Drain.TaperDeg, s.Drain.Fit = 0, 0.2 }},
-		"drain far back":   {"drain", func(s *buck.Spec) { s.Drain.Lap, s.Drain.Diameter = 20, 9 }},
-		"drain that flies": {"drain", func(s *buck.Spec) { s.Drain.TaperDeg, s.Drain.Length = 20, 30 }},
-		"flat nub":         {"nub", func(s *buck.Spec) { s.Nub.AngleDeg = 170 }},
+		"sharp edge":       {"standoff", func(s *measures.Spec) { s.Standoff.EdgeRadius = 0 }},
+		"upright walls":    {"standoff", func(s *measures.Spec) { s.Standoff.DraftDeg = 0 }},
+		"canted":           {"standoff", func(s *measures.Spec) { s.Standoff.CantDeg, s.Standoff.Y = 12, -1 }},
+		"over the edge":    {"standoff", func(s *measures.Spec) { s.Standoff.X, s.Standoff.Y = 15, -6 }},
+		"chamfered":        {"standoff", func(s *measures.Spec) { s.Print.BedChamfer = 0.3 }},
+		"chamfer, upright": {"standoff", func(s *measures.Spec) { s.Print.BedChamfer, s.Standoff.DraftDeg = 0.4, 0 }},
+		"chamfer, edge":    {"standoff", func(s *measures.Spec) { s.Print.BedChamfer, s.Standoff.X, s.Standoff.Y = 0.4, 15, -6 }},
+		"hollow":           {"standoff", func(s *measures.Spec) { s.Blade.Grind, s.Blade.WheelRadius = measures.Hollow, 150 }},
+		"thin edge":        {"standoff", func(s *measures.Spec) { s.Blade.EdgeThickness = 0 }},
+		"drain turned":     {"drain", func(s *measures.Spec) { s.Drain.CantDeg, s.Drain.Y = 15, 0.7 }},
+		"straight drain":   {"drain", func(s *measures.Spec) { s.Drain.TaperDeg, s.Drain.Fit = 0, 0.2 }},
+		"drain far back":   {"drain", func(s *measures.Spec) { s.Drain.Lap, s.Drain.Diameter = 20, 9 }},
+		"drain that flies": {"drain", func(s *measures.Spec) { s.Drain.TaperDeg, s.Drain.Length = 20, 30 }},
+		"flat nub":         {"nub", func(s *measures.Spec) { s.Nub.AngleDeg = 170 }},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

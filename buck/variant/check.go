@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 )
 
@@ -38,7 +38,7 @@ func one(paths ...string) []term {
 
 // bounds are the relations between keys that hold for every knife, whatever its drawing.
 func bounds() []bound {
-	convex := func(r *resolver) bool { return r.words["blade.grind"] == string(buck.Convex) }
+	convex := func(r *resolver) bool { return r.words["blade.grind"] == string(measures.Convex) }
 	return []bound{
 		{small: one("blade.tip_thickness"), large: one("blade.thickness"), why: "the tip is thicker than the heel"},
 		{
@@ -104,8 +104,8 @@ func (r *resolver) checkTogether() {
 	for _, b := range append(bounds(), millBounds()...) {
 		r.checkBound(b)
 	}
-	r.checkGrind(string(buck.Hollow), "blade.wheel_radius")
-	r.checkGrind(string(buck.Convex), "blade.bulge")
+	r.checkGrind(string(measures.Hollow), "blade.wheel_radius")
+	r.checkGrind(string(measures.Convex), "blade.bulge")
 	r.checkDirections()
 	r.checkDialect()
 }
@@ -113,10 +113,10 @@ func (r *resolver) checkTogether() {
 // checkDialect refuses a tool change by M6 in programs that have no word for it.
 func (r *resolver) checkDialect() {
 	const key = "mill.tool_change"
-	if r.words["mill.dialect"] == buck.PlainDialect && r.words[key] == buck.ByM6 {
+	if r.words["mill.dialect"] == measures.PlainDialect && r.words[key] == measures.ByM6 {
 		r.faults = append(r.faults, &Fault{
 			At: r.variant.Where(key), Key: key, Problem: Conflict, What: "plain programs change no tool",
-			Found: r.toldKey(key), Expected: quoted(buck.ByHand) + ", or mill.dialect " + quoted(buck.FullDialect),
+			Found: r.toldKey(key), Expected: quoted(measures.ByHand) + ", or mill.dialect " + quoted(measures.FullDialect),
 		})
 	}
 }

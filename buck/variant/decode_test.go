@@ -9,7 +9,7 @@ import (
 	"testing"
 	"testing/iotest"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/variant"
 
 	"github.com/google/go-cmp/cmp"
@@ -35,46 +35,46 @@ func mustDecode(t *testing.T, text string) *variant.Variant {
 }
 
 // leastSpec is what the smallest file stands for.
-func leastSpec() buck.Spec {
-	return buck.Spec{
+func leastSpec() measures.Spec {
+	return measures.Spec{
 		Name:  "knife",
-		Hands: []buck.Hand{buck.Right, buck.Left, buck.Both, buck.Plain},
-		Blade: buck.Blade{
-			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: buck.Flat, Edges: 1,
+		Hands: []measures.Hand{measures.Right, measures.Left, measures.Both, measures.Plain},
+		Blade: measures.Blade{
+			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: measures.Flat, Edges: 1,
 		},
-		Swedge: buck.Swedge{Thickness: 1.6},
-		Handle: buck.Handle{Thickness: 22, Rounding: 8, Drawn: "yes"},
-		Throat: buck.Throat{Depth: 10},
-		Sheet:  buck.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
-		Tape:   buck.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
-		Plate:  buck.Plate{Length: 42, Width: 12, Thickness: 1.5, PostSpacing: 30, PostDiameter: 6},
-		Clip:   buck.Clip{Length: 60, Width: 14, Thickness: 1.6, Clearance: 1},
-		Screw:  buck.Screw{Diameter: 4.1656, Lengths: "3/16 in, 1/4 in, 5/16 in, 3/8 in, 1/2 in", PostHeight: 3},
-		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
-		Eyelet: buck.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
-		Standoff: buck.Standoff{
+		Swedge: measures.Swedge{Thickness: 1.6},
+		Handle: measures.Handle{Thickness: 22, Rounding: 8, Drawn: "yes"},
+		Throat: measures.Throat{Depth: 10},
+		Sheet:  measures.Sheet{Thickness: 2, BossThickness: 1.8, ShrinkPercent: 0.4},
+		Tape:   measures.Tape{Layers: 2, Thickness: 0.14, TipGap: 12},
+		Plate:  measures.Plate{Length: 42, Width: 12, Thickness: 1.5, PostSpacing: 30, PostDiameter: 6},
+		Clip:   measures.Clip{Length: 60, Width: 14, Thickness: 1.6, Clearance: 1},
+		Screw:  measures.Screw{Diameter: 4.1656, Lengths: "3/16 in, 1/4 in, 5/16 in, 3/8 in, 1/2 in", PostHeight: 3},
+		Hole:   measures.Hole{Diameter: 6.35, PointAngleDeg: 118, SinkAngleDeg: 82},
+		Eyelet: measures.Eyelet{Hole: 6.35, Flange: 9.5, Die: 9.5},
+		Standoff: measures.Standoff{
 			SideClearance: 0.3, Clearance: 0.4, Glue: 0.1, DraftDeg: 5, EdgeRadius: 1, Mark: "yes",
 		},
-		Ramp: buck.Ramp{
-			Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: buck.SplitAuto, Mark: "yes",
+		Ramp: measures.Ramp{
+			Clearance: 0.2, Grace: 0.01, Lap: 5, Wall: 0.8, Glue: 0.1, DraftDeg: 5, Split: measures.SplitAuto, Mark: "yes",
 		},
-		Drain: buck.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
-		Nub:   buck.Nub{AngleDeg: 120, Margin: 1},
-		Locator: buck.Locator{
+		Drain: measures.Drain{Diameter: 5, TaperDeg: 3, Lap: 8},
+		Nub:   measures.Nub{AngleDeg: 120, Margin: 1},
+		Locator: measures.Locator{
 			Fit: 0.05, Clearance: 0.2, Thickness: 2, Wall: 2.4, Hook: 3, Text: 5,
 		},
-		Whole: buck.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
-		Layout: buck.Layout{
+		Whole: measures.Whole{Bed: 220, Pin: 4, PinFit: 0.15, PinDepth: 12},
+		Layout: measures.Layout{
 			Pitch: 32, Clearance: 0.5, EdgeGuard: 4, Rim: 2, Smooth: 80, Corner: 3, ThumbDepth: 6, FlareDeg: 15,
-			Handling: 25, StretchPercent: 3, Extrusion: buck.Along,
+			Handling: 25, StretchPercent: 3, Extrusion: measures.Along,
 		},
-		Mill: buck.Mill{
-			Units: buck.Millimetres, Material: buck.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
-			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: buck.ByM6, Dialect: buck.FullDialect, Hold: buck.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
+		Mill: measures.Mill{
+			Units: measures.Millimetres, Material: measures.Alloy, Cutter: 6.35, Flutes: 2, Flute: 25.4, Allowance: 0.4, Bite: 0.3, Through: 1,
+			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: measures.ByM6, Dialect: measures.FullDialect, Hold: measures.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
-		Fixture: buck.Fixture{
-			Register: buck.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1,
-			Material: buck.Aluminium, Support: 8, Margin: 3,
+		Fixture: measures.Fixture{
+			Register: measures.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1,
+			Material: measures.Aluminium, Support: 8, Margin: 3,
 		},
 	}
 }
@@ -284,58 +284,58 @@ fit = 0.12
 func TestEveryKeyReachesItsField(t *testing.T) {
 	text := strings.Replace(every, `"#-free"`, `"1/4 in"`, 1)
 	v := mustDecode(t, text)
-	want := buck.Spec{
+	want := measures.Spec{
 		Name:  "otter 2",
-		Hands: []buck.Hand{buck.Plain, buck.Left},
-		Blade: buck.Blade{
-			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: buck.Convex,
+		Hands: []measures.Hand{measures.Plain, measures.Left},
+		Blade: measures.Blade{
+			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: measures.Convex,
 			GrindWidth: 38.1, Plunge: 101.6, Edges: 2, WheelRadius: 254, Bulge: 0.25,
 		},
-		Swedge: buck.Swedge{Thickness: 1.25},
-		Handle: buck.Handle{Thickness: 25, Rounding: 9, Front: 105, Drawn: "no"},
-		Guard:  buck.Guard{Thickness: 14, From: 104, To: 110.5},
-		Throat: buck.Throat{Depth: 15},
-		Sheet:  buck.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
-		Print:  buck.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},
-		Tape:   buck.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
-		Plate:  buck.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
-		Clip:   buck.Clip{Length: 61, Width: 16, Thickness: 2, Clearance: 1.25},
-		Screw:  buck.Screw{Diameter: 4, Washer: 0.5, Lengths: "5 mm, 6 mm", PostHeight: 2.75},
-		Hole:   buck.Hole{Diameter: 6.35, PointAngleDeg: 135, SinkDiameter: 8.5, SinkAngleDeg: 90},
-		Eyelet: buck.Eyelet{Hole: 5.75, Flange: 9.25, Die: 9.75},
-		Standoff: buck.Standoff{
-			Placement:     buck.Placement{X: 1, Y: 2, CantDeg: 3, Fit: -0.05},
+		Swedge: measures.Swedge{Thickness: 1.25},
+		Handle: measures.Handle{Thickness: 25, Rounding: 9, Front: 105, Drawn: "no"},
+		Guard:  measures.Guard{Thickness: 14, From: 104, To: 110.5},
+		Throat: measures.Throat{Depth: 15},
+		Sheet:  measures.Sheet{Thickness: 2.3622, BossThickness: 2.1, ShrinkPercent: 0.45},
+		Print:  measures.Print{ShrinkPercent: 0.25, BedChamfer: 0.3},
+		Tape:   measures.Tape{Layers: 3, Thickness: 0.13, TipGap: 14},
+		Plate:  measures.Plate{Length: 45, Width: 13, Thickness: 1.6, PostSpacing: 31, PostDiameter: 5.5},
+		Clip:   measures.Clip{Length: 61, Width: 16, Thickness: 2, Clearance: 1.25},
+		Screw:  measures.Screw{Diameter: 4, Washer: 0.5, Lengths: "5 mm, 6 mm", PostHeight: 2.75},
+		Hole:   measures.Hole{Diameter: 6.35, PointAngleDeg: 135, SinkDiameter: 8.5, SinkAngleDeg: 90},
+		Eyelet: measures.Eyelet{Hole: 5.75, Flange: 9.25, Die: 9.75},
+		Standoff: measures.Standoff{
+			Placement:     measures.Placement{X: 1, Y: 2, CantDeg: 3, Fit: -0.05},
 			SideClearance: 0.35, Clearance: 0.45, Glue: 0.15, DraftDeg: 5.5, EdgeRadius: 1.1, Height: 11.5, Mark: "no",
 		},
-		Ramp: buck.Ramp{
-			Placement: buck.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
-			Clearance: 0.25, Grace: 0.015, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: buck.SplitAlways, Mark: "no",
+		Ramp: measures.Ramp{
+			Placement: measures.Placement{X: -1, Y: -2, CantDeg: -3, Fit: 0.05},
+			Clearance: 0.25, Grace: 0.015, Lock: 0.35, Lap: 5.25, Wall: 0.85, Glue: 0.12, DraftDeg: 6, Split: measures.SplitAlways, Mark: "no",
 		},
-		Drain: buck.Drain{
-			Placement: buck.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},
+		Drain: measures.Drain{
+			Placement: measures.Placement{X: 0.5, Y: 0.6, CantDeg: 0.7, Fit: 0.01},
 			Diameter:  5.6, TaperDeg: 3.5, Length: 21, Lap: 8.5,
 		},
-		Nub: buck.Nub{
-			Placement: buck.Placement{X: 0.1, Y: 0.2, CantDeg: 0.3, Fit: 0.02},
+		Nub: measures.Nub{
+			Placement: measures.Placement{X: 0.1, Y: 0.2, CantDeg: 0.3, Fit: 0.02},
 			AngleDeg:  150, Base: 4.5, Margin: 0.9, Holes: "snap 60 4 5",
 		},
-		Locator: buck.Locator{
+		Locator: measures.Locator{
 			Fit: 0.06, Clearance: 0.25, Thickness: 2.5, Wall: 3, Hook: 3.5, Text: 6,
 		},
-		Whole: buck.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
-		Layout: buck.Layout{
+		Whole: measures.Whole{Bed: 180, Pin: 3, PinFit: 0.1, PinDepth: 10},
+		Layout: measures.Layout{
 			Pitch: 28, Clearance: 0.6, EdgeGuard: 5, Rim: 2.2, Smooth: 90, Corner: 4,
 			Thumb: 14, ThumbDepth: 5, Flare: 6, FlareDeg: 20, Holes: "snap 60 -32 5", NoEyelets: "spine 40 60; edge 1 2",
-			Handling: 30, StretchPercent: 2.5, Extrusion: buck.Across,
+			Handling: 30, StretchPercent: 2.5, Extrusion: measures.Across,
 		},
-		Mill: buck.Mill{
-			Units: buck.Inches, Material: buck.PVC, Cutter: 3.175, Flutes: 1, Flute: 15, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
+		Mill: measures.Mill{
+			Units: measures.Inches, Material: measures.PVC, Cutter: 3.175, Flutes: 1, Flute: 15, Allowance: 0.3, Depth: 1.5, Bite: 0.4, Speed: 15000,
 			Feed: 1905, Plunge: 600, DrillSpeed: 2400, DrillFeed: 240, Peck: 2.5, Through: 1.2,
-			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: buck.ByHand, Dialect: buck.PlainDialect, Hold: buck.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
+			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: measures.ByHand, Dialect: measures.PlainDialect, Hold: measures.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
 		},
-		Fixture: buck.Fixture{
-			Register: buck.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8,
-			Stock: "300 x 250 x 10", Material: buck.MDF, Support: 9, Margin: 4, Plate: "otter/plate.toml",
+		Fixture: measures.Fixture{
+			Register: measures.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8,
+			Stock: "300 x 250 x 10", Material: measures.MDF, Support: 9, Margin: 4, Plate: "otter/plate.toml",
 		},
 	}
 	if diff := cmp.Diff(want, v.Spec); diff != "" {
@@ -363,17 +363,17 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 func TestDefaultsThatFollow(t *testing.T) {
 	for _, c := range []struct {
 		more string
-		got  func(buck.Spec) float64
+		got  func(measures.Spec) float64
 		want float64
 	}{
-		{"blade.tip_thickness = 0.6", func(s buck.Spec) float64 { return s.Blade.EdgeThickness }, 0.3},
-		{"sheet.thickness = '0.093 in'", func(s buck.Spec) float64 { return s.Sheet.BossThickness }, 2.12598},
-		{"eyelet.flange = 9", func(s buck.Spec) float64 { return s.Eyelet.Die }, 9},
-		{"hole.point_angle = 90", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 120},
-		{"hole.point_angle = 118.5", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 145},
-		{"hole.point_angle = 140", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 145},
-		{"hole.point_angle = 150", func(s buck.Spec) float64 { return s.Nub.AngleDeg }, 155},
-		{"drawing.tip = 'left'", func(s buck.Spec) float64 { return s.Blade.TipThickness }, 3.2},
+		{"blade.tip_thickness = 0.6", func(s measures.Spec) float64 { return s.Blade.EdgeThickness }, 0.3},
+		{"sheet.thickness = '0.093 in'", func(s measures.Spec) float64 { return s.Sheet.BossThickness }, 2.12598},
+		{"eyelet.flange = 9", func(s measures.Spec) float64 { return s.Eyelet.Die }, 9},
+		{"hole.point_angle = 90", func(s measures.Spec) float64 { return s.Nub.AngleDeg }, 120},
+		{"hole.point_angle = 118.5", func(s measures.Spec) float64 { return s.Nub.AngleDeg }, 145},
+		{"hole.point_angle = 140", func(s measures.Spec) float64 { return s.Nub.AngleDeg }, 145},
+		{"hole.point_angle = 150", func(s measures.Spec) float64 { return s.Nub.AngleDeg }, 155},
+		{"drawing.tip = 'left'", func(s measures.Spec) float64 { return s.Blade.TipThickness }, 3.2},
 	} {
 		if got := c.got(mustDecode(t, least+c.more).Spec); got != c.want {
 			t.Errorf("%s: got %v, want %v", c.more, got, c.want)
@@ -461,11 +461,11 @@ func TestDemos(t *testing.T) {
 		name          string
 		blade, handle float64
 		sheet, width  float64
-		grind         buck.Grind
+		grind         measures.Grind
 	}{
-		{"thistle", 3.2, 22, 2, 12, buck.Flat},
-		{"minnow", 2.3622, 18, 2.032, 10, buck.Hollow},
-		{"otter", 4, 24, 2.3622, 12, buck.Convex},
+		{"thistle", 3.2, 22, 2, 12, measures.Flat},
+		{"minnow", 2.3622, 18, 2.032, 10, measures.Hollow},
+		{"otter", 4, 24, 2.3622, 12, measures.Convex},
 	} {
 		text, err := os.ReadFile("../../testdata/" + c.name + ".toml")
 		if err != nil {

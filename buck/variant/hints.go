@@ -1,7 +1,7 @@
 package variant
 
 import (
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/profile"
 )
 
@@ -23,7 +23,7 @@ func (v *Variant) sided() (keys []string) {
 			keys = append(keys, key)
 		}
 	}
-	placed := func(piece string, p *buck.Placement) {
+	placed := func(piece string, p *measures.Placement) {
 		add(p.Y != 0, piece+".y")
 		add(p.CantDeg != 0, piece+".cant")
 	}

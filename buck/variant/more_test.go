@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/variant"
 
 	"github.com/google/go-cmp/cmp"
@@ -28,9 +28,9 @@ func TestFurtherBosses(t *testing.T) {
 	}
 	low, end := v.Spec.Plate, v.Spec.Plate
 	low.Length, end.PostSpacing = 20, 12
-	want := []buck.Mount{
-		{Name: "end", Placement: buck.Placement{X: 90, Y: 2}, Plate: end},
-		{Name: "low", Placement: buck.Placement{X: 75, CantDeg: -4}, Plate: low},
+	want := []measures.Mount{
+		{Name: "end", Placement: measures.Placement{X: 90, Y: 2}, Plate: end},
+		{Name: "low", Placement: measures.Placement{X: 75, CantDeg: -4}, Plate: low},
 	}
 	if diff := cmp.Diff(want, v.Spec.Standoff.More); diff != "" {
 		t.Error(diff)

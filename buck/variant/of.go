@@ -10,15 +10,15 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 // Default are measures to begin with: a blade of 3.2 mm stock, a handle of 22 mm, and for all else what
 // holds where a variant file says nothing.
-func Default() buck.Spec {
+func Default() measures.Spec {
 	v, err := ofGiven("knife", nil)
 	if err != nil {
-		return buck.Spec{} // no samples that are refused: a test holds them to that
+		return measures.Spec{} // no samples that are refused: a test holds them to that
 	}
 	return v.Spec
 }
@@ -27,7 +27,7 @@ func Default() buck.Spec {
 // to. A measure that is 0 where 0 cannot be, and a word that is empty, are as where a file does not give
 // them; so is one that follows from others, as the thickness at the tip does, and is left as [Default] has
 // it. The error is Faults, without a place in a file.
-func Of(spec buck.Spec) (*Variant, error) {
+func Of(spec measures.Spec) (*Variant, error) {
 	known := newSchema()
 	for _, m := range spec.Standoff.More {
 		known.boss(moreTable + "." + m.Name + ".x")

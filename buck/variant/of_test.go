@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/variant"
 	"formbuck/testdata"
 
@@ -49,18 +49,20 @@ func TestOfDemos(t *testing.T) {
 // TestOf takes changed measures, and refuses those that a file's are refused for, without a place.
 func TestOf(t *testing.T) {
 	for name, tt := range map[string]struct {
-		change func(*buck.Spec)
+		change func(*measures.Spec)
 		want   string // of the error; empty: it is taken
 	}{
-		"nothing":             {func(*buck.Spec) {}, ""},
-		"thinner":             {func(s *buck.Spec) { s.Blade.Thickness = 2.5 }, ""},
-		"no tape":             {func(s *buck.Spec) { s.Tape.Layers = 0 }, ""},
-		"a further boss":      {func(s *buck.Spec) { s.Standoff.More = []buck.Mount{{Name: "low", Placement: buck.Placement{X: 60}}} }, ""},
-		"one hand":            {func(s *buck.Spec) { s.Hands = []buck.Hand{buck.Left} }, ""},
-		"a negative blade":    {func(s *buck.Spec) { s.Blade.Thickness = -3 }, "blade.thickness: out of range"},
-		"no such grind":       {func(s *buck.Spec) { s.Blade.Grind = "wavy" }, "blade.grind: unknown choice"},
-		"a tip that is thick": {func(s *buck.Spec) { s.Blade.TipThickness = 4 }, "blade.tip_thickness: the tip is thicker than the heel: found blade.tip_thickness 4 mm; expected at most blade.thickness 3.2 mm"},
-		"no name":             {func(s *buck.Spec) { s.Name = "a/b" }, "name: "},
+		"nothing": {func(*measures.Spec) {}, ""},
+		"thinner": {func(s *measures.Spec) { s.Blade.Thickness = 2.5 }, ""},
+		"no tape": {func(s *measures.Spec) { s.Tape.Layers = 0 }, ""},
+		"a further boss": {func(s *measures.Spec) {
+			s.Standoff.More = []measures.Mount{{Name: "low", Placement: measures.Placement{X: 60}}}
+		}, ""},
+		"one hand":            {func(s *measures.Spec) { s.Hands = []measures.Hand{measures.Left} }, ""},
+		"a negative blade":    {func(s *measures.Spec) { s.Blade.Thickness = -3 }, "blade.thickness: out of range"},
+		"no such grind":       {func(s *measures.Spec) { s.Blade.Grind = "wavy" }, "blade.grind: unknown choice"},
+		"a tip that is thick": {func(s *measures.Spec) { s.Blade.TipThickness = 4 }, "blade.tip_thickness: the tip is thicker than the heel: found blade.tip_thickness 4 mm; expected at most blade.thickness 3.2 mm"},
+		"no name":             {func(s *measures.Spec) { s.Name = "a/b" }, "name: "},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := variant.Default()

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 )
 
@@ -141,13 +141,13 @@ func (r *resolver) store(row *row, got meaning) {
 		*field = int(wholeOf(got.number))
 	case *string:
 		*field = got.text
-	case *buck.Grind:
-		*field = buck.Grind(got.text)
-	case *buck.Split:
-		*field = buck.Split(got.text)
-	case *[]buck.Hand:
+	case *measures.Grind:
+		*field = measures.Grind(got.text)
+	case *measures.Split:
+		*field = measures.Split(got.text)
+	case *[]measures.Hand:
 		for _, word := range got.words {
-			*field = append(*field, buck.Hand(word))
+			*field = append(*field, measures.Hand(word))
 		}
 	}
 }

@@ -1,8 +1,8 @@
 package variant
 
 import (
-	"formbuck/buck"
 	"formbuck/buck/fixture/register"
+	"formbuck/buck/measures"
 )
 
 // Where the fits come from.
@@ -24,19 +24,19 @@ func fixtureRows() []row {
 		fixtureLength(Key{
 			Path: "cradle.fit", Default: `"0.15 mm"`, Range: Range{Max: 2},
 			Doc: "gap between the handle and a printed cradle, all round", Source: practice,
-		}, func(f *buck.Fixture) *float64 { return &f.CradleFit }),
+		}, func(f *measures.Fixture) *float64 { return &f.CradleFit }),
 	)
 }
 
 func faultOfPlate(file string) string { return faultOfFile(file, ".toml", "a plate's file") }
 
 // fixtureText is a row of a text, or of a choice where there are choices.
-func fixtureText(k Key, into func(*buck.Fixture) *string, usable func(string) string) row {
+func fixtureText(k Key, into func(*measures.Fixture) *string, usable func(string) string) row {
 	k.Path = "fixture." + k.Path
 	return row{Key: k, into: func(v *Variant) any { return into(&v.Spec.Fixture) }, usable: usable}
 }
 
-func fixtureLength(k Key, into func(*buck.Fixture) *float64) row {
+func fixtureLength(k Key, into func(*measures.Fixture) *float64) row {
 	k.Kind = Length
 	return row{Key: k, into: func(v *Variant) any { return into(&v.Spec.Fixture) }}
 }
@@ -50,37 +50,37 @@ func faultOfClass(class string) string {
 func registerRows() []row {
 	return []row{
 		fixtureText(Key{
-			Path: "register", Kind: Choice, Default: `"drawing"`, Choices: buck.Registers(),
+			Path: "register", Kind: Choice, Default: `"drawing"`, Choices: measures.Registers(),
 			Doc:    "how the pair lies on the mill, the buck in it: on pins through two of the knife's holes, the handle in a printed cradle, laid out by the drawing, or from a punched mark by hand. What each can be off is part of every eyelet's margin",
 			Source: practice,
-		}, func(f *buck.Fixture) *string { return &f.Register }, nil),
+		}, func(f *measures.Fixture) *string { return &f.Register }, nil),
 		fixtureText(Key{
 			Path: "holes", Kind: Text, Unset: "the two farthest apart behind the mouth", Example: `"1 2"`,
 			Doc: "the knife's two holes that take pins, by their numbers in the drawing's order", Source: given,
-		}, func(f *buck.Fixture) *string { return &f.Holes }, func(text string) string {
-			_, err := buck.ParsePair(text)
+		}, func(f *measures.Fixture) *string { return &f.Holes }, func(text string) string {
+			_, err := measures.ParsePair(text)
 			return wordsOf(err)
 		}),
 		fixtureText(Key{
 			Path: "hole_fit", Kind: Text, Default: `"H11"`,
 			Doc: "class of tolerance of these holes; a reamed hole is H7 to H9", Source: limits + "; that a drilled hole is within H11: " + practice,
-		}, func(f *buck.Fixture) *string { return &f.HoleFit }, faultOfClass),
+		}, func(f *measures.Fixture) *string { return &f.HoleFit }, faultOfClass),
 		fixtureText(Key{
 			Path: "pin_fit", Kind: Text, Default: `"h8"`,
 			Doc: "class of tolerance of the pins in them", Source: limits + "; parallel pins of ISO 2338 are h8 or m6 (from memory)",
-		}, func(f *buck.Fixture) *string { return &f.PinFit }, faultOfClass),
+		}, func(f *measures.Fixture) *string { return &f.PinFit }, faultOfClass),
 		fixtureLength(Key{
 			Path: "fixture.pin", Range: Range{Above: true, Max: 30}, Unset: "as wide as the hole that each goes into", Example: `"6 mm"`,
 			Doc: "diameter of these pins", Source: given,
-		}, func(f *buck.Fixture) *float64 { return &f.Pin }),
+		}, func(f *measures.Fixture) *float64 { return &f.Pin }),
 		fixtureLength(Key{
 			Path: "fixture.drawing_fit", Default: `"0.5 mm"`, Range: Range{Max: 5},
 			Doc: "by which a pair that is laid out by its drawing at 1:1 may be off, at either end", Source: atEnds,
-		}, func(f *buck.Fixture) *float64 { return &f.DrawingFit }),
+		}, func(f *measures.Fixture) *float64 { return &f.DrawingFit }),
 		fixtureLength(Key{
 			Path: "fixture.hand_fit", Default: `"1 mm"`, Range: Range{Max: 5},
 			Doc: "the same where it is laid by hand to punched marks; 0.5 to 1 mm is usual", Source: atEnds,
-		}, func(f *buck.Fixture) *float64 { return &f.HandFit }),
+		}, func(f *measures.Fixture) *float64 { return &f.HandFit }),
 	}
 }
 
@@ -90,21 +90,21 @@ func plateOfFixture() []row {
 		fixtureText(Key{
 			Path: "stock", Kind: Text, Unset: "as large as needed, 12 mm thick", Example: `"350 x 320 x 12"`,
 			Doc: "length, width and thickness in mm of what the plate is made from", Source: practice,
-		}, func(f *buck.Fixture) *string { return &f.Stock }, func(text string) string {
-			_, err := buck.ParseStock(text)
+		}, func(f *measures.Fixture) *string { return &f.Stock }, func(text string) string {
+			_, err := measures.ParseStock(text)
 			return wordsOf(err)
 		}),
 		fixtureText(Key{
-			Path: "material", Kind: Choice, Default: `"aluminium"`, Choices: []string{buck.Aluminium, buck.Acetal, buck.MDF},
+			Path: "material", Kind: Choice, Default: `"aluminium"`, Choices: []string{measures.Aluminium, measures.Acetal, measures.MDF},
 			Doc: "what the plate is made of, for speeds and feeds", Source: practice,
-		}, func(f *buck.Fixture) *string { return &f.Material }, nil),
+		}, func(f *measures.Fixture) *string { return &f.Material }, nil),
 		fixtureLength(Key{
 			Path: "fixture.support", Default: `"8 mm"`, Range: Range{Min: 4, Max: 30},
 			Doc: "diameter of the supports under the pair's flat rim", Source: practice,
-		}, func(f *buck.Fixture) *float64 { return &f.Support }),
+		}, func(f *measures.Fixture) *float64 { return &f.Support }),
 		fixtureLength(Key{
 			Path: "fixture.margin", Default: `"3 mm"`, Range: Range{Max: 30},
 			Doc: "how far within the supports' outline every hole lies that is drilled, so that no thrust tips the pair", Source: practice,
-		}, func(f *buck.Fixture) *float64 { return &f.Margin }),
+		}, func(f *measures.Fixture) *float64 { return &f.Margin }),
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"math/big"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 func topRows() []row {
@@ -39,7 +39,7 @@ func topRows() []row {
 
 func handNames() []string {
 	var names []string
-	for _, hand := range buck.Hands() {
+	for _, hand := range measures.Hands() {
 		names = append(names, string(hand))
 	}
 	return names
@@ -153,7 +153,7 @@ func grindRows() []row {
 		{
 			Key: Key{
 				Path: "blade.grind", Kind: Choice, Default: `"flat"`,
-				Choices: []string{string(buck.Flat), string(buck.Hollow), string(buck.Convex)},
+				Choices: []string{string(measures.Flat), string(measures.Hollow), string(measures.Convex)},
 				Doc:     "how the blade falls from the grind line to the edge",
 				Source:  practice,
 			},

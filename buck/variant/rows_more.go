@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 // moreTable is the table of the further bosses: each is a table of its own in it, with a name of the user's.
@@ -25,12 +25,12 @@ func MoreKeys(name string) []Key {
 }
 
 // mountOf is the further boss of the name.
-func mountOf(v *Variant, name string) *buck.Mount {
+func mountOf(v *Variant, name string) *measures.Mount {
 	all := &v.Spec.Standoff.More
-	i := slices.IndexFunc(*all, func(m buck.Mount) bool { return m.Name == name })
+	i := slices.IndexFunc(*all, func(m measures.Mount) bool { return m.Name == name })
 	if i < 0 {
 		i = len(*all)
-		*all = append(*all, buck.Mount{Name: name, Plate: v.Spec.Plate})
+		*all = append(*all, measures.Mount{Name: name, Plate: v.Spec.Plate})
 	}
 	return &(*all)[i]
 }
@@ -38,7 +38,7 @@ func mountOf(v *Variant, name string) *buck.Mount {
 // moreRows are the keys of the further boss of a name. What is not its own is as it is for the first.
 func moreRows(name string) []row {
 	path := func(key string) string { return join(join(moreTable, name), key) }
-	plate := func(key, from, doc string, most float64, into func(*buck.Plate) *float64) row {
+	plate := func(key, from, doc string, most float64, into func(*measures.Plate) *float64) row {
 		return row{
 			Key: Key{
 				Path: path(key), Kind: Length, Unset: "as " + from, Example: `"20 mm"`, Range: Range{Max: most, Above: true},
@@ -53,7 +53,7 @@ func moreRows(name string) []row {
 		y:    "where it has its middle, across the blade from its axis towards the spine",
 		cant: "turn of its long axis, from the tip's direction towards the spine's",
 		fit:  "added to the gap between its underside and the blade; less than 0 is tighter",
-	}, func(v *Variant) *buck.Placement { return &mountOf(v, name).Placement })
+	}, func(v *Variant) *measures.Placement { return &mountOf(v, name).Placement })
 	x := &placement[0]
 	x.Required, x.Default, x.Example, x.Range.Max = true, "", `"75 mm"`, 600
 	return append(
@@ -66,9 +66,9 @@ func moreRows(name string) []row {
 			},
 			into: func(v *Variant) any { return &mountOf(v, name).Height },
 		},
-		plate("plate_length", "plate.length", "length of its plate", 150, func(p *buck.Plate) *float64 { return &p.Length }),
-		plate("plate_width", "plate.width", "width of its plate", 60, func(p *buck.Plate) *float64 { return &p.Width }),
-		plate("post_spacing", "plate.post_spacing", "distance of its plate's posts", 150, func(p *buck.Plate) *float64 { return &p.PostSpacing }),
+		plate("plate_length", "plate.length", "length of its plate", 150, func(p *measures.Plate) *float64 { return &p.Length }),
+		plate("plate_width", "plate.width", "width of its plate", 60, func(p *measures.Plate) *float64 { return &p.Width }),
+		plate("post_spacing", "plate.post_spacing", "distance of its plate's posts", 150, func(p *measures.Plate) *float64 { return &p.PostSpacing }),
 	)
 }
 

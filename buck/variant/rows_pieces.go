@@ -3,14 +3,14 @@ package variant
 import (
 	"math/big"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 // placed is what the placement of a piece does, key by key.
 type placed struct{ x, y, cant, fit string }
 
 // placementRows are the four keys that every piece has.
-func placementRows(piece string, does placed, at func(*Variant) *buck.Placement) []row {
+func placementRows(piece string, does placed, at func(*Variant) *measures.Placement) []row {
 	return []row{
 		{
 			Key: Key{
@@ -82,7 +82,7 @@ func standoffRows() []row {
 		y:    "offset across the blade, towards the spine, from its middle",
 		cant: "turn of the long axis, from the tip's direction towards the spine's",
 		fit:  "added to the gap between the underside and the blade; less than 0 is tighter",
-	}, func(v *Variant) *buck.Placement { return &v.Spec.Standoff.Placement })
+	}, func(v *Variant) *measures.Placement { return &v.Spec.Standoff.Placement })
 	return append(
 		rows,
 		row{
@@ -127,7 +127,7 @@ func rampRows() []row {
 		y:    "added to the lap over the blade",
 		cant: "turn of the draw from the blade's axis, with which the whole ramp turns",
 		fit:  "added to the gaps to the blade's faces, its outline and the handle",
-	}, func(v *Variant) *buck.Placement { return &v.Spec.Ramp.Placement })
+	}, func(v *Variant) *measures.Placement { return &v.Spec.Ramp.Placement })
 	return append(
 		rows,
 		row{
@@ -172,7 +172,7 @@ func rampRows() []row {
 		row{
 			Key: Key{
 				Path: "ramp.split", Kind: Choice, Default: `"auto"`,
-				Choices: []string{string(buck.SplitAuto), string(buck.SplitNever), string(buck.SplitAlways)},
+				Choices: []string{string(measures.SplitAuto), string(measures.SplitNever), string(measures.SplitAlways)},
 				Doc:     "whether to make one piece for each face; auto: where one for both cannot be slid on from the edge",
 				Source:  given,
 			},
@@ -188,7 +188,7 @@ func drainRows() []row {
 		y:    "offset across that axis, towards the spine",
 		cant: "turn of the axis from the tip's bisector, towards the spine",
 		fit:  "added to the slit's play on every side; less than 0 is tighter",
-	}, func(v *Variant) *buck.Placement { return &v.Spec.Drain.Placement })
+	}, func(v *Variant) *measures.Placement { return &v.Spec.Drain.Placement })
 	return append(
 		rows,
 		row{
@@ -231,7 +231,7 @@ func nubRows() []row {
 		y:    "offset of a loose nub across the blade, towards the spine",
 		cant: "turn; a nub is round, so that nothing changes",
 		fit:  "taken from the base on every side; less than 0 is wider",
-	}, func(v *Variant) *buck.Placement { return &v.Spec.Nub.Placement })
+	}, func(v *Variant) *measures.Placement { return &v.Spec.Nub.Placement })
 	return append(
 		rows,
 		row{
@@ -268,7 +268,7 @@ func nubRows() []row {
 				if text == "" {
 					return "without holes leave the key out"
 				}
-				_, err := buck.ParseHoles(text)
+				_, err := measures.ParseHoles(text)
 				return wordsOf(err)
 			},
 		},

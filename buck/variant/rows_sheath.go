@@ -3,7 +3,7 @@ package variant
 import (
 	"math/big"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 )
 
 func sheetRows() []row {
@@ -158,7 +158,7 @@ func screwRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Screw.Lengths },
 			usable: func(text string) string {
-				_, err := buck.ParseLengths(text)
+				_, err := measures.ParseLengths(text)
 				return wordsOf(err)
 			},
 		},

@@ -9,13 +9,13 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 )
 
 // Variant is what a variant file says, with the defaults filled in.
 type Variant struct {
-	Spec    buck.Spec
+	Spec    measures.Spec
 	Drawing Drawing
 
 	// Base is the file that the variant builds on, as written; empty: none.

@@ -8,8 +8,8 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/front"
+	"formbuck/buck/measures"
 
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -100,7 +100,7 @@ func (a *app) draw(o order, f drawFlags) error {
 	a.notes(d.Notes()...)
 	how := front.DrawOptions{Step: float64(f.step), Centre: f.arc.at}
 	if len(f.hand.chosen) > 0 {
-		how.Hand = buck.Hand(f.hand.chosen[0])
+		how.Hand = measures.Hand(f.hand.chosen[0])
 	}
 	drawn, err := d.Draw(how)
 	if err != nil {

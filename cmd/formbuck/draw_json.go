@@ -3,7 +3,7 @@ package main
 import (
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 )
 
@@ -71,7 +71,7 @@ type waterEntry struct {
 	Head     float64 `json:"head_mm"`
 }
 
-func drawAnswerOf(variant string, hand buck.Hand, r *path.Report) drawAnswer {
+func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer {
 	a := drawAnswer{
 		Variant: variant, Hand: string(hand), Free: r.Free(), Filled: figure(r.Filled), Removed: figure(r.Removed),
 		Binds: bindEntries(r.Binds), Rubs: bindEntries(r.Rubs), Without: bindEntries(r.Bare),

@@ -3,9 +3,9 @@ package main
 import (
 	"math"
 
-	"formbuck/buck"
 	"formbuck/buck/front"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 )
 
@@ -84,10 +84,10 @@ type pinEntry struct {
 }
 
 type postEntry struct {
-	At       [2]float64 `json:"at_mm"`
-	Diameter float64    `json:"diameter_mm"`
-	Hand     buck.Hand  `json:"hand"`
-	Face     buck.Face  `json:"face"`
+	At       [2]float64    `json:"at_mm"`
+	Diameter float64       `json:"diameter_mm"`
+	Hand     measures.Hand `json:"hand"`
+	Face     measures.Face `json:"face"`
 }
 
 type mountHole struct {

@@ -5,9 +5,10 @@ import (
 	"math"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
+	"formbuck/buck/pieces"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 )
@@ -51,7 +52,7 @@ func layoutTable(s *layout.Sheath) string {
 		pins = append(pins, p.String())
 	}
 	t.AppendRow(pretty.Row{"pins", fmt.Sprintf("Ø %.4g mm in the holes of eyelets %s", spec.Eyelet.Hole-layout.PinFit, strings.Join(pins, ", "))})
-	for _, h := range []buck.Hand{buck.Right, buck.Left} {
+	for _, h := range []measures.Hand{measures.Right, measures.Left} {
 		var at []string
 		for _, p := range s.Posts {
 			if p.Hand == h {
@@ -75,13 +76,13 @@ func layoutTable(s *layout.Sheath) string {
 }
 
 // screwWords says which screws fit and what they pass.
-func screwWords(spec buck.Spec, w *buck.Screws) string {
+func screwWords(spec measures.Spec, w *pieces.Screws) string {
 	var fit []string
 	for _, l := range w.Fit {
 		fit = append(fit, fmt.Sprintf("%.4g mm", l))
 	}
 	words := fmt.Sprintf("%.2f to %.2f mm under the head: %s of those in stock", w.Least, w.Most, strings.Join(fit, ", "))
-	if c, ok := buck.ClearanceOf(spec.Screw.Diameter); ok {
+	if c, ok := measures.ClearanceOf(spec.Screw.Diameter); ok {
 		words += fmt.Sprintf("; holes in the clip of %.4g to %.4g mm", c.Fine, c.Coarse)
 	}
 	return words
@@ -89,7 +90,7 @@ func screwWords(spec buck.Spec, w *buck.Screws) string {
 
 // wayNames are the ways to lay the pair on the mill, in words.
 var wayNames = map[string]string{
-	buck.ByHoles: "on pins through two holes", buck.ByCradle: "in a cradle", buck.ByDrawing: "laid out by the drawing", buck.FromPunch: "by hand, from a punched mark",
+	measures.ByHoles: "on pins through two holes", measures.ByCradle: "in a cradle", measures.ByDrawing: "laid out by the drawing", measures.FromPunch: "by hand, from a punched mark",
 }
 
 // wayTable says what each way to lay the pair on the mill costs.

@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/front"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
@@ -68,7 +68,7 @@ type order struct {
 func orderOf(file string, hands, pieces choices) order {
 	o := order{variant: file}
 	for _, h := range hands.chosen {
-		o.options.Hands = append(o.options.Hands, buck.Hand(h))
+		o.options.Hands = append(o.options.Hands, measures.Hand(h))
 	}
 	for _, p := range pieces.chosen {
 		o.options.Pieces = append(o.options.Pieces, job.Kind(p))
@@ -111,7 +111,7 @@ func pieceNames() []string {
 
 func handNames() []string {
 	var names []string
-	for _, h := range buck.Hands() {
+	for _, h := range measures.Hands() {
 		names = append(names, string(h))
 	}
 	return names

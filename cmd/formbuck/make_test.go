@@ -9,9 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/front"
 	"formbuck/buck/job"
+	"formbuck/buck/measures"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -85,7 +85,7 @@ func TestMakePassesTheOrderOn(t *testing.T) {
 	b := &bench{}
 	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "--on-knife", "-v", "-o", "out")
 	want := order{variant: "a.toml", dir: "out", options: front.Options{
-		Hands: []buck.Hand{buck.Right, buck.Left}, Pieces: []job.Kind{job.Nub}, ASCII: true, Place: job.OnKnife, Paper: "a4", Measure: true,
+		Hands: []measures.Hand{measures.Right, measures.Left}, Pieces: []job.Kind{job.Nub}, ASCII: true, Place: job.OnKnife, Paper: "a4", Measure: true,
 	}}
 	if diff := cmp.Diff(want, b.order, cmp.AllowUnexported(order{})); diff != "" || status != exitOK {
 		t.Errorf("status %d, -want +got\n%s", status, diff)

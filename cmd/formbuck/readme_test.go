@@ -13,9 +13,9 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/front"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper"
 	"formbuck/buck/path"
 	"formbuck/buck/path/picture"
@@ -238,7 +238,7 @@ func TestKeysGuide(t *testing.T) {
 
 // shownPictures are those that no job has as pictures: where the draw binds, the sheath's plan, and a face with its pieces.
 func shownPictures(d *front.Design) ([]front.File, error) {
-	study, err := path.Checked(d.Knife(), buck.Hands())
+	study, err := path.Checked(d.Knife(), measures.Hands())
 	if err != nil {
 		return nil, err
 	}
@@ -254,7 +254,7 @@ func shownPictures(d *front.Design) ([]front.File, error) {
 	for name, im := range map[string]image.Image{
 		"draw":   plan,
 		"sheath": sheath.Plan().Image(110),
-		"face":   paper.Face(study.For(buck.Right.Faces()), buck.LeftFace, d.Name()+": left face").Image(110),
+		"face":   paper.Face(study.For(measures.Right.Faces()), measures.LeftFace, d.Name()+": left face").Image(110),
 	} {
 		var b bytes.Buffer
 		if err := png.Encode(&b, im); err != nil {

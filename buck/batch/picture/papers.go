@@ -5,9 +5,9 @@ import (
 	"math"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -201,10 +201,10 @@ func blankSizes(a *batch.Article) string {
 
 // grain is how the extrusion of an article's blanks lies on the knife.
 func grain(a *batch.Article, turned bool) string {
-	if turned == (a.Grain == buck.Along) {
-		return buck.Across
+	if turned == (a.Grain == measures.Along) {
+		return measures.Across
 	}
-	return buck.Along
+	return measures.Along
 }
 
 // done is said of what there is nothing left to do for.

@@ -8,10 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/nest"
 	"formbuck/buck/batch/picture"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program/runs"
 	"formbuck/profile/dxf"
@@ -46,7 +46,7 @@ func plan(t *testing.T) *batch.Plan {
 	if r.Start, err = batch.ParseDay("2026-12-04"); err != nil {
 		t.Fatal(err)
 	}
-	for n, hand := range []buck.Hand{buck.Right, buck.Left, buck.Right} {
+	for n, hand := range []measures.Hand{measures.Right, measures.Left, measures.Right} {
 		r.Orders = append(r.Orders, batch.Order{ID: strconv.Itoa(501 + n), Hand: hand, Colour: "moss", Quantity: 5, Due: r.Start, Note: "a note"})
 		r.Articles = append(r.Articles, &batch.Article{
 			Key:     batch.Key{Variant: "alder", Hand: hand, Gauge: 2},

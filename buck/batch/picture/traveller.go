@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck"
 	"formbuck/buck/batch"
+	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 )
 
@@ -162,7 +162,7 @@ func stepWords(s batch.Step, a *batch.Article, byHand bool) string {
 		return fmt.Sprintf("set %s", plural(a.Eyelets, "eyelet"))
 	case batch.Finish:
 		switch {
-		case a.Hand == buck.Plain:
+		case a.Hand == measures.Plain:
 			return "finish edges and mouth"
 		case byHand:
 			return fmt.Sprintf("drill %s for posts, finish edges and mouth, fit %s", plural(a.Posts, "hole"), plates)

@@ -10,7 +10,7 @@ import (
 	"image"
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -107,7 +107,7 @@ func worstFace(r *path.Report) int {
 	return on
 }
 
-func faceIndex(r *path.Report, face buck.Face) int {
+func faceIndex(r *path.Report, face measures.Face) int {
 	for i, f := range r.With.Faces {
 		if f.Face == face {
 			return i

@@ -5,8 +5,8 @@ import (
 	"image"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/buck/path/picture"
 )
@@ -15,7 +15,7 @@ import (
 func report(t testing.TB) *path.Report {
 	t.Helper()
 	v, plan := bucktest.Demo(t, "otter")
-	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), buck.Right)
+	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Right)
 	if err != nil {
 		t.Fatal(err)
 	}

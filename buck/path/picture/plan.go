@@ -5,8 +5,9 @@ import (
 	"image/color"
 	"math"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
+	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -15,7 +16,7 @@ import (
 const chordTolerance = 0.02
 
 // knife draws the knife's outlines, moved as the function says.
-func (c *canvas) knife(k *buck.Buck, f frame, move func(r2.Vec) r2.Vec, line color.NRGBA, fill bool) {
+func (c *canvas) knife(k *pieces.Buck, f frame, move func(r2.Vec) r2.Vec, line color.NRGBA, fill bool) {
 	loops := [][]r2.Vec{k.Plan.Outline.Flatten(chordTolerance)}
 	if len(k.Plan.Handle) > 0 {
 		loops = append(loops, k.Plan.Handle.Flatten(chordTolerance))
@@ -45,7 +46,7 @@ func (c *canvas) knife(k *buck.Buck, f frame, move func(r2.Vec) r2.Vec, line col
 func still(p r2.Vec) r2.Vec { return p }
 
 // pieces draws the outlines of what is on the buck.
-func (c *canvas) pieces(b path.Buck, on buck.Face, f frame) {
+func (c *canvas) pieces(b path.Buck, on measures.Face, f frame) {
 	for _, r := range b.On(on) {
 		h := r.Head
 		c.dashed(quiet, 1.6, 7, f.all(closed([]r2.Vec{
@@ -68,7 +69,7 @@ func (c *canvas) pieces(b path.Buck, on buck.Face, f frame) {
 	}
 }
 
-func pill(p buck.Pill) []r2.Vec {
+func pill(p pieces.Pill) []r2.Vec {
 	var points []r2.Vec
 	r, reach := p.Width/2, (p.Length-p.Width)/2
 	for i := range 80 {

@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck"
+	"formbuck/buck/measures"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -87,7 +87,7 @@ func layPanels(r *path.Report, at []float64, columns int) ([]panel, []row) {
 		w := &rows[i/columns]
 		for _, f := range p.study.Faces {
 			reach := &w.up
-			if f.Face == buck.LeftFace {
+			if f.Face == measures.LeftFace {
 				reach = &w.down
 			}
 			for _, q := range across(p.study, p.x) {
@@ -161,7 +161,7 @@ func (c *canvas) section(s *path.Study, x float64, f frame) {
 	points := across(s, x)
 	for _, face := range s.Faces {
 		sign := 1.0
-		if face.Face == buck.LeftFace {
+		if face.Face == measures.LeftFace {
 			sign = -1
 		}
 		curve := func(z func(p r2.Vec) float64) []r2.Vec {

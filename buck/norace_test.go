@@ -1,5 +1,0 @@
-//go:build !race
-
-package buck_test
-
-const raced = false

@@ -1,0 +1,5 @@
+//go:build !race
+
+package pieces_test
+
+const raced = false
