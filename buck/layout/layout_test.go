@@ -275,6 +275,46 @@ func TestAgainstClosing(t *testing.T) {
 	}
 }
 
+// TestBesideDrain: beside the tip, where the plug laps over the blade and stands out beside it, no
+// flange comes nearer to where the sheets part than was asked for, as the ball that is rolled over the
+// whole buck finds it. Flanges were as much as 4.6 mm over that line.
+func TestBesideDrain(t *testing.T) {
+	for name, change := range map[string]func(*buck.Spec){
+		"minnow":  nil,
+		"thistle": func(s *buck.Spec) { s.Drain.Diameter, s.Drain.Lap, s.Drain.CantDeg = 10, 20, 20 },
+	} {
+		k := knife(t, name, change)
+		s := of(t, k, buck.Plain)
+		on, err := path.Made(k, buck.Plain)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const cell, round = 0.2, 30
+		room := r2.Vec{X: 50, Y: 40}
+		box := r2.Box{Min: r2.Sub(k.Plan.Tip, room), Max: r2.Add(k.Plan.Tip, room)}
+		cavity := path.New(on, path.Options{Step: cell, Box: &box}).Faces[0].Cavity
+		looked := 0
+		for _, e := range s.Eyelets {
+			if r2.Norm(r2.Sub(e.At, k.Plan.Tip)) > round {
+				continue
+			}
+			looked++
+			free := math.Inf(1)
+			for n, z := range cavity.Z {
+				if z > 0.02 {
+					free = min(free, r2.Norm(r2.Sub(cavity.At(n), e.At))-k.Spec.Eyelet.Flange/2)
+				}
+			}
+			if free < k.Spec.Layout.Clearance-cell/2 {
+				t.Errorf("%s: the flange at %v is %.2f mm from where the sheets part", name, e.At, free)
+			}
+		}
+		if looked < 2 {
+			t.Errorf("%s: %d eyelets beside the drain", name, looked)
+		}
+	}
+}
+
 // TestHands checks that hands differ in their posts only.
 func TestHands(t *testing.T) {
 	k := bucktest.DemoKnife(t, "otter")
