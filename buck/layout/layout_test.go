@@ -279,13 +279,13 @@ func TestAgainstClosing(t *testing.T) {
 // flange comes nearer to where the sheets part than was asked for, as the ball that is rolled over the
 // whole buck finds it. Flanges were as much as 4.6 mm over that line.
 func TestBesideDrain(t *testing.T) {
-	for name, change := range map[string]func(*buck.Spec){
+	for name, change := range map[string]func(*measures.Spec){
 		"minnow":  nil,
-		"thistle": func(s *buck.Spec) { s.Drain.Diameter, s.Drain.Lap, s.Drain.CantDeg = 10, 20, 20 },
+		"thistle": func(s *measures.Spec) { s.Drain.Diameter, s.Drain.Lap, s.Drain.CantDeg = 10, 20, 20 },
 	} {
 		k := knife(t, name, change)
-		s := of(t, k, buck.Plain)
-		on, err := path.Made(k, buck.Plain)
+		s := of(t, k, measures.Plain)
+		on, err := path.Made(k, measures.Plain)
 		if err != nil {
 			t.Fatal(err)
 		}
