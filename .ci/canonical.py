@@ -45,9 +45,10 @@ def own(path, unit):
         kind = {"counter-clockwise": "anticlockwise"}.get(words[1], words[1])
         if kind == "dwell":
             continue
-        if v[:3] != at or kind != "rapid":
+        place = [w or 0.0 for w in v[:3]]  # the interpreter begins at 0
+        if place != at or kind != "rapid":
             moves.append([kind] + v)
-        at = v[:3]
+        at = place
     return moves
 
 
