@@ -4,9 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"formbuck/buck"
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
+	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -36,8 +36,8 @@ func TestGrid(t *testing.T) {
 // before, and zero in no case.
 func TestThickerHandle(t *testing.T) {
 	for _, name := range []string{"thistle", "otter"} {
-		was := demo(t, name, func(s *buck.Spec) { s.Handle.Thickness = 22 })
-		is := demo(t, name, func(s *buck.Spec) { s.Handle.Thickness = 24 })
+		was := demo(t, name, func(s *measures.Spec) { s.Handle.Thickness = 22 })
+		is := demo(t, name, func(s *measures.Spec) { s.Handle.Thickness = 24 })
 		if len(was.Eyelets) != len(is.Eyelets) {
 			t.Fatalf("%s: %d eyelets, and %d", name, len(was.Eyelets), len(is.Eyelets))
 		}
@@ -47,8 +47,8 @@ func TestThickerHandle(t *testing.T) {
 			}
 		}
 	}
-	for _, change := range []func(*buck.Spec){
-		nil, func(s *buck.Spec) { s.Handle.Thickness = 24 }, func(s *buck.Spec) { s.Sheet.Thickness = 2.3622 }, func(s *buck.Spec) { s.Clip.Length = 50 },
+	for _, change := range []func(*measures.Spec){
+		nil, func(s *measures.Spec) { s.Handle.Thickness = 24 }, func(s *measures.Spec) { s.Sheet.Thickness = 2.3622 }, func(s *measures.Spec) { s.Clip.Length = 50 },
 	} {
 		s := demo(t, "thistle", change)
 		for _, place := range []mill.Place{mill.Pair, mill.RightHalf, mill.LeftHalf} {
