@@ -7,7 +7,7 @@ import (
 	"os"
 	"sync"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/cmd/internal/folder"
 )
 
@@ -55,7 +55,7 @@ func (g again) earlier(name, inputs string) []byte {
 }
 
 // files are what was made, each with what it was made of.
-func (g again) files(m *front.Made) []folder.File {
+func (g again) files(m *buck.Made) []folder.File {
 	all := make([]folder.File, len(m.Files))
 	for i, f := range m.Files {
 		all[i] = folder.File{Name: f.Name, Data: f.Data, MadeOf: g.madeOf(f.Inputs)}

@@ -12,8 +12,8 @@ import (
 	"strings"
 	"sync"
 
+	"formbuck/buck"
 	"formbuck/buck/batch"
-	"formbuck/buck/front"
 	"formbuck/buck/record"
 	"formbuck/cmd/internal/folder"
 
@@ -67,8 +67,8 @@ func markNames() []string {
 }
 
 // batchOptions takes the command line, and fills in the folder where none is given.
-func batchOptions(cmd *cobra.Command, list string, f *batchFlags) (o front.BatchOptions, err error) {
-	o = front.BatchOptions{Shop: f.shop, Done: make(map[string]batch.Step), Paper: paperOf(f.paper), Unfinished: f.unfinished}
+func batchOptions(cmd *cobra.Command, list string, f *batchFlags) (o buck.BatchOptions, err error) {
+	o = buck.BatchOptions{Shop: f.shop, Done: make(map[string]batch.Step), Paper: paperOf(f.paper), Unfinished: f.unfinished}
 	if f.start != "" {
 		if o.Start, err = batch.ParseDay(f.start); err != nil {
 			return o, misuse(cmd, "--start: %v", err)
@@ -97,7 +97,7 @@ func batchOptions(cmd *cobra.Command, list string, f *batchFlags) (o front.Batch
 }
 
 // batch reads, makes, plans and writes.
-func (a *app) batch(ctx context.Context, list string, f batchFlags, o front.BatchOptions) error {
+func (a *app) batch(ctx context.Context, list string, f batchFlags, o buck.BatchOptions) error {
 	if err := mistaken(list, ".csv"); err != nil {
 		return err
 	}
@@ -107,7 +107,7 @@ func (a *app) batch(ctx context.Context, list string, f batchFlags, o front.Batc
 	if info, err := os.Stat(f.dir); err == nil && !info.IsDir() {
 		return fmt.Errorf("%s: is a file, and a folder is wanted here", f.dir)
 	}
-	b, err := front.Source{Read: readFile}.OpenBatch(list, o)
+	b, err := buck.Source{Read: readFile}.OpenBatch(list, o)
 	if err != nil {
 		return batchError(err)
 	}
@@ -141,22 +141,22 @@ func (a *app) batch(ctx context.Context, list string, f batchFlags, o front.Batc
 
 // batchError is an error of a list of orders, in the words of the command line.
 func batchError(err error) error {
-	var f *front.Fault
+	var f *buck.Fault
 	switch {
-	case errors.As(err, &f) && f.Kind == front.NoShop:
+	case errors.As(err, &f) && f.Kind == buck.NoShop:
 		return fmt.Errorf("%w: formbuck batch -h shows one", err)
-	case errors.As(err, &f) && f.Kind == front.NoOrder:
+	case errors.As(err, &f) && f.Kind == buck.NoOrder:
 		return fmt.Errorf("%s: --done: %s", f.File, f.What)
 	}
 	return passable(err)
 }
 
 // makeWorks makes the job folders, as many at once as there are processors. All that is at fault is told.
-func (a *app) makeWorks(ctx context.Context, b *front.Batch, dir string) error {
+func (a *app) makeWorks(ctx context.Context, b *buck.Batch, dir string) error {
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var saying sync.Mutex
-	faults := make(map[*front.Work]error)
+	faults := make(map[*buck.Work]error)
 	finished := 0
 	for _, w := range b.Works {
 		wait.Go(func() {
@@ -181,12 +181,12 @@ func (a *app) makeWorks(ctx context.Context, b *front.Batch, dir string) error {
 }
 
 // makeWork makes the job folder of a variant, or finds it made.
-func (a *app) makeWork(ctx context.Context, w *front.Work, dir string) error {
+func (a *app) makeWork(ctx context.Context, w *buck.Work, dir string) error {
 	if w.Kept(jobFolder(dir)) {
 		return nil
 	}
-	o := front.Options{Origin: origin(w.File(), dir, w.Name())}
-	_, _, err := a.built(ctx, w, o, dir, folder.Options{}, func(*front.Made) {})
+	o := buck.Options{Origin: origin(w.File(), dir, w.Name())}
+	_, _, err := a.built(ctx, w, o, dir, folder.Options{}, func(*buck.Made) {})
 	return err
 }
 
@@ -215,7 +215,7 @@ func drawer(shop *batch.Shop, file string) (map[string]bool, error) {
 	}
 	for _, name := range shop.Drawers {
 		dir := seenFrom(file, name)
-		records, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+front.RecordName("")))
+		records, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+buck.RecordName("")))
 		if len(records) == 0 {
 			refuse("%s: is no job folder: there is no record in it of what was made", dir)
 		}
@@ -237,7 +237,7 @@ func drawer(shop *batch.Shop, file string) (map[string]bool, error) {
 }
 
 // writePlan keeps what is done and writes the plan.
-func (a *app) writePlan(ctx context.Context, b *front.Batch, f batchFlags, files front.Files) (folder.Report, error) {
+func (a *app) writePlan(ctx context.Context, b *buck.Batch, f batchFlags, files buck.Files) (folder.Report, error) {
 	defer a.hold()()
 	target, err := folder.Open(filepath.Join(f.dir, "plan"), folder.Options{Force: f.force})
 	if err != nil {
@@ -250,6 +250,6 @@ func (a *app) writePlan(ctx context.Context, b *front.Batch, f batchFlags, files
 	if err != nil {
 		return folder.Report{}, errors.Join(err, target.Close())
 	}
-	report, err := target.Write(ctx, again{}.files(&front.Made{Files: files}))
+	report, err := target.Write(ctx, again{}.files(&buck.Made{Files: files}))
 	return report, errors.Join(err, target.Close())
 }

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"formbuck/buck"
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/picture"
-	"formbuck/buck/front"
 	"formbuck/cmd/internal/folder"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
@@ -15,7 +15,7 @@ import (
 )
 
 // batchText is the answer for people.
-func batchText(b *front.Batch, p *batch.Plan, dir string) string {
+func batchText(b *buck.Batch, p *batch.Plan, dir string) string {
 	var s strings.Builder
 	t := lightTable("order", "knife", "hand", "sheet", "sheaths", "ready")
 	t.SetColumnConfigs([]pretty.ColumnConfig{{Number: 5, Align: text.AlignRight}})
@@ -31,7 +31,7 @@ func batchText(b *front.Batch, p *batch.Plan, dir string) string {
 }
 
 // sayings are the plan in a few lines.
-func sayings(b *front.Batch, p *batch.Plan, dir string) []string {
+func sayings(b *buck.Batch, p *batch.Plan, dir string) []string {
 	var lines []string
 	for _, late := range p.Late {
 		o := p.Orders[late.Order]
@@ -68,7 +68,7 @@ func sayings(b *front.Batch, p *batch.Plan, dir string) []string {
 }
 
 // moreColumns are the columns of the list that are not known and go along.
-func moreColumns(b *front.Batch) []string {
+func moreColumns(b *buck.Batch) []string {
 	var all []string
 	for _, o := range b.Orders {
 		for _, f := range o.More {
@@ -153,7 +153,7 @@ type savingEntry struct {
 	Minutes float64 `json:"minutes"`
 }
 
-func batchAnswerOf(b *front.Batch, p *batch.Plan, dir string, warnings []string, r folder.Report) batchAnswer {
+func batchAnswerOf(b *buck.Batch, p *batch.Plan, dir string, warnings []string, r folder.Report) batchAnswer {
 	a := batchAnswer{
 		Folder: dir, Late: []string{}, Minutes: figure(p.Schedule.Minutes), Days: p.Days(), Limits: p.Limits().Place,
 		Print: []printEntry{}, Bucks: []buckEntry{}, Sheets: []sheetEntry{}, Savings: []savingEntry{}, Runs: []millEntry{}, Written: list(r.Written),

@@ -5,7 +5,7 @@ import (
 	"errors"
 	"strings"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 
 	"github.com/spf13/cobra"
 )
@@ -67,7 +67,7 @@ type compareAnswer struct {
 }
 
 func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) error {
-	var designs [2]*front.Design
+	var designs [2]*buck.Design
 	o := orderOf("", f.hands, f.pieces)
 	o.options.Unfinished = f.unfinished
 	for i, file := range []string{older, newer} {
@@ -79,7 +79,7 @@ func (a *app) compare(ctx context.Context, older, newer string, f compareFlags) 
 		designs[i] = d
 		a.notes(d.Notes()...)
 	}
-	report, err := front.Compare(ctx, designs[0], designs[1], o.options)
+	report, err := buck.Compare(ctx, designs[0], designs[1], o.options)
 	if err != nil {
 		return err
 	}

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/measures"
 
 	"github.com/spf13/cobra"
@@ -98,7 +98,7 @@ func (a *app) draw(o order, f drawFlags) error {
 		return err
 	}
 	a.notes(d.Notes()...)
-	how := front.DrawOptions{Step: float64(f.step), Centre: f.arc.at}
+	how := buck.DrawOptions{Step: float64(f.step), Centre: f.arc.at}
 	if len(f.hand.chosen) > 0 {
 		how.Hand = measures.Hand(f.hand.chosen[0])
 	}
@@ -121,7 +121,7 @@ func (a *app) draw(o order, f drawFlags) error {
 }
 
 // drawPictures writes the pictures that were asked for.
-func drawPictures(d *front.Draw, f drawFlags) error {
+func drawPictures(d *buck.Draw, f drawFlags) error {
 	for _, p := range []struct {
 		file string
 		draw func(io.Writer) error

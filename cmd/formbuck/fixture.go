@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"strings"
 
+	"formbuck/buck"
 	"formbuck/buck/fixture"
-	"formbuck/buck/front"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/cmd/internal/folder"
 
@@ -81,7 +81,7 @@ func (a *app) fixture(ctx context.Context, args []string, f fixtureFlags) error 
 	if len(f.paper.chosen) > 0 {
 		o.Paper = shop.Paper(f.paper.chosen[0])
 	}
-	var family []*front.Design
+	var family []*buck.Design
 	for _, file := range files {
 		d, err := design(orderOf(file, f.hands, choices{}))
 		if err != nil {
@@ -89,7 +89,7 @@ func (a *app) fixture(ctx context.Context, args []string, f fixtureFlags) error 
 		}
 		family = append(family, d)
 	}
-	p, err := front.NewPlate(family, o)
+	p, err := buck.NewPlate(family, o)
 	if err != nil {
 		return err
 	}
@@ -113,7 +113,7 @@ func (a *app) fixture(ctx context.Context, args []string, f fixtureFlags) error 
 }
 
 // put puts a plate's files into a folder.
-func (a *app) put(ctx context.Context, dir string, force bool, p *front.Plate) (r folder.Report, err error) {
+func (a *app) put(ctx context.Context, dir string, force bool, p *buck.Plate) (r folder.Report, err error) {
 	if err := folderName(dir); err != nil {
 		return r, err
 	}
@@ -185,7 +185,7 @@ type partItem struct {
 	For   string `json:"for"`
 }
 
-func fixtureAnswerOf(dir string, made *front.Plate, r folder.Report) fixtureAnswer {
+func fixtureAnswerOf(dir string, made *buck.Plate, r folder.Report) fixtureAnswer {
 	d, p := made.Design, made.Plate
 	f := fixtureAnswer{
 		Folder: dir, Knife: p.Knife, Size: [3]float64{figure(p.Size[0]), figure(p.Size[1]), figure(p.Size[2])}, Supports: len(p.Under), Carried: figure(d.Carried()),

@@ -6,7 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/layout"
 	"formbuck/cmd/internal/disk"
 
@@ -123,7 +123,7 @@ func (a *app) layout(o order, f layoutFlags) error {
 }
 
 // layoutFiles writes what was asked for.
-func layoutFiles(l *front.Layout, f layoutFlags) error {
+func layoutFiles(l *buck.Layout, f layoutFlags) error {
 	for _, out := range []struct {
 		file  string
 		write func(io.Writer) error

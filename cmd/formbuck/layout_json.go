@@ -3,7 +3,7 @@ package main
 import (
 	"math"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
@@ -156,7 +156,7 @@ func wayEntryOf(c layout.Cost) wayEntry {
 	return e
 }
 
-func layoutAnswerOf(l *front.Layout, ways []layout.Cost) layoutAnswer {
+func layoutAnswerOf(l *buck.Layout, ways []layout.Cost) layoutAnswer {
 	s, programs, rules := l.Sheath, l.Programs, l.Rules
 	b := s.Blank
 	a := layoutAnswer{

@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/measures"
 	shop "formbuck/buck/paper/drawing"
@@ -61,7 +61,7 @@ type order struct {
 	variant string                            // path of the variant file; empty: the demo
 	dir     string                            // path of the job folder; empty: named for the variant
 	read    func(path string) ([]byte, error) // reads the variant's files; nil: from the disk
-	options front.Options
+	options buck.Options
 }
 
 // orderOf is the order for a variant's file; empty: the demo.
@@ -78,7 +78,7 @@ func orderOf(file string, hands, pieces choices) order {
 
 // product is what came of an order.
 type product struct {
-	*front.Made
+	*buck.Made
 	Changes *record.Report // against what was made before; nil: there is no record of that
 }
 
@@ -242,7 +242,7 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 	}
 	o.options.Origin = origin(o.variant, o.dir, w.Name())
 	var changes *record.Report
-	m, report, err := a.built(ctx, w, o.options, dir, folder.Options{Force: f.force}, func(m *front.Made) {
+	m, report, err := a.built(ctx, w, o.options, dir, folder.Options{Force: f.force}, func(m *buck.Made) {
 		changes = recall(ctx, w, m, o.options, dir)
 	})
 	if err != nil {
@@ -252,7 +252,7 @@ func (a *app) produce(ctx context.Context, o order, f makeFlags) (*made, error) 
 }
 
 // built makes a work and, when finish has seen what came of it, puts it into its folder, which is locked all along.
-func (a *app) built(ctx context.Context, w work, o front.Options, dir string, how folder.Options, finish func(*front.Made)) (m *front.Made, r folder.Report, err error) {
+func (a *app) built(ctx context.Context, w work, o buck.Options, dir string, how folder.Options, finish func(*buck.Made)) (m *buck.Made, r folder.Report, err error) {
 	if err := folderName(dir); err != nil {
 		return nil, r, err
 	}
@@ -266,7 +266,7 @@ func (a *app) built(ctx context.Context, w work, o front.Options, dir string, ho
 	g := again{job: target, program: itself}
 	o.Earlier = g.earlier
 	type answer struct {
-		made *front.Made
+		made *buck.Made
 		err  error
 	}
 	built := make(chan answer, 1)
@@ -292,8 +292,8 @@ func (a *app) built(ctx context.Context, w work, o front.Options, dir string, ho
 }
 
 // recall compares what was made with what the folder's record tells of before; nil: there is no record of that.
-func recall(ctx context.Context, w work, m *front.Made, o front.Options, dir string) *record.Report {
-	d, ok := w.(*front.Design)
+func recall(ctx context.Context, w work, m *buck.Made, o buck.Options, dir string) *record.Report {
+	d, ok := w.(*buck.Design)
 	if !ok || m.Record == nil {
 		return nil
 	}

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/measures"
 
@@ -26,13 +26,13 @@ type bench struct {
 
 func (b *bench) Name() string { return "kestrel" }
 
-func (b *bench) Make(_ context.Context, _ front.Options) (*front.Made, error) {
+func (b *bench) Make(_ context.Context, _ buck.Options) (*buck.Made, error) {
 	if b.during != nil {
 		b.during()
 	}
-	return &front.Made{
-		Files: front.Files{{Name: "kestrel-ramp-right.stl", Data: []byte("ramp")}},
-		Pieces: []front.Piece{{
+	return &buck.Made{
+		Files: buck.Files{{Name: "kestrel-ramp-right.stl", Data: []byte("ramp")}},
+		Pieces: []buck.Piece{{
 			Piece: "ramp", Hand: "right", File: "kestrel-ramp-right.stl", Picture: "kestrel-ramp-right.png",
 			Size: r3.Vec{X: 38.125, Y: 14, Z: 9}, Volume: 2345.678, Mass: 2.4355, Governed: "belly",
 			Printing: job.Advice{Down: "glue face", Hangs: 1.5, Walls: 4, Infill: 100},
@@ -84,7 +84,7 @@ func TestMakePassesTheOrderOn(t *testing.T) {
 	t.Chdir(t.TempDir())
 	b := &bench{}
 	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "--on-knife", "-v", "-o", "out")
-	want := order{variant: "a.toml", dir: "out", options: front.Options{
+	want := order{variant: "a.toml", dir: "out", options: buck.Options{
 		Hands: []measures.Hand{measures.Right, measures.Left}, Pieces: []job.Kind{job.Nub}, ASCII: true, Place: job.OnKnife, Paper: "a4", Measure: true,
 	}}
 	if diff := cmp.Diff(want, b.order, cmp.AllowUnexported(order{})); diff != "" || status != exitOK {

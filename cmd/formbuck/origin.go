@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/record"
 )
 
@@ -37,7 +37,7 @@ func origin(variant, dir, name string) string {
 // do not tell the file, as those of the demo and of earlier versions, is anybody's.
 func taken(o order, dir string) error {
 	file := origin(o.variant, dir, "")
-	paths, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+front.RecordName("")))
+	paths, _ := filepath.Glob(filepath.Join(escaped(dir), "*"+buck.RecordName("")))
 	for _, path := range paths {
 		r, err := input(path, record.Decode)
 		if err != nil || r.File == "" || r.File == file {

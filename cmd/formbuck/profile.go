@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
 	"formbuck/profile/picture"
@@ -238,7 +238,7 @@ func (d *drawing) fill() error {
 
 // warn takes up a warning.
 func (d *drawing) warn(w profile.Warning) {
-	d.Warnings = append(d.Warnings, front.WarningAt(d.File, w))
+	d.Warnings = append(d.Warnings, buck.WarningAt(d.File, w))
 }
 
 func frameOf(f profile.Frame) *frameEntry {

@@ -13,7 +13,7 @@ import (
 	"strings"
 	"testing"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper"
@@ -237,7 +237,7 @@ func TestKeysGuide(t *testing.T) {
 }
 
 // shownPictures are those that no job has as pictures: where the draw binds, the sheath's plan, and a face with its pieces.
-func shownPictures(d *front.Design) ([]front.File, error) {
+func shownPictures(d *buck.Design) ([]buck.File, error) {
 	study, err := path.Checked(d.Knife(), measures.Hands())
 	if err != nil {
 		return nil, err
@@ -250,7 +250,7 @@ func shownPictures(d *front.Design) ([]front.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	var files []front.File
+	var files []buck.File
 	for name, im := range map[string]image.Image{
 		"draw":   plan,
 		"sheath": sheath.Plan().Image(110),
@@ -260,7 +260,7 @@ func shownPictures(d *front.Design) ([]front.File, error) {
 		if err := png.Encode(&b, im); err != nil {
 			return nil, err
 		}
-		files = append(files, front.File{Name: d.Name() + "-" + name + ".png", Data: b.Bytes()})
+		files = append(files, buck.File{Name: d.Name() + "-" + name + ".png", Data: b.Bytes()})
 	}
 	return files, nil
 }
@@ -289,7 +289,7 @@ func TestReadmePictures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := d.Make(t.Context(), front.Options{})
+	made, err := d.Make(t.Context(), buck.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +303,7 @@ func TestReadmePictures(t *testing.T) {
 		if !bytes.Contains(text, []byte("testdata/pictures/"+name)) {
 			t.Errorf("neither README.md nor a guide shows %s", name)
 		}
-		i := slices.IndexFunc(made.Files, func(f front.File) bool { return f.Name == name })
+		i := slices.IndexFunc(made.Files, func(f buck.File) bool { return f.Name == name })
 		if i < 0 {
 			t.Errorf("the demo's job has no %s", name)
 			continue

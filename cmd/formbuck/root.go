@@ -12,7 +12,7 @@ import (
 	"syscall"
 	"time"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 
 	"github.com/spf13/cobra"
 )
@@ -113,7 +113,7 @@ func newRoot(a *app) *cobra.Command {
 		Short:                      "Printed pieces for the forming buck of a knife sheath",
 		Long:                       rootLong,
 		Example:                    rootExample,
-		Version:                    front.Version(),
+		Version:                    buck.Version(),
 		Args:                       cobra.ArbitraryArgs,
 		SuggestionsMinimumDistance: 2,
 		SilenceUsage:               true,

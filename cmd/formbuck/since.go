@@ -5,13 +5,13 @@ import (
 	"os"
 	"path/filepath"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/record"
 )
 
 // earlier is the record that lies in a job folder, nil where there is none.
 func earlier(dir, name string) (*record.Record, error) {
-	path := filepath.Join(dir, front.RecordName(name))
+	path := filepath.Join(dir, buck.RecordName(name))
 	if _, err := os.Lstat(path); err != nil {
 		return nil, nil //nolint:nilerr // no record, or none that can be looked at: the same to a first make
 	}

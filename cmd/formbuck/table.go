@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 
 	pretty "github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -42,7 +42,7 @@ func narrowed(column, most int) pretty.ColumnConfig {
 
 // table lays out the pieces that were made, a line each. What governed them stands below, once for all
 // neighbours that it holds for.
-func table(rows []front.Piece) string {
+func table(rows []buck.Piece) string {
 	t := lightTable("piece", "hand", "size mm", "volume mm3", "mass g")
 	t.SetColumnConfigs(toRight(3, 4, 5))
 	indent := len("piece")

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"formbuck/buck/front"
+	"formbuck/buck"
 
 	"github.com/spf13/cobra"
 )
@@ -19,9 +19,9 @@ func newVersion(a *app) *cobra.Command {
 		Args:  positional("", 0, 0),
 		RunE: func(_ *cobra.Command, _ []string) error {
 			if asJSON {
-				return a.answerJSON(versionAnswer{front.Version()})
+				return a.answerJSON(versionAnswer{buck.Version()})
 			}
-			a.printf("formbuck %s\n", front.Version())
+			a.printf("formbuck %s\n", buck.Version())
 			return nil
 		},
 	}

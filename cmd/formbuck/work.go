@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"io"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/profile/dxf"
 	"formbuck/testdata"
 )
@@ -19,7 +19,7 @@ type work interface {
 	// Name is the variant's name, fit for file names.
 	Name() string
 	// Make makes all files of the job; it stops early when the context is done.
-	Make(ctx context.Context, o front.Options) (*front.Made, error)
+	Make(ctx context.Context, o buck.Options) (*buck.Made, error)
 }
 
 // opened is the work that an order is for.
@@ -32,7 +32,7 @@ func opened(o order) (work, error) {
 }
 
 // design reads the variant of an order and its drawing, or the demo's.
-func design(o order) (*front.Design, error) {
+func design(o order) (*buck.Design, error) {
 	file, from := o.variant, o.source()
 	if file == "" {
 		file, from.Read = demo, testdata.FS.ReadFile
@@ -45,11 +45,11 @@ func design(o order) (*front.Design, error) {
 }
 
 // source reads from the disk, or as the order says.
-func (o order) source() front.Source {
+func (o order) source() buck.Source {
 	if o.read == nil {
 		o.read = readFile
 	}
-	return front.Source{Read: o.read, Unfinished: o.options.Unfinished}
+	return buck.Source{Read: o.read, Unfinished: o.options.Unfinished}
 }
 
 // readFile reads a whole file of the disk, up to the size of a drawing.
@@ -71,8 +71,8 @@ func passable(err error) error {
 			}
 		}
 	}
-	var f *front.Fault
-	if errors.As(err, &f) && f.Kind == front.Binds {
+	var f *buck.Fault
+	if errors.As(err, &f) && f.Kind == buck.Binds {
 		return fmt.Errorf("%w; nothing was written (--unfinished makes the pieces all the same)", err)
 	}
 	return err

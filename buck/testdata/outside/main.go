@@ -6,15 +6,15 @@ import (
 	"log"
 	"os"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 )
 
 func main() {
-	design, err := front.Open(os.DirFS(os.Args[1]), os.Args[2])
+	design, err := buck.Open(os.DirFS(os.Args[1]), os.Args[2])
 	if err != nil {
 		log.Fatal(err)
 	}
-	made, err := design.Make(context.Background(), front.Options{})
+	made, err := design.Make(context.Background(), buck.Options{})
 	if err != nil {
 		log.Fatal(err)
 	}

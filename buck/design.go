@@ -1,4 +1,4 @@
-// Package front is the front door: from a variant file, or from measures and a drawing that a program
+// Package buck is the front door: from a variant file, or from measures and a drawing that a program
 // has, to everything that the job needs. Open reads a [Design]; [Design.Check] says what is wrong with
 // it, [Design.Make] makes the pieces and papers, [Design.Layout] the sheath and its programs,
 // [Design.Draw] tells whether the knife comes out, and [Compare] what a change changes. A list of
@@ -10,7 +10,7 @@
 // the tip, y from the edge to the spine, z out of the right face.
 //
 // An error about the input can be taken apart with [Faults].
-package front
+package buck
 
 import (
 	"bytes"

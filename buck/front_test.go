@@ -1,4 +1,4 @@
-package front_test
+package buck_test
 
 import (
 	"errors"
@@ -9,7 +9,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/testdata"
 )
@@ -42,9 +42,9 @@ func folder(t *testing.T, more map[string]string) fstest.MapFS {
 	return all
 }
 
-func opened(t *testing.T, fsys fs.FS, file string) *front.Design {
+func opened(t *testing.T, fsys fs.FS, file string) *buck.Design {
 	t.Helper()
-	d, err := front.Open(fsys, file)
+	d, err := buck.Open(fsys, file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,19 +55,19 @@ func opened(t *testing.T, fsys fs.FS, file string) *front.Design {
 // and made with a warning where that is asked for.
 func TestGate(t *testing.T) {
 	d := opened(t, folder(t, map[string]string{"short.toml": binding}), "short.toml")
-	one := front.Options{Pieces: []job.Kind{job.Nub}}
+	one := buck.Options{Pieces: []job.Kind{job.Nub}}
 	_, made := d.Make(t.Context(), one)
 	_, checked := d.Check(t.Context(), one)
 	for name, err := range map[string]error{"made": made, "checked": checked} {
-		var f *front.Fault
-		if !errors.As(err, &f) || f.Kind != front.Binds {
+		var f *buck.Fault
+		if !errors.As(err, &f) || f.Kind != buck.Binds {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
 		if f.File != "short.toml" || f.Line != 4 || f.Key != "ramp.x" || !strings.Contains(f.What, "binds on the cutting edge") {
 			t.Errorf("%s: %+v", name, f)
 		}
-		if all := front.Faults(err); len(all) != 1 || all[0] != f {
+		if all := buck.Faults(err); len(all) != 1 || all[0] != f {
 			t.Errorf("%s: taken apart: %v", name, all)
 		}
 	}
@@ -87,7 +87,7 @@ func TestGate(t *testing.T) {
 // TestCheckDemos finds nothing that binds in the demos.
 func TestCheckDemos(t *testing.T) {
 	d := opened(t, testdata.FS, "thistle.toml")
-	c, err := d.Check(t.Context(), front.Options{})
+	c, err := d.Check(t.Context(), buck.Options{})
 	if err != nil || !c.Free {
 		t.Errorf("%+v %v", c, err)
 	}
@@ -97,23 +97,23 @@ func TestCheckDemos(t *testing.T) {
 func TestFaults(t *testing.T) {
 	for name, tt := range map[string]struct {
 		text string
-		want front.Fault // as far as it is given
+		want buck.Fault // as far as it is given
 		many int
 	}{
-		"variant":  {"blade.thickness = -1\nhandle.thickness = 22\ndrawing.file = \"thistle.dxf\"\n", front.Fault{Kind: "out of range", File: "a.toml", Line: 1, Column: 19, Key: "blade.thickness", Value: "-1 mm"}, 1},
-		"two":      {"blade.thickness = -1\nhandle.thickness = \"x\"\ndrawing.file = \"thistle.dxf\"\n", front.Fault{Kind: "out of range", File: "a.toml", Line: 1, Column: 19, Key: "blade.thickness", Value: "-1 mm"}, 2},
-		"drawing":  {"blade.thickness = 3\nhandle.thickness = 22\ndrawing.file = \"b.dxf\"\n", front.Fault{Kind: "no-outline", File: "b.dxf"}, 1},
-		"no file":  {"blade.thickness = 3\nhandle.thickness = 22\ndrawing.file = \"c.dxf\"\n", front.Fault{Kind: front.Other}, 1},
-		"measures": {"base = \"thistle.toml\"\nname = \"a\"\nhandle.rounding = 10.5\nstandoff.x = -500\n", front.Fault{Kind: "out of range", File: "a.toml", Line: 4, Column: 14, Key: "standoff.x", Value: "-500 mm"}, 1},
+		"variant":  {"blade.thickness = -1\nhandle.thickness = 22\ndrawing.file = \"thistle.dxf\"\n", buck.Fault{Kind: "out of range", File: "a.toml", Line: 1, Column: 19, Key: "blade.thickness", Value: "-1 mm"}, 1},
+		"two":      {"blade.thickness = -1\nhandle.thickness = \"x\"\ndrawing.file = \"thistle.dxf\"\n", buck.Fault{Kind: "out of range", File: "a.toml", Line: 1, Column: 19, Key: "blade.thickness", Value: "-1 mm"}, 2},
+		"drawing":  {"blade.thickness = 3\nhandle.thickness = 22\ndrawing.file = \"b.dxf\"\n", buck.Fault{Kind: "no-outline", File: "b.dxf"}, 1},
+		"no file":  {"blade.thickness = 3\nhandle.thickness = 22\ndrawing.file = \"c.dxf\"\n", buck.Fault{Kind: buck.Other}, 1},
+		"measures": {"base = \"thistle.toml\"\nname = \"a\"\nhandle.rounding = 10.5\nstandoff.x = -500\n", buck.Fault{Kind: "out of range", File: "a.toml", Line: 4, Column: 14, Key: "standoff.x", Value: "-500 mm"}, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := front.Open(folder(t, map[string]string{"a.toml": tt.text, "b.dxf": "0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n"}), "a.toml")
-			all := front.Faults(err)
+			_, err := buck.Open(folder(t, map[string]string{"a.toml": tt.text, "b.dxf": "0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n"}), "a.toml")
+			all := buck.Faults(err)
 			if len(all) != tt.many {
 				t.Fatalf("%v", all)
 			}
 			f := all[0]
-			got := front.Fault{Kind: f.Kind, File: f.File, Line: f.Line, Column: f.Column, Key: f.Key, Value: f.Value}
+			got := buck.Fault{Kind: f.Kind, File: f.File, Line: f.Line, Column: f.Column, Key: f.Key, Value: f.Value}
 			if got != tt.want {
 				t.Errorf("%+v, want %+v", got, tt.want)
 			}
@@ -122,7 +122,7 @@ func TestFaults(t *testing.T) {
 			}
 		})
 	}
-	if front.Faults(nil) != nil {
+	if buck.Faults(nil) != nil {
 		t.Error("no error has a fault")
 	}
 }
@@ -130,7 +130,7 @@ func TestFaults(t *testing.T) {
 // TestFiles holds what was made to what a file system is.
 func TestFiles(t *testing.T) {
 	d := opened(t, testdata.FS, "minnow.toml")
-	m, err := d.Make(t.Context(), front.Options{Pieces: []job.Kind{job.Nub, job.Drain}})
+	m, err := d.Make(t.Context(), buck.Options{Pieces: []job.Kind{job.Nub, job.Drain}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +149,7 @@ func TestFiles(t *testing.T) {
 // TestCompare finds which pieces a thicker handle changes, and why.
 func TestCompare(t *testing.T) {
 	all := folder(t, map[string]string{"thick.toml": "base = \"thistle.toml\"\nname = \"thistle\"\nhandle.thickness = 24\n"})
-	r, err := front.Compare(t.Context(), opened(t, all, "thistle.toml"), opened(t, all, "thick.toml"), front.Options{Pieces: []job.Kind{job.Standoff, job.Drain}})
+	r, err := buck.Compare(t.Context(), opened(t, all, "thistle.toml"), opened(t, all, "thick.toml"), buck.Options{Pieces: []job.Kind{job.Standoff, job.Drain}})
 	if err != nil {
 		t.Fatal(err)
 	}

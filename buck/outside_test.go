@@ -1,4 +1,4 @@
-package front_test
+package buck_test
 
 import (
 	"os"
@@ -15,7 +15,7 @@ func TestOutside(t *testing.T) {
 	if os.Getenv("FORMBUCK_OUTSIDE") == "" {
 		t.Skip("links a program and makes a whole job: FORMBUCK_OUTSIDE=1 runs it")
 	}
-	root, err := filepath.Abs("../..")
+	root, err := filepath.Abs("..")
 	if err != nil {
 		t.Fatal(err)
 	}

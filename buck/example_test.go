@@ -1,10 +1,10 @@
-package front_test
+package buck_test
 
 import (
 	"context"
 	"fmt"
 
-	"formbuck/buck/front"
+	"formbuck/buck"
 	"formbuck/buck/job"
 	"formbuck/buck/variant"
 	"formbuck/profile/dxf"
@@ -15,12 +15,12 @@ import (
 
 // From a variant file to the bytes of a print file.
 func ExampleOpen() {
-	design, err := front.Open(testdata.FS, "thistle.toml")
+	design, err := buck.Open(testdata.FS, "thistle.toml")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	made, err := design.Make(context.Background(), front.Options{Pieces: []job.Kind{job.Drain}})
+	made, err := design.Make(context.Background(), buck.Options{Pieces: []job.Kind{job.Drain}})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -39,14 +39,14 @@ func ExampleNew() {
 		{X: 0, Y: 0}, {X: 90, Y: 0}, {X: 150, Y: 2, Bulge: 0.12}, {X: 172, Y: 16, Bulge: 0.05}, {X: 130, Y: 22}, {X: 0, Y: 22, Bulge: 0.4},
 	}}
 	edge := &dxf.Line{A: r3.Vec{X: 100, Y: -2}, B: r3.Vec{X: 140, Y: -2}}
-	design, err := front.New(spec, &dxf.Drawing{Units: dxf.Millimetres, Entities: []dxf.Entity{
+	design, err := buck.New(spec, &dxf.Drawing{Units: dxf.Millimetres, Entities: []dxf.Entity{
 		{Kind: "LWPOLYLINE", Layer: "OUTLINE", Shape: knife}, {Kind: "LINE", Layer: "EDGE", Shape: edge},
 	}})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	draw, err := design.Draw(front.DrawOptions{Step: 0.3})
+	draw, err := design.Draw(buck.DrawOptions{Step: 0.3})
 	if err != nil {
 		fmt.Println(err)
 		return
