@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/job"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"

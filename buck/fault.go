@@ -5,9 +5,9 @@ import (
 	"fmt"
 
 	"formbuck/buck/batch"
+	"formbuck/buck/internal/sound"
 	"formbuck/buck/measures"
 	"formbuck/buck/program/ngc"
-	"formbuck/buck/sound"
 	"formbuck/buck/variant"
 	"formbuck/profile/dxf"
 

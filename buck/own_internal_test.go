@@ -5,7 +5,7 @@ import (
 	"regexp"
 	"testing"
 
-	"formbuck/buck/sound"
+	"formbuck/buck/internal/sound"
 	"formbuck/testdata"
 )
 

@@ -1,7 +1,7 @@
 package batch
 
 import (
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 )
 

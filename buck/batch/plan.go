@@ -9,9 +9,9 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 )
 
 // Plan is all that the shop has to do for a list of orders.

@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/program/runs"
 	"formbuck/testdata/size"

@@ -10,7 +10,7 @@ import (
 	"strconv"
 	"strings"
 
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/quantity"
 

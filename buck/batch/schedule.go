@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck/batch/flow"
+	"formbuck/buck/internal/flow"
 )
 
 // Schedule is the loads in their time.

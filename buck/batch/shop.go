@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 )
 

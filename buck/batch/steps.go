@@ -6,7 +6,7 @@ import (
 	"math"
 	"strconv"
 
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 )
 
 // WriteSteps writes the plan's steps as CSV, in the order of time: on which working day, from 1, from when to

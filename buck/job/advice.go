@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"formbuck/buck/plastic"
+	"formbuck/buck/internal/plastic"
 )
 
 // Advice is how a piece is best printed. It holds for filament printers; common practice, no source, but for

@@ -5,10 +5,10 @@ import (
 	"slices"
 	"sync"
 
+	"formbuck/buck/internal/solid"
+	"formbuck/buck/internal/twin"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
-	"formbuck/buck/solid"
-	"formbuck/buck/twin"
 	"formbuck/mesh"
 
 	"github.com/deadsy/sdfx/sdf"

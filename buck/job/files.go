@@ -11,8 +11,8 @@ import (
 	"strings"
 	"sync"
 
+	"formbuck/buck/internal/page"
 	"formbuck/buck/measures"
-	"formbuck/buck/page"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/picture"

@@ -1,8 +1,8 @@
 package job
 
 import (
+	"formbuck/buck/internal/sound"
 	"formbuck/buck/pieces"
-	"formbuck/buck/sound"
 )
 
 // judge looks whether what was made is as it must be: it warns of what the measures lead to, and refuses what nothing

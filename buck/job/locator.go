@@ -3,10 +3,10 @@ package job
 import (
 	"fmt"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
+	"formbuck/buck/internal/solid"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
-	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
 

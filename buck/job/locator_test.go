@@ -9,11 +9,11 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/lettering"
+	"formbuck/buck/internal/twin"
 	"formbuck/buck/job"
-	"formbuck/buck/lettering"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
-	"formbuck/buck/twin"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 	"formbuck/mesh/stl"

@@ -6,12 +6,12 @@ import (
 	"slices"
 	"sync"
 
+	"formbuck/buck/internal/solid"
+	"formbuck/buck/internal/sound"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
 	"formbuck/buck/pieces"
-	"formbuck/buck/solid"
-	"formbuck/buck/sound"
 	"formbuck/mesh"
 )
 

@@ -3,7 +3,7 @@ package job
 import (
 	"strings"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"sync"
 
+	"formbuck/buck/internal/twin"
 	"formbuck/buck/pieces"
-	"formbuck/buck/twin"
 
 	"github.com/deadsy/sdfx/sdf"
 	"gonum.org/v1/gonum/spatial/r2"

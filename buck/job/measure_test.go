@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/solid"
 	"formbuck/buck/job"
 	"formbuck/buck/measures"
-	"formbuck/buck/solid"
 	"formbuck/testdata/size"
 )
 

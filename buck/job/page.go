@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
+	"formbuck/buck/internal/page"
+	"formbuck/buck/internal/plastic"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
-	"formbuck/buck/page"
 	"formbuck/buck/paper"
 	"formbuck/buck/path"
 	"formbuck/buck/picture"
-	"formbuck/buck/plastic"
 )
 
 // PageName is the name of the page in every job folder.

@@ -3,9 +3,9 @@ package job
 import (
 	"fmt"
 
+	"formbuck/buck/internal/solid"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
-	"formbuck/buck/solid"
 	"formbuck/mesh"
 )
 

@@ -6,8 +6,8 @@ import (
 
 	"formbuck/buck/fixture/register"
 	"formbuck/buck/fixture/way"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/knives"
-	"formbuck/buck/layout/offset"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/profile"

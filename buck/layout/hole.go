@@ -3,7 +3,7 @@ package layout
 import (
 	"fmt"
 
-	"formbuck/buck/layout/offset"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/measures"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -18,7 +18,7 @@ import (
 
 	"formbuck/buck/fixture/plate"
 	"formbuck/buck/fixture/way"
-	"formbuck/buck/layout/offset"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/profile"

@@ -3,7 +3,7 @@ package layout
 import (
 	"math"
 
-	"formbuck/buck/layout/offset"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -1,7 +1,7 @@
 package layout
 
 import (
-	"formbuck/buck/layout/offset"
+	"formbuck/buck/internal/offset"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"formbuck/buck/layout/offset"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/profile"

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"testing"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/testdata/size"

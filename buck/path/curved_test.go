@@ -5,10 +5,10 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/solid"
 	"formbuck/buck/measures"
 	"formbuck/buck/path"
 	"formbuck/buck/pieces"
-	"formbuck/buck/solid"
 	"formbuck/mesh"
 
 	"gonum.org/v1/gonum/spatial/r2"

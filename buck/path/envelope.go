@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/mesh/crew"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/path"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -6,9 +6,9 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/solid"
 	"formbuck/buck/measures"
 	"formbuck/buck/path"
-	"formbuck/buck/solid"
 	"formbuck/mesh"
 	"formbuck/mesh/meshtest"
 	"formbuck/testdata/size"

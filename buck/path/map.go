@@ -1,6 +1,6 @@
 package path
 
-import "formbuck/buck/formed"
+import "formbuck/buck/internal/formed"
 
 // Map is a height, in mm, for every cell of a grid on the draw's axes.
 type Map = formed.Map

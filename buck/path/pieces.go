@@ -3,7 +3,7 @@ package path
 import (
 	"math"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/mesh/crew"

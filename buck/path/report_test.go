@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/knives"
 	"formbuck/buck/measures"
 	"formbuck/buck/path"

@@ -12,7 +12,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/mesh/crew"

@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"

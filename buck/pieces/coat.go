@@ -3,7 +3,7 @@ package pieces
 import (
 	"math"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/knives"
 
 	"gonum.org/v1/gonum/spatial/r2"

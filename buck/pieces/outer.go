@@ -4,7 +4,7 @@ import (
 	"math"
 	"sync"
 
-	"formbuck/buck/formed"
+	"formbuck/buck/internal/formed"
 	"formbuck/buck/knives"
 	"formbuck/buck/measures"
 	"formbuck/mesh/crew"

@@ -5,7 +5,7 @@ import (
 	"sync/atomic"
 
 	"formbuck/mesh/crew"
-	"formbuck/mesh/plan"
+	"formbuck/mesh/internal/plan"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )

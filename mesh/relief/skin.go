@@ -3,7 +3,7 @@ package relief
 import (
 	"math"
 
-	"formbuck/mesh/plan"
+	"formbuck/mesh/internal/plan"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"formbuck/mesh"
-	"formbuck/mesh/plan"
+	"formbuck/mesh/internal/plan"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"

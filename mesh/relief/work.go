@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"formbuck/mesh/plan"
+	"formbuck/mesh/internal/plan"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 

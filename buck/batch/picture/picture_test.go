@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/batch/nest"
 	"formbuck/buck/batch/picture"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program/runs"

@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/batch/nest"
+	"formbuck/buck/internal/nest"
 	"formbuck/buck/paper/drawing"
 	"formbuck/profile"
 	"formbuck/profile/dxf"

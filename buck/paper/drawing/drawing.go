@@ -10,7 +10,7 @@ import (
 	"image/color"
 	"math"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"

@@ -3,7 +3,7 @@ package drawing
 import (
 	"sync"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"

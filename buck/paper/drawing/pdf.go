@@ -6,7 +6,7 @@ import (
 	"math"
 	"time"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 	"formbuck/profile"
 
 	"codeberg.org/go-pdf/fpdf"

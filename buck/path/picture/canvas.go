@@ -6,7 +6,7 @@ import (
 	"image/draw"
 	"math"
 
-	"formbuck/buck/lettering"
+	"formbuck/buck/internal/lettering"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goregular"
