@@ -18,11 +18,11 @@ type Member struct {
 
 // Family lays out one sheath's holes and outline for several variants of one outline: every eyelet is as far from the
 // knife as the one of them asks for that asks for most. The measures of eyelets, layout and mouth are the first
-// one's; that the others have the same is for the caller to see to. Its errors are Faults of the measures.
+// one's; that the others have the same is for the caller to see to. A plate that they name has no part in it. Its errors are Faults of the measures.
 func Family(members []Member) (*Sheath, error) {
 	var all []*ground
 	for _, m := range members {
-		g, err := groundOf(m)
+		g, err := groundOf(m, way.Own)
 		if err != nil {
 			return nil, err
 		}
@@ -32,7 +32,7 @@ func Family(members []Member) (*Sheath, error) {
 }
 
 // groundOf is what the sheet has to come down from on one variant's buck.
-func groundOf(m Member) (*ground, error) {
+func groundOf(m Member, lying func(*pieces.Buck) (way.Way, error)) (*ground, error) {
 	k, hands := m.Knife, m.Hands
 	if len(hands) == 0 {
 		hands = measures.Hands()
@@ -55,7 +55,7 @@ func groundOf(m Member) (*ground, error) {
 	if err != nil {
 		return nil, err
 	}
-	lies, err := way.Of(k)
+	lies, err := lying(k)
 	if err != nil {
 		return nil, err
 	}

@@ -86,7 +86,7 @@ type Post struct {
 // New lays out the sheath of a knife for the hands named; for none, for all four. Where the knife's variant names a
 // plate that was made, eyelets, pins, trim line and blank are the plate's. Its errors are Faults of the measures.
 func New(k *pieces.Buck, hands []measures.Hand) (*Sheath, error) {
-	g, err := groundOf(Member{k, hands})
+	g, err := groundOf(Member{k, hands}, way.Of)
 	if err != nil {
 		return nil, err
 	}

@@ -29,7 +29,7 @@ func (s *Sheath) Ways() ([]Cost, error) {
 	exact := Cost{Exact: true, Way: way.Way{Register: register.Register{At: s.Way.Register.At}}}
 	all := []Cost{exact}
 	for _, name := range measures.Registers() {
-		w, err := s.ground.named(name)
+		w, err := way.Named(s.Knife, name)
 		c := Cost{Way: w, Governs: name == s.Way.Name && s.Plate == nil}
 		if err != nil {
 			c.Why = err.Error()
@@ -55,13 +55,6 @@ func (s *Sheath) Ways() ([]Cost, error) {
 	return all, nil
 }
 
-// named is a way by its name, on the knife without the plate that was made.
-func (g *ground) named(name string) (way.Way, error) {
-	k := *g.knife
-	k.Spec.Fixture.Made = nil
-	return way.Named(&k, name)
-}
-
 // lying is the sheath laid out for another way.
 func (s *Sheath) lying(w way.Way) (*Sheath, error) {
 	g := *s.ground
@@ -77,9 +70,7 @@ func (g *ground) field(w way.Way) *register.Field {
 
 // Alone is the same sheath without the plate that it is laid out on, as its variant's register asks.
 func (s *Sheath) Alone() (*Sheath, error) {
-	k := *s.Knife
-	k.Spec.Fixture.Made = nil
-	w, err := way.Of(&k)
+	w, err := way.Own(s.Knife)
 	if err != nil {
 		return nil, err
 	}
