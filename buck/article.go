@@ -11,8 +11,8 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/nest"
-	"formbuck/buck/job"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"

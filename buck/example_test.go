@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"formbuck/buck"
-	"formbuck/buck/job"
 	"formbuck/buck/variant"
 	"formbuck/profile/dxf"
 	"formbuck/testdata"
@@ -20,7 +19,7 @@ func ExampleOpen() {
 		fmt.Println(err)
 		return
 	}
-	made, err := design.Make(context.Background(), buck.Options{Pieces: []job.Kind{job.Drain}})
+	made, err := design.Make(context.Background(), buck.Options{Pieces: []buck.PieceKind{buck.Drain}})
 	if err != nil {
 		fmt.Println(err)
 		return

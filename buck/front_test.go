@@ -10,7 +10,6 @@ import (
 	"testing/fstest"
 
 	"formbuck/buck"
-	"formbuck/buck/job"
 	"formbuck/testdata"
 )
 
@@ -55,7 +54,7 @@ func opened(t *testing.T, fsys fs.FS, file string) *buck.Design {
 // and made with a warning where that is asked for.
 func TestGate(t *testing.T) {
 	d := opened(t, folder(t, map[string]string{"short.toml": binding}), "short.toml")
-	one := buck.Options{Pieces: []job.Kind{job.Nub}}
+	one := buck.Options{Pieces: []buck.PieceKind{buck.Nub}}
 	_, made := d.Make(t.Context(), one)
 	_, checked := d.Check(t.Context(), one)
 	for name, err := range map[string]error{"made": made, "checked": checked} {
@@ -130,7 +129,7 @@ func TestFaults(t *testing.T) {
 // TestFiles holds what was made to what a file system is.
 func TestFiles(t *testing.T) {
 	d := opened(t, testdata.FS, "minnow.toml")
-	m, err := d.Make(t.Context(), buck.Options{Pieces: []job.Kind{job.Nub, job.Drain}})
+	m, err := d.Make(t.Context(), buck.Options{Pieces: []buck.PieceKind{buck.Nub, buck.Drain}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +148,7 @@ func TestFiles(t *testing.T) {
 // TestCompare finds which pieces a thicker handle changes, and why.
 func TestCompare(t *testing.T) {
 	all := folder(t, map[string]string{"thick.toml": "base = \"thistle.toml\"\nname = \"thistle\"\nhandle.thickness = 24\n"})
-	r, err := buck.Compare(t.Context(), opened(t, all, "thistle.toml"), opened(t, all, "thick.toml"), buck.Options{Pieces: []job.Kind{job.Standoff, job.Drain}})
+	r, err := buck.Compare(t.Context(), opened(t, all, "thistle.toml"), opened(t, all, "thick.toml"), buck.Options{Pieces: []buck.PieceKind{buck.Standoff, buck.Drain}})
 	if err != nil {
 		t.Fatal(err)
 	}

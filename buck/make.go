@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"formbuck/buck/job"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
@@ -41,7 +41,7 @@ type Piece struct {
 	Volume      float64    // mm3
 	Mass        float64    // g
 	Governed    string     // what decided its measures
-	Printing    job.Advice
+	Printing    Advice
 	Hands       []measures.Hand // whose bucks it is a part of
 }
 

@@ -3,7 +3,7 @@ package buck
 import (
 	"cmp"
 
-	"formbuck/buck/job"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
 )
@@ -11,10 +11,10 @@ import (
 // Options say what to make of a design, and how. The zero value makes all of the job.
 type Options struct {
 	Hands     []measures.Hand // empty: those of the variant
-	Pieces    []job.Kind      // empty: all, with papers, layout, programs and page
+	Pieces    []PieceKind     // empty: all, with papers, layout, programs and page
 	Tolerance float64         // how far the meshes may lie off the pieces, mm; 0: 0.01
 	Paper     drawing.Paper   // of drawings and set-up sheets; empty: A4
-	Place     job.Place       // how the pieces stand in their files; empty: on the bed
+	Place     Place           // how the pieces stand in their files; empty: on the bed
 	ASCII     bool            // write STL as text
 	Measure   bool            // measure the meshes against bodies that are built apart from them, into the notes
 

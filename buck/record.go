@@ -10,7 +10,7 @@ import (
 	"slices"
 	"sync"
 
-	"formbuck/buck/job"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/record"
 	"formbuck/buck/variant"
 	"formbuck/mesh/stl"

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"formbuck/buck"
-	"formbuck/buck/job"
 	"formbuck/buck/measures"
 	shop "formbuck/buck/paper/drawing"
 	"formbuck/buck/record"
@@ -71,7 +70,7 @@ func orderOf(file string, hands, pieces choices) order {
 		o.options.Hands = append(o.options.Hands, measures.Hand(h))
 	}
 	for _, p := range pieces.chosen {
-		o.options.Pieces = append(o.options.Pieces, job.Kind(p))
+		o.options.Pieces = append(o.options.Pieces, buck.PieceKind(p))
 	}
 	return o
 }
@@ -103,7 +102,7 @@ type makeFlags struct {
 // pieceNames are the pieces that can be asked for.
 func pieceNames() []string {
 	var names []string
-	for _, k := range job.Kinds() {
+	for _, k := range buck.PieceKinds() {
 		names = append(names, string(k))
 	}
 	return names
@@ -154,7 +153,7 @@ func (f *makeFlags) order(file string, measure bool) order {
 	to := &o.options
 	to.ASCII, to.Tolerance, to.Unfinished, to.Measure = f.ascii, f.close.length, f.unfinished, measure
 	if f.knife {
-		to.Place = job.OnKnife
+		to.Place = buck.OnKnife
 	}
 	to.Paper = paperOf(f.paper)
 	return o
@@ -357,15 +356,15 @@ type makeAnswer struct {
 }
 
 type pieceEntry struct {
-	Piece    string     `json:"piece"`
-	Hand     string     `json:"hand"`
-	File     string     `json:"file"`
-	Picture  string     `json:"picture"`
-	Size     [3]float64 `json:"size_mm"`
-	Volume   float64    `json:"volume_mm3"`
-	Mass     float64    `json:"mass_g"`
-	Governed string     `json:"governed"`
-	Printing job.Advice `json:"printing"`
+	Piece    string      `json:"piece"`
+	Hand     string      `json:"hand"`
+	File     string      `json:"file"`
+	Picture  string      `json:"picture"`
+	Size     [3]float64  `json:"size_mm"`
+	Volume   float64     `json:"volume_mm3"`
+	Mass     float64     `json:"mass_g"`
+	Governed string      `json:"governed"`
+	Printing buck.Advice `json:"printing"`
 }
 
 func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
@@ -388,7 +387,7 @@ func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
 }
 
 // rounded is the advice with its figures as JSON has them.
-func rounded(a job.Advice) job.Advice {
+func rounded(a buck.Advice) buck.Advice {
 	a.Hangs = figure(a.Hangs)
 	return a
 }

@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"formbuck/buck"
-	"formbuck/buck/job"
 	"formbuck/buck/measures"
 
 	"github.com/google/go-cmp/cmp"
@@ -35,7 +34,7 @@ func (b *bench) Make(_ context.Context, _ buck.Options) (*buck.Made, error) {
 		Pieces: []buck.Piece{{
 			Piece: "ramp", Hand: "right", File: "kestrel-ramp-right.stl", Picture: "kestrel-ramp-right.png",
 			Size: r3.Vec{X: 38.125, Y: 14, Z: 9}, Volume: 2345.678, Mass: 2.4355, Governed: "belly",
-			Printing: job.Advice{Down: "glue face", Hangs: 1.5, Walls: 4, Infill: 100},
+			Printing: buck.Advice{Down: "glue face", Hangs: 1.5, Walls: 4, Infill: 100},
 		}},
 		Warnings: []string{"the throat is short"},
 		Notes:    []string{"measured something"},
@@ -85,7 +84,7 @@ func TestMakePassesTheOrderOn(t *testing.T) {
 	b := &bench{}
 	status, _, errs := try(t, b, "a.toml", "--hand", "left,right", "--hand=left", "--piece", "nub", "--ascii", "--on-knife", "-v", "-o", "out")
 	want := order{variant: "a.toml", dir: "out", options: buck.Options{
-		Hands: []measures.Hand{measures.Right, measures.Left}, Pieces: []job.Kind{job.Nub}, ASCII: true, Place: job.OnKnife, Paper: "a4", Measure: true,
+		Hands: []measures.Hand{measures.Right, measures.Left}, Pieces: []buck.PieceKind{buck.Nub}, ASCII: true, Place: buck.OnKnife, Paper: "a4", Measure: true,
 	}}
 	if diff := cmp.Diff(want, b.order, cmp.AllowUnexported(order{})); diff != "" || status != exitOK {
 		t.Errorf("status %d, -want +got\n%s", status, diff)

@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/lettering"
 	"formbuck/buck/internal/twin"
-	"formbuck/buck/job"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/mesh"

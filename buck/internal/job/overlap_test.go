@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
-	"formbuck/buck/job"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/lettering"
-	"formbuck/buck/job"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
 	"formbuck/mesh"

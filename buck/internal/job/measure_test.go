@@ -5,8 +5,8 @@ import (
 	"testing"
 
 	"formbuck/buck/bucktest"
+	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/solid"
-	"formbuck/buck/job"
 	"formbuck/buck/measures"
 	"formbuck/testdata/size"
 )

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/sound"
-	"formbuck/buck/job"
 	"formbuck/mesh"
 )
 
