@@ -16,7 +16,7 @@ func ParseLengths(text string) (lengths []float64, err error) {
 	for part := range strings.SplitSeq(text, ",") {
 		value, err := quantity.ParseLength(strings.TrimSpace(part))
 		if err != nil {
-			return nil, fmt.Errorf("%q is no length: %v", strings.TrimSpace(part), err)
+			return nil, fmt.Errorf("%q is no length: %w", strings.TrimSpace(part), err)
 		}
 		l := quantity.Float(value)
 		if !(l > 0) || l > 100 {
