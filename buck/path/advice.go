@@ -105,13 +105,6 @@ func (r *Report) beyond(b Bind) bool {
 	return true
 }
 
-// Check refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
-// on the edge, or whose lock is not the one that was asked for. The error is a *measures.Fault; the pieces' own faults come before it. It looks at cells of 0.2 mm.
-func Check(k *pieces.Buck, hands []measures.Hand) error {
-	_, err := Checked(k, hands)
-	return err
-}
-
 // Of studies the buck for the hands on cells of 0.2 mm: that of the right hand, which has a face with a boss and one
 // without, or that of a plain sheath where none of the hands has a boss. The error is that of a piece.
 func Of(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
@@ -126,7 +119,9 @@ func Of(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
 	return New(b, Options{Step: 0.2}), nil
 }
 
-// Checked is Check that also gives what was studied, see [Of], nil where a piece is at fault.
+// Checked refuses a knife whose buck, with the pieces made for the hands, would form a sheath that binds
+// on the edge, or whose lock is not the one that was asked for. The error is a *measures.Fault; the pieces' own
+// faults come before it. Beside it stands what was studied, see [Of]; nil where a piece is at fault.
 func Checked(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
 	s, err := Of(k, hands)
 	if err != nil {

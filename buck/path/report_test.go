@@ -141,7 +141,7 @@ func TestBossWindow(t *testing.T) {
 
 // TestShortRampIsRefused: a ramp moved back from where it is needed leaves the edge binding; the knife as it is passes.
 func TestShortRampIsRefused(t *testing.T) {
-	if err := path.Check(demo(t, "otter", measures.Right, nil).Knife, measures.Hands()); err != nil {
+	if _, err := path.Checked(demo(t, "otter", measures.Right, nil).Knife, measures.Hands()); err != nil {
 		t.Errorf("the demo: %v", err)
 	}
 	short := demo(t, "otter", measures.Right, func(s *measures.Spec) { s.Ramp.X = -25 })

@@ -120,7 +120,10 @@ const orderHeight = 8.0
 // rests that are kept, each kind on its layer.
 func (c Cut) DXF() *dxf.Drawing {
 	d := &dxf.Drawing{Units: dxf.Millimetres, Layers: []dxf.Layer{
-		{Name: StockLayer, Colour: 7}, {Name: BlankLayer, Colour: 5}, {Name: SawLayer, Colour: 1}, {Name: RestLayer, Colour: 8},
+		{Name: StockLayer, Colour: 7},
+		{Name: BlankLayer, Colour: 5},
+		{Name: SawLayer, Colour: 1},
+		{Name: RestLayer, Colour: 8},
 		{Name: OrderLayer, Colour: 3},
 	}}
 	line := func(layer string, x1, y1, x2, y2 float64) {

@@ -4,24 +4,13 @@
 // Times are minutes; any other unit serves as well. An order is the tasks' indices in the order in
 // which both machines take them, which loses nothing with two machines (Johnson, "Optimal Two- and
 // Three-Stage Production Schedules with Setup Times Included", Naval Research Logistics Quarterly 1,
-// 1954). Two rules give the order that is done soonest: [Johnson], where a task may wait between
-// the machines, and [NoWait], where it must not, as a hot sheet must not.
+// 1954). [NoWait] gives the order that is done soonest where a task must not wait between the machines,
+// as a hot sheet must not.
 package flow
 
 // Task is one thing to be done: so long on the first machine, then so long on the second. Times
 // are finite and not negative.
 type Task struct{ First, Second float64 }
-
-// Makespan is when the last task of the order is done, where tasks may wait between the machines.
-// The empty order is done at 0.
-func Makespan(tasks []Task, order []int) float64 {
-	first, second := 0.0, 0.0
-	for _, n := range order {
-		first += tasks[n].First
-		second = max(first, second) + tasks[n].Second
-	}
-	return second
-}
 
 // Starts are the times at which the tasks of the order begin on the first machine where none may
 // wait between the machines: each as soon as it can be, so that it meets a free second machine.

@@ -32,33 +32,6 @@ func best(n int, figure func([]int) float64) float64 {
 	return least
 }
 
-// The first three cases are exercises of common textbooks on Johnson's rule, the fourth one of a
-// published lecture; the optima were found by trying all orders, since some pages state others.
-func TestJohnson(t *testing.T) {
-	for _, tt := range []struct {
-		name  string
-		tasks []flow.Task
-		want  float64
-	}{
-		{"five tasks", []flow.Task{{12, 22}, {4, 5}, {5, 3}, {15, 16}, {10, 8}}, 65},
-		{"five tasks, the first shorter", []flow.Task{{11, 22}, {4, 5}, {5, 3}, {15, 16}, {10, 8}}, 64},
-		{"six tasks", []flow.Task{{3, 8}, {12, 10}, {5, 9}, {2, 6}, {9, 3}, {11, 1}}, 43},
-		{"long firsts", []flow.Task{{10, 2}, {5, 4}, {7, 5}, {3, 6}, {1, 7}}, 28},
-		{"fractions", []flow.Task{{2.58, 3.47}, {1.66, 5.84}, {2.71, 2.41}, {5.52, 1.99}, {3.38, 7.62}, {5.22, 1.73}, {2.89, 1.11}}, 25.83},
-		{"none", nil, 0},
-	} {
-		t.Run(tt.name, func(t *testing.T) {
-			got := flow.Makespan(tt.tasks, flow.Johnson(tt.tasks))
-			if math.Abs(got-tt.want) > 1e-9 {
-				t.Errorf("done after %g, want %g", got, tt.want)
-			}
-			if all := best(len(tt.tasks), func(o []int) float64 { return flow.Makespan(tt.tasks, o) }); math.Abs(all-tt.want) > 1e-9 {
-				t.Errorf("trying all orders gives %g, want %g", all, tt.want)
-			}
-		})
-	}
-}
-
 // Heats of 2 to 4.5 minutes, presses of 5 to 10, worked by hand: where no heat is longer than any
 // press, the press stands still for the first heat only, so 2.0 + 43 = 45.
 func TestNoWaitPress(t *testing.T) {
@@ -89,25 +62,17 @@ func TestAgainstAllOrders(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 1964))
 	for range 400 {
 		tasks := random(rng, 1+rng.IntN(7))
-		for _, rule := range []struct {
-			name   string
-			order  []int
-			figure func([]flow.Task, []int) float64
-		}{
-			{"Johnson", flow.Johnson(tasks), flow.Makespan},
-			{"NoWait", flow.NoWait(tasks), flow.NoWaitMakespan},
-		} {
-			sorted := slices.Sorted(slices.Values(rule.order))
-			for i, n := range sorted {
-				if i != n || len(sorted) != len(tasks) {
-					t.Fatalf("%s: %v is not an order of %d tasks", rule.name, rule.order, len(tasks))
-				}
+		order := flow.NoWait(tasks)
+		sorted := slices.Sorted(slices.Values(order))
+		for i, n := range sorted {
+			if i != n || len(sorted) != len(tasks) {
+				t.Fatalf("%v is not an order of %d tasks", order, len(tasks))
 			}
-			got := rule.figure(tasks, rule.order)
-			want := best(len(tasks), func(o []int) float64 { return rule.figure(tasks, o) })
-			if got > want+1e-9 {
-				t.Errorf("%s: %v is done after %g, the best order after %g", rule.name, tasks, got, want)
-			}
+		}
+		got := flow.NoWaitMakespan(tasks, order)
+		want := best(len(tasks), func(o []int) float64 { return flow.NoWaitMakespan(tasks, o) })
+		if got > want+1e-9 {
+			t.Errorf("%v is done after %g, the best order after %g", tasks, got, want)
 		}
 	}
 }

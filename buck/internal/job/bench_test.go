@@ -22,7 +22,7 @@ func BenchmarkDemo(b *testing.B) {
 		if _, err := set.Files(b.Context(), job.Format{}, measures.Hands()); err != nil {
 			b.Fatal(err)
 		}
-		if err := path.Check(k, measures.Hands()); err != nil {
+		if _, err := path.Checked(k, measures.Hands()); err != nil {
 			b.Fatal(err)
 		}
 	}
