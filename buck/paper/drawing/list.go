@@ -64,6 +64,9 @@ func (l *List) space(needed float64) {
 // Keep begins a new page where fewer lines than so many are left on this one.
 func (l *List) Keep(lines int) { l.space(float64(lines) * lineGap) }
 
+// Room begins a new page where less than so many mm are left on this one.
+func (l *List) Room(height float64) { l.space(height) }
+
 // Heading begins a part.
 func (l *List) Heading(text string) {
 	l.space(16)
