@@ -1,18 +1,26 @@
 package buck
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
+	"strings"
 
 	"formbuck/buck/fixture"
+	"formbuck/buck/fixture/printed"
 	"formbuck/buck/layout"
+	"formbuck/buck/picture"
+	"formbuck/mesh/stl"
+	"formbuck/mesh/threemf"
 )
 
 // Plate is a plate that the sheaths of several designs of one outline are drilled and trimmed on.
 type Plate struct {
 	*fixture.Design
 	Programs []fixture.Program // that make it
+	Printed  []printed.Piece   // that go with it, or do without a mill
 	Warnings []string          // a line each, with the variant's file
 	options  Options
 }
@@ -39,6 +47,9 @@ func NewPlate(family []*Design, o Options) (*Plate, error) {
 	if p.Programs, err = made.Programs(); err != nil {
 		return nil, first.placed(err)
 	}
+	if p.Printed, err = printed.All(made); err != nil {
+		return nil, first.placed(err)
+	}
 	for _, w := range made.Sheath.Warnings {
 		p.Warnings = append(p.Warnings, first.file+": "+w)
 	}
@@ -57,12 +68,50 @@ func (d *Design) alike(other *Design) error {
 	return nil
 }
 
-// Files are the plate's file for variants to name, its drawings, lists and papers, and its programs.
+// Files are the plate's file for variants to name, its drawings, lists and papers, its programs, and the print files and
+// pictures of what is printed.
 func (p *Plate) Files() (Files, error) {
 	written, err := p.Design.Files(p.options.paper(), p.Programs)
+	if err != nil {
+		return nil, err
+	}
 	var all Files
 	for _, f := range written {
 		all = append(all, File{Name: f.Name, Data: f.Data})
 	}
-	return all, err
+	return p.prints(all)
+}
+
+// prints adds the files of what is printed: for each piece a print file and a picture, and print files of all side by side.
+func (p *Plate) prints(all Files) (Files, error) {
+	bed := p.Design.Sheath.Knife.Spec.Whole.Bed
+	set := &threemf.Package{Title: p.Plate.Knife + ", for the plate", Application: "formbuck", Bed: bed}
+	add := func(name string, write func(io.Writer) error) error {
+		var b bytes.Buffer
+		err := write(&b)
+		all = append(all, File{Name: name, Data: b.Bytes()})
+		return err
+	}
+	for _, piece := range p.Printed {
+		m := piece.Bed()
+		set.Objects = append(set.Objects, threemf.Object{Name: piece.Name, Mesh: m})
+		im, err := picture.Views([]picture.Part{{Mesh: piece.Mesh}}, picture.Options{Title: p.Plate.Knife + ": " + piece.Name, Caption: strings.Join(piece.Notes, "\n")})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", piece.Name, err)
+		}
+		for _, err := range []error{
+			add(piece.Name+".stl", func(to io.Writer) error { return stl.Encode(to, m, piece.Name) }),
+			add(piece.Name+".png", func(to io.Writer) error { return picture.EncodePNG(to, im) }),
+		} {
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", piece.Name, err)
+			}
+		}
+	}
+	for i, one := range set.Plates() {
+		if err := add(fmt.Sprintf("print-%d.3mf", i+1), func(to io.Writer) error { return threemf.Encode(to, one) }); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
 }

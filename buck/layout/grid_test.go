@@ -65,7 +65,7 @@ func TestWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(ways) != 5 || !ways[0].Exact || !ways[1].Governs || ways[1].Way.Holes != [2]int{2, 1} {
+	if len(ways) != 6 || !ways[0].Exact || !ways[1].Governs || ways[1].Way.Holes != [2]int{2, 1} {
 		t.Fatalf("%+v", ways)
 	}
 	for i, c := range ways[1:] {

@@ -5,7 +5,9 @@ import (
 
 	"formbuck/buck/fixture/register"
 	"formbuck/buck/fixture/way"
+	"formbuck/buck/internal/offset"
 	"formbuck/buck/measures"
+	"formbuck/profile"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -92,4 +94,23 @@ func (s *Sheath) Apart(p r2.Vec) float64 {
 	v, _ := s.ground.parts()(p)
 	plug, _ := s.ground.plug.Surface()(p)
 	return min(v, plug)
+}
+
+// TrimMoved is the trim line moved outwards by a distance, or inwards where that is below 0.
+func (s *Sheath) TrimMoved(by float64) (profile.Loop, error) {
+	if by == 0 {
+		return s.Trim, nil
+	}
+	loops, err := offset.Constant(s.Trim, by, offset.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return offset.Largest(loops)
+}
+
+// FormedMoved is the outline of all over which the two sheets are apart, the drain with it, moved outwards by a distance.
+func (s *Sheath) FormedMoved(by float64) (profile.Loop, error) {
+	g := s.ground
+	all := offset.Union(g.parts(), g.plug.Surface()).Less(by)
+	return traced(all, aligned(grown(g.knife.Plan.Outline.Bounds(), g.widest()+by)), cell, 0)
 }

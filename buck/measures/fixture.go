@@ -15,11 +15,12 @@ const (
 	ByHoles   = "holes"   // on pins through two of the knife's own holes
 	ByCradle  = "cradle"  // the handle in a printed cradle
 	ByDrawing = "drawing" // laid out by the drawing at 1:1
+	ByGuide   = "guide"   // on the same pins, drilled by hand through a printed guide
 	FromPunch = "hand"    // from a punched mark, by hand
 )
 
 // Registers are the ways in which the pair can lie, the best first.
-func Registers() []string { return []string{ByHoles, ByCradle, ByDrawing, FromPunch} }
+func Registers() []string { return []string{ByHoles, ByGuide, ByCradle, ByDrawing, FromPunch} }
 
 // What a plate is made of.
 const (
@@ -30,20 +31,23 @@ const (
 
 // Fixture is how the pair lies on the mill, and the plate that it lies on.
 type Fixture struct {
-	Register   string       // one of Registers; "": where it is to lie, exactly
-	Holes      string       // the two that take pins, see ParsePair; "": the two farthest apart behind the mouth
-	HoleFit    string       // class of tolerance of the knife's holes, ISO 286
-	PinFit     string       // of the pins
-	Pin        float64      // nominal diameter of the pins; 0: that of the hole each goes into
-	CradleFit  float64      // gap between handle and cradle
-	DrawingFit float64      // by which a work laid out by its drawing may lie off at either end
-	HandFit    float64      // the same from a punched mark
-	Stock      string       // length, width and thickness of the plate, see ParseStock; "": as needed
-	Material   string       // of the plate
-	Support    float64      // diameter of the supports under the pair's rim
-	Margin     float64      // least distance of every hole from the outline of the supports
-	Plate      string       // file of the plate that was made; "": none
-	Made       *plate.Plate // what it states; nil: none
+	Register      string       // one of Registers; "": where it is to lie, exactly
+	Holes         string       // the two that take pins, see ParsePair; "": the two farthest apart behind the mouth
+	HoleFit       string       // class of tolerance of the knife's holes, ISO 286
+	PinFit        string       // of the pins
+	Pin           float64      // nominal diameter of the pins; 0: that of the hole each goes into
+	CradleFit     float64      // gap between handle and cradle
+	DrawingFit    float64      // by which a work laid out by its drawing may lie off at either end
+	HandFit       float64      // the same from a punched mark
+	GuideFit      float64      // gap between a drill, or a pin, and its hole in a printed guide, all round
+	Bushing       float64      // diameter of the bushings pressed into the guide; 0: none, the drill runs in the print
+	PatternOffset float64      // by which a printed trim pattern is smaller than the trim line
+	Stock         string       // length, width and thickness of the plate, see ParseStock; "": as needed
+	Material      string       // of the plate
+	Support       float64      // diameter of the supports under the pair's rim
+	Margin        float64      // least distance of every hole from the outline of the supports
+	Plate         string       // file of the plate that was made; "": none
+	Made          *plate.Plate // what it states; nil: none
 }
 
 // ParsePair reads the numbers of two holes, as "1 3", from 1 in the drawing's order.

@@ -36,6 +36,8 @@ func lies(s *layout.Sheath, f program.Frame, n said) string {
 			n.length(s.Way.Pins[0]), n.length(a.X), n.length(a.Y), n.length(s.Way.Pins[1]), n.length(b.X), n.length(b.Y), off)
 	case measures.ByCradle:
 		return "The handle lies in its cradle" + off
+	case measures.ByGuide:
+		return "It is drilled by hand, through a printed guide: this program is for a mill" + off
 	case measures.FromPunch:
 		return "It is laid by hand to a punched mark" + off
 	}

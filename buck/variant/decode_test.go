@@ -73,7 +73,7 @@ func leastSpec() measures.Spec {
 			Safe: 5, Rapid: 3000, MaxFeed: 5000, MaxSpeed: 24000, ToolChange: measures.ByM6, Dialect: measures.FullDialect, Hold: measures.Clamps, Board: 25, Clamp: 12, ClampHeight: 15, PinHeight: 8, Washer: 9.5,
 		},
 		Fixture: measures.Fixture{
-			Register: measures.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1,
+			Register: measures.ByDrawing, HoleFit: "H11", PinFit: "h8", CradleFit: 0.15, DrawingFit: 0.5, HandFit: 1, GuideFit: 0.1,
 			Material: measures.Aluminium, Support: 8, Margin: 3,
 		},
 	}
@@ -272,6 +272,9 @@ pin_fit = "g6"
 pin = "1/4 in"
 drawing_fit = 0.4
 hand_fit = 0.8
+guide_fit = 0.15
+bushing = "8 mm"
+pattern_offset = 0.5
 stock = "300 x 250 x 10"
 material = "mdf"
 support = 9
@@ -334,7 +337,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 			Safe: 6, Rapid: 2540, MaxFeed: 7620, MaxSpeed: 18000, ToolChange: measures.ByHand, Dialect: measures.PlainDialect, Hold: measures.Vacuum, Board: 19.05, Clamp: 14, ClampHeight: 13, PinHeight: 9, Washer: 9,
 		},
 		Fixture: measures.Fixture{
-			Register: measures.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8,
+			Register: measures.ByCradle, Holes: "2 5", HoleFit: "H7", PinFit: "g6", Pin: 6.35, CradleFit: 0.12, DrawingFit: 0.4, HandFit: 0.8, GuideFit: 0.15, Bushing: 8, PatternOffset: 0.5,
 			Stock: "300 x 250 x 10", Material: measures.MDF, Support: 9, Margin: 4, Plate: "otter/plate.toml",
 		},
 	}

@@ -51,7 +51,7 @@ func registerRows() []row {
 	return []row{
 		fixtureText(Key{
 			Path: "register", Kind: Choice, Default: `"drawing"`, Choices: measures.Registers(),
-			Doc:    "how the pair lies on the mill, the buck in it: on pins through two of the knife's holes, the handle in a printed cradle, laid out by the drawing, or from a punched mark by hand. What each can be off is part of every eyelet's margin",
+			Doc:    "how the pair lies on the mill, the buck in it: on pins through two of the knife's holes, the handle in a printed cradle, through a printed guide on the same pins, laid out by the drawing, or from a punched mark by hand. What each can be off is part of every eyelet's margin",
 			Source: practice,
 		}, func(f *measures.Fixture) *string { return &f.Register }, nil),
 		fixtureText(Key{
@@ -81,6 +81,18 @@ func registerRows() []row {
 			Path: "fixture.hand_fit", Default: `"1 mm"`, Range: Range{Max: 5},
 			Doc: "the same where it is laid by hand to punched marks; 0.5 to 1 mm is usual", Source: atEnds,
 		}, func(f *measures.Fixture) *float64 { return &f.HandFit }),
+		fixtureLength(Key{
+			Path: "fixture.guide_fit", Default: `"0.1 mm"`, Range: Range{Max: 1},
+			Doc: "gap between a drill or a pin and its hole in a printed guide or pattern, all round; 0.05 to 0.1 mm is usual", Source: practice,
+		}, func(f *measures.Fixture) *float64 { return &f.GuideFit }),
+		fixtureLength(Key{
+			Path: "fixture.bushing", Default: "0", Range: Range{Max: 20},
+			Doc: "diameter of the bushings that are pressed into a printed guide; 0: none, the drill runs in the print", Source: practice,
+		}, func(f *measures.Fixture) *float64 { return &f.Bushing }),
+		fixtureLength(Key{
+			Path: "fixture.pattern_offset", Default: "0", Range: Range{Min: -5, Max: 10},
+			Doc: "by which a printed trim pattern is smaller than the trim line: 0 for a bearing as wide as its cutter, more for a wider bearing, below 0 for what a saw leaves", Source: practice,
+		}, func(f *measures.Fixture) *float64 { return &f.PatternOffset }),
 	}
 }
 

@@ -29,7 +29,10 @@ most.
 DIR gets plate.toml, which states the plate as it is made; its drawing, with a layer for each tool
 (plate.dxf) and at 1:1 (plate.svg, plate.pdf, and plate-tiles.pdf for a printer); what has to be bought
 or turned, with lengths (parts.csv); papers with a picture for each station and the order of work
-(plate-papers.pdf); and the programs that spot and drill the plate, proved.
+(plate-papers.pdf); and the programs that spot and drill the plate, proved. For a shop without a mill
+there are print files (STL, 3MF, pictures) of a guide to drill the pair through, on the same pins
+(fixture.register = "guide"), and of a pattern to trim either half by; where the pair lies in a
+cradle, of a cradle for each handle.
 
 A variant that names the plate (fixture.plate = "DIR/plate.toml") takes eyelets, pins, trim line, blank
 and zero from it: its programs are the same to the byte for every variant that the plate serves. One

@@ -90,7 +90,7 @@ func screwWords(spec measures.Spec, w *pieces.Screws) string {
 
 // wayNames are the ways to lay the pair on the mill, in words.
 var wayNames = map[string]string{
-	measures.ByHoles: "on pins through two holes", measures.ByCradle: "in a cradle", measures.ByDrawing: "laid out by the drawing", measures.FromPunch: "by hand, from a punched mark",
+	measures.ByHoles: "on pins through two holes", measures.ByGuide: "through a printed guide", measures.ByCradle: "in a cradle", measures.ByDrawing: "laid out by the drawing", measures.FromPunch: "by hand, from a punched mark",
 }
 
 // wayTable says what each way to lay the pair on the mill costs.
