@@ -244,6 +244,15 @@ func TrimOptions(s measures.Spec) program.TrimOptions {
 	return o
 }
 
+// Drilling returns speed and feed of a drill of the diameter in mm, as the programs of the variant have them. The error
+// says why none can be had.
+func Drilling(s measures.Spec, diameter float64) (program.Rates, error) {
+	o := DrillOptions(s)
+	tool := program.Tool{Number: 1, Diameter: diameter, PointDeg: s.Hole.PointAngleDeg}
+	rates, _, err := tool.Drilling(o.Material, program.Machine{Feed: s.Mill.MaxFeed, Speed: float64(s.Mill.MaxSpeed)}, o.Rates)
+	return rates, err
+}
+
 func material(m measures.Mill) program.Material {
 	all := program.Materials()
 	if m.Material == measures.PVC {

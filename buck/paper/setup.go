@@ -8,6 +8,7 @@ import (
 
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
+	"formbuck/buck/mill"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/pieces"
@@ -145,6 +146,11 @@ func sideOf(k *pieces.Buck, side string) string {
 	return side
 }
 
+// heating is how long a mm of sheet takes in air of 170 °C from 20 to 150 °C, in seconds, heated from both sides: a lumped
+// heat balance, density x heat capacity x half the thickness / h x ln((170-20)/(170-150)), with 1.9 MJ/m3K (rigid PVC, from
+// memory) and h = 30 W/m2K (common practice, no source): 1.9e6 x 0.5e-3 / 30 x 2.015 = 63.8.
+const heating = 63.0
+
 // forming says what to start from with sheet, heat and press.
 func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
@@ -155,8 +161,9 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 			math.Ceil(l.Blank.Length), math.Ceil(l.Blank.Width), mm(s.Sheet.Thickness), l.Blank.Extrusion, l.Blank.Stretch)
 	}
 	w.Row("sheet", blanks+" (unclamped extruded sheet shrinks; guides of acrylic fabricators)")
-	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F): common practice, no source; the sheet maker's window goes before it. In air of 170 °C about %.0f s, heated from both sides (a heat balance with 30 W/m²K, a third off either way); 5 to 10 min on a plate that was soaked for half an hour",
-		63*s.Sheet.Thickness))
+	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F), common practice, no source: the sheet maker's window goes before it. "+
+		"In air of 170 °C, heated from both sides, %.0f to %.0f s (a heat balance with 30 W/m²K, a third off either way); "+
+		"go by a thermometer on the sheet", heating*s.Sheet.Thickness*2/3, heating*s.Sheet.Thickness*4/3))
 	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
 	if all := b.Bosses(); len(all) > 0 {
 		d := path.NewBoss(path.Highest(all))
@@ -168,7 +175,7 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 func holes(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
 	w.Heading("Drilling, trimming and hardware")
-	eyelets := fmt.Sprintf("%s, through both sheets while they are together; 6.35 mm at 2500 rpm cuts and does not melt: common practice, no source", mm(s.Eyelet.Hole))
+	eyelets := fmt.Sprintf("%s, through both sheets while they are together%s", mm(s.Eyelet.Hole), drilling(s))
 	fit := fmt.Sprintf("eyelets %s in barrel, flange %s, die %s", mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die))
 	if l != nil {
 		eyelets = fmt.Sprintf("%d of %s; the drawing says where", len(l.Eyelets), eyelets)
@@ -194,6 +201,15 @@ func holes(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	w.Row("hardware", fit)
 }
 
+// drilling says the speed and feed that the eyelets' holes are drilled at, as the programs have them.
+func drilling(s measures.Spec) string {
+	r, err := mill.Drilling(s, s.Eyelet.Hole)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("; %g rpm, feed %g mm/min, as in the program", r.Speed, r.Feed)
+}
+
 // trimming says how the halves are trimmed.
 func trimming(l *layout.Sheath) string {
 	var pins []string
@@ -216,13 +232,13 @@ func trimming(l *layout.Sheath) string {
 // checking says what to look at on the finished sheath.
 func checking(w *drawing.List, b path.Buck) {
 	w.Heading("On the finished sheath")
-	w.Tick("mouth chamfered and sanded inside (320 grit) before the eyelets go in")
+	w.Tick("mouth chamfered, its inside sanded smooth, before the eyelets go in")
 	edge := "the edge touches"
 	if b.Knife.Spec.Blade.Edges > 1 {
 		edge = "both edges touch"
 	}
 	w.Tick("knife goes in and out without hooking, and " + edge + " no sheet on its way")
-	w.Tick("no rattle when shaken: most of it comes from the tip, not from the handle")
+	w.Tick("shaken beside the ear: no rattle")
 	w.Tick("water poured in runs out of the tip")
 	if b.Standoff != nil && len(b.Faces) > 0 {
 		w.Tick(fmt.Sprintf("clip clear of the handle by %s, screws tight, their ends clear of the blade", mm(b.Knife.Spec.Clip.Clearance)))
