@@ -91,7 +91,7 @@ func TestSetUp(t *testing.T) {
 			for _, p := range drawing.Papers() {
 				pages := paper.SetUp(b, laid, hand, p)
 				what := fmt.Sprintf("%s %s %s", name, hand, p)
-				if len(pages) > 2 {
+				if len(pages) > 3 { // the last holds the steps in the order of work
 					t.Errorf("%s: %d pages", what, len(pages))
 				}
 				for _, page := range pages {

@@ -16,7 +16,8 @@ import (
 
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
 // sheet, heat and press to start from, holes, hardware, what to check, and the usual cautions.
-// It takes two pages at most, warnings aside, which stand first, as they were told. Without a layout of the sheath it is silent
+// It takes two pages at most, warnings aside, which stand first, as they were told, and one of steps in the order of
+// work. Without a layout of the sheath it is silent
 // of blanks, eyelets and trimming.
 func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
 	s := b.Knife.Spec
@@ -30,8 +31,10 @@ func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, w
 	placing(w, b, hand)
 	forming(w, b, l)
 	holes(w, b, l)
-	checking(w, b)
 	cautions(w)
+	w.Heading("In the order of work")
+	working(b, l, w.Tick)
+	checking(w, b)
 	return w.Pages()
 }
 
@@ -232,7 +235,6 @@ func trimming(l *layout.Sheath) string {
 // checking says what to look at on the finished sheath.
 func checking(w *drawing.List, b path.Buck) {
 	w.Heading("On the finished sheath")
-	w.Tick("mouth chamfered, its inside sanded smooth, before the eyelets go in")
 	edge := "the edge touches"
 	if b.Knife.Spec.Blade.Edges > 1 {
 		edge = "both edges touch"
@@ -248,7 +250,7 @@ func checking(w *drawing.List, b path.Buck) {
 
 // cautions are the usual ones.
 func cautions(w *drawing.List) {
-	w.Keep(13) // all of them on one page
+	w.Keep(22) // all of them on one page
 	w.Heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
 	for _, c := range Cautions() {
 		w.Row(c.What, c.Say)
@@ -262,10 +264,15 @@ type Caution struct{ What, Say string }
 func Cautions() []Caution {
 	return []Caution{
 		{"blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand"},
-		{"hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long"},
-		{"fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; no oven for food; never laser or flame on it"},
-		{"spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; stop the spindle to clear chips"},
+		{"hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long, and none is left on alone"},
+		{"fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; stay within the sheet maker's window; no oven for food; never laser or flame on it"},
+		{"glue", "gloves, moving air; cyanoacrylate bonds skin"},
+		{"spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; drills and countersinks grab as they break through: a backing block under them; stop the spindle to clear chips"},
+		{"saw, sander", "push stick, covers on; no fingers in line with the blade; nothing that the belt can pull in"},
+		{"splitting", "the blade moves away from every hand; the pair is in a vice, not in a palm"},
+		{"eyelet press", "fingers out of the die; eye protection: an eyelet that splits flies"},
 		{"dust", "extract it and wear a mask when sanding or milling"},
+		{"finished", "never leave a sheath in a hot car: it opens. Test each one; nothing here promises that it holds"},
 		{"carry", "how a knife may be worn or sold is set by local law"},
 	}
 }

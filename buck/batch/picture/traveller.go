@@ -101,6 +101,7 @@ func traveller(l *drawing.List, p *batch.Plan, loads []*batch.Load, tracks map[*
 	l.Heading("Checked")
 	l.Tick("knife in and out without hooking; tip drains; nothing rattles")
 	l.Tick("held upside down and shaken over something soft, the knife stays in")
+	l.Row("with care", "cautions and the steps one by one stand on the set-up sheet of the knife's job folder: read them before you heat, drill, split or set anything")
 }
 
 // steps are a sheath's, those that are done without a box.
