@@ -285,12 +285,20 @@ func (s *stated) put(form string, v []float64, line int) string {
 		to := r2.Vec{X: v[0], Y: v[1]}
 		s.Line = append(s.Line, straightened(profile.Segment{A: s.last, B: to, Bulge: v[2]}))
 		s.last = to
-	case formSteel:
+	case formSteel, formEdge:
+		return s.putSteel(form, v)
+	}
+	return ""
+}
+
+// putSteel puts the numbers of a comment on the knife in the work into their place.
+func (s *stated) putSteel(form string, v []float64) string {
+	switch {
+	case form == formSteel:
 		s.lastEdge, s.Room = r2.Vec{X: v[0], Y: v[1]}, v[2]
-	case formEdge:
-		if !s.seen[formSteel] {
-			return "the knife's outline goes on before it begins"
-		}
+	case !s.seen[formSteel]:
+		return "the knife's outline goes on before it begins"
+	default:
 		to := r2.Vec{X: v[0], Y: v[1]}
 		s.Steel = append(s.Steel, straightened(profile.Segment{A: s.lastEdge, B: to, Bulge: v[2]}))
 		s.lastEdge = to

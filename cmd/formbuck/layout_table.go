@@ -69,10 +69,22 @@ func layoutTable(s *layout.Sheath) string {
 	if sink := spec.Hole.Sink(); sink > 0 && s.Screws != nil {
 		t.AppendRow(pretty.Row{"countersink", fmt.Sprintf("Ø %.4g mm at %.4g deg, %.2f mm deep, in the outer face", spec.Hole.SinkDiameter, spec.Hole.SinkAngleDeg, sink)})
 	}
+	if s.Plate != nil {
+		t.AppendRow(pretty.Row{"plate", plateWords(s)})
+	}
 	if s.Screws != nil {
 		t.AppendRow(pretty.Row{"screws", screwWords(spec, s.Screws)})
 	}
 	return trimmed(t.Render())
+}
+
+// plateWords says what the plate that the sheath is laid out on leaves to spare, and what one of its own would save.
+func plateWords(s *layout.Sheath) string {
+	words := fmt.Sprintf("as made for %s: every eyelet has %.2f mm to spare, or more", s.Plate.Knife, max(s.Spare(), 0))
+	if alone, err := s.Alone(); err == nil {
+		words += fmt.Sprintf("; a plate for this variant alone would save %.0f mm2 of sheath", s.Trim.Area()-alone.Trim.Area())
+	}
+	return words
 }
 
 // screwWords says which screws fit and what they pass.

@@ -217,8 +217,10 @@ func (a *app) make(ctx context.Context, o order, f makeFlags) error {
 	if p.Changes != nil && p.Changes.Changed() {
 		a.done("%s\n", strings.Join(p.Changes.Lines(), "\n"))
 	}
-	if line := following(p, m.report); line != "" {
-		a.done("%s\n", line)
+	for _, line := range []string{following(p, m.report), standing(p, m.report)} {
+		if line != "" {
+			a.done("%s\n", line)
+		}
 	}
 	a.done("%s\n", summary(m.dir, m.report))
 	return nil

@@ -46,6 +46,24 @@ func reasons(p *product, r folder.Report) []fileReason {
 	return all
 }
 
+// standing says in a line that the plate stands, and which of its programs do; "" where no plate is named or nothing was
+// made before.
+func standing(p *product, r folder.Report) string {
+	if p.Sheath == nil || p.Sheath.Plate == nil || p.Changes == nil || !p.Changes.Changed() {
+		return ""
+	}
+	var stand []string
+	for _, file := range r.Unchanged {
+		if strings.HasSuffix(file, ".ngc") {
+			stand = append(stand, file)
+		}
+	}
+	if len(stand) == 0 {
+		return ""
+	}
+	return "the plate stands, and so do " + strings.Join(stand, ", ")
+}
+
 // following says in a line which files beside those of changed pieces were written anew, and why; "" where there are none.
 func following(p *product, r folder.Report) string {
 	var files []string
