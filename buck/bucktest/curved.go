@@ -11,7 +11,8 @@ import (
 	"formbuck/profile"
 )
 
-// Curved are the names of knives whose blades do not run straight, or whose handles end in a ring.
+// Curved are the names of knives whose blades do not run straight, or whose handles end in a ring. One more, the crescent,
+// lies between two circles and is drawn along them.
 func Curved() []string { return []string{"trailing", "hawkbill", "ring", "sabre", "forward", "sickle"} }
 
 // CurvedFiles are the files of a curved knife as its maker would have them, NAME.dxf and NAME.toml: a drawing with outline,
@@ -65,7 +66,17 @@ func curves() map[string][]sketch.Node {
 	knife := func(h float64, grip []sketch.Node, blade ...sketch.Node) []sketch.Node {
 		return append(append(front(h), blade...), grip...)
 	}
+	// on is a node on a circle about (0, 140), deg ahead of the front
+	on := func(radius, deg, back float64) sketch.Node {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		return s(radius*sin, 140-radius*cos, deg+back)
+	}
+	point := on(131, 46, 0)
 	return map[string][]sketch.Node{
+		// a blade that lies between two circles
+		"crescent": append([]sketch.Node{
+			c(0, -11, 0, 0), on(151, 12, 0), on(151, 24, 0), on(151, 34, 0), c(point.X, point.Y, 75, 224), on(129, 30, 180), on(129, 15, 180),
+		}, handle(11)...),
 		// a tip 13 mm above the spine's line
 		"trailing": knife(11, handle(11), c(9, -14, -60, 2), s(62, -15, 4), c(128, 24, 52, 208), s(70, 10, 182)),
 		// a hollow edge and a tip below the heel

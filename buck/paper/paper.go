@@ -179,7 +179,7 @@ func (v *view) measures(b path.Buck, f measures.Face, box r2.Box) {
 	k := b.Knife
 	var all []measure
 	for _, r := range b.On(f) {
-		all = append(all, measure{to: r.Blade(r2.Vec{X: r.Head.Max.X}), what: r.Side + " ramp"})
+		all = append(all, measure{to: r.Blade(r2.Vec{X: r.Ends()}), what: r.Side + " ramp"})
 	}
 	all = append(all, measure{to: k.Plan.Tip, what: "tip"}, measure{from: k.Plan.Butt, to: k.Plan.Tip})
 	if carries(b, f) {

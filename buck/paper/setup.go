@@ -12,6 +12,8 @@ import (
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/pieces"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
@@ -60,7 +62,7 @@ func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 			mm(s.Top.Centre.X), beside(k, s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
 	for _, r := range b.All() {
-		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", sideOf(k, r.Side), mm(r.Blade(r.Head.Max).X), mm(r.Deepest))
+		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", sideOf(k, r.Side), mm(r.Blade(endOf(r)).X), mm(r.Deepest))
 		what := "ramp"
 		if r.Grip {
 			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", sideOf(k, r.Side), mm(r.Deepest))
@@ -81,6 +83,9 @@ func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 	}
 	w.Row("locator", locating(b))
 }
+
+// endOf is where a ramp's foot ends, at its side towards the spine.
+func endOf(r *pieces.RampPiece) r2.Vec { return r2.Vec{X: r.Ends(), Y: r.Head.Max.Y} }
 
 // carried says on which faces a ramp is.
 func carried(b path.Buck, r *pieces.RampPiece) string {

@@ -15,7 +15,7 @@ func (r *Report) Advice(b Bind) (key, why string) {
 	more := int(math.Ceil((b.Depth - Felt) / max(k.Spec.Tape.Thickness, 0.01)))
 	switch {
 	case b.Side == AtHandle:
-		return "throat.depth", "the mouth is narrower than what passes it: move it, or bring the handle's outline in line with it"
+		return "throat.depth", r.lapAdvice(b)
 	case b.Side == AtFace && more <= 3:
 		return "tape.layers", fmt.Sprintf("%d layers of tape on each face free it", k.Spec.Tape.Layers+more)
 	case r.With.Centre != nil:
@@ -28,6 +28,28 @@ func (r *Report) Advice(b Bind) (key, why string) {
 		return "ramp.lap", "no ramp reaches so far over the face: more of it"
 	}
 	return "ramp.y", "no ramp reaches there: move the ramp, or give it more ramp.lap"
+}
+
+// lapAdvice is what to change where the handle binds in the mouth, filler or not: how far the sheath may lap over the handle with
+// none of that in it, and what of the knife is in the way.
+func (r *Report) lapAdvice(b Bind) string {
+	k := r.With.Buck.Knife
+	clear := 0.0 // x from which on nothing binds at the handle
+	for _, o := range r.Binds {
+		if o.Side == AtHandle {
+			clear = max(clear, o.Box.Max.X+r.With.Knife.Step)
+		}
+	}
+	what := "the blade"
+	if k.ZoneAt(b.Passes).OfHandle() {
+		what = "the handle"
+	}
+	why := fmt.Sprintf("what of %s lies at (%.1f, %.1f) passes there, and no filler can be: ", what, b.Passes.X, b.Passes.Y)
+	lap := math.Floor(10*(k.Plan.HandleFront-clear)) / 10
+	if lap > 0 {
+		return why + fmt.Sprintf("a lap of %.1f mm over the handle and less leaves it out of the sheath", lap)
+	}
+	return why + "no lap over the handle leaves it out of the sheath; bring the handle's outline in line with the blade's"
 }
 
 // bossAdvice is what to change where the ramps leave room for a boss: on a face that has none the ramp may be another one, on

@@ -45,13 +45,20 @@ type Bind struct {
 	Passes r2.Vec  // what of the knife passes there: the point of it at rest
 }
 
-// Slight tells of a bind so small that finishing the mouth or one stroke of a file takes it away: it rubs.
-// In front of the edge nothing is slight that could be seen. Areas are common practice, no source.
+// A rub is no larger than this, mm2, and on one half no deeper, mm: each half of a lock opens by no more. Common practice, no
+// source.
+const (
+	MostRubArea = 2
+	MostRub     = MostLock / 2
+)
+
+// Slight reports whether a bind is so small and so shallow that finishing the mouth or one stroke of a file takes it away: it rubs.
+// In front of the edge nothing is slight that could be seen.
 func (b Bind) Slight() bool {
-	if b.Side == AtEdge {
+	if b.Side == AtEdge || b.Depth > MostRub {
 		return b.Area < leastShown
 	}
-	return b.Area < 2
+	return b.Area < MostRubArea
 }
 
 // Binds are the places of one face that bind, the deepest first.

@@ -1,7 +1,9 @@
 package path_test
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"formbuck/buck/bucktest"
@@ -146,5 +148,41 @@ func TestRampsByFace(t *testing.T) {
 		if _, ramps, err := bucktest.Knife(t, plan, v.Spec).Ramps(); err != nil || ramps.Differ() {
 			t.Errorf("%s: its ramps are by face, %v", name, err)
 		}
+	}
+}
+
+// TestArcIsFound: of a blade between two circles about one point, whose mouth lies ahead of the handle, the draw along an arc
+// is found that needs no ramp, near that point; a straight one has a shelf.
+func TestArcIsFound(t *testing.T) {
+	v, plan := bucktest.CurvedKnife(t, "crescent", "[throat]\ndepth = -3\n")
+	k := bucktest.Knife(t, plan, v.Spec)
+	b, err := path.Made(k, measures.Plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := path.NewReport(b, path.Options{Step: 0.3})
+	var said string
+	for _, w := range r.Warnings() {
+		if strings.Contains(w, "beside the blade") {
+			said = w
+		}
+	}
+	if !strings.Contains(said, "draws freely without any ramp") {
+		t.Fatalf("warns %q", said)
+	}
+	var x, y float64
+	if _, err := fmt.Sscanf(said[strings.Index(said, "about (")+len("about ("):], "%f, %f)", &x, &y); err != nil {
+		t.Fatal(err)
+	}
+	if off := r2.Norm(r2.Sub(r2.Vec{X: x, Y: y}, r2.Vec{X: -3, Y: 140})); off > 25 {
+		t.Errorf("the arc found is about (%g, %g)", x, y)
+	}
+	at := r2.Vec{X: x, Y: y}
+	arc := path.New(path.Buck{Knife: k, Drain: b.Drain}, path.Options{Step: 0.2, Centre: &at})
+	if left := arc.Verdict().Binds; len(left) > 0 {
+		t.Errorf("along it binds %v", left)
+	}
+	if straight := path.New(path.Buck{Knife: k, Drain: b.Drain}, path.Options{Step: 0.2}); straight.Verdict().Free() {
+		t.Error("drawn straight it is free without ramps")
 	}
 }

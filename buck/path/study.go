@@ -11,6 +11,7 @@ package path
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"formbuck/buck/internal/formed"
 	"formbuck/buck/measures"
@@ -76,6 +77,8 @@ type Study struct {
 	Faces    []*Face
 	Radius   float64 // of the ball, mm
 	Centre   *r2.Vec // of the arc along which the knife is drawn, in the blade's axes; nil: straight
+
+	freeArc func() (centre r2.Vec, left []Bind)
 }
 
 // Face is one face's heights.
@@ -109,6 +112,7 @@ func New(b Buck, o Options) *Study {
 		s.Envelope = Arc(g, g.Draw(*o.Centre), k.Half)
 	}
 	s.form()
+	s.freeArc = sync.OnceValues(s.findArc)
 	return s
 }
 

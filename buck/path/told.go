@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"formbuck/buck/pieces"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -54,14 +56,20 @@ func (p Pair) String() string {
 func (r *Report) Rows() []Row {
 	var t []Row
 	add := func(what, found, asked string) { t = append(t, Row{what, found, asked}) }
-	for i, b := range Paired(r.Bare) {
-		add(first(i, "without the ramps"), "binds "+b.String(), "")
+	ramps := r.With.Buck.All()
+	for i, p := range ramps {
+		add(first(i, "without the ramps"), undercut(p), "")
 	}
-	if len(r.Bare) == 0 {
+	for i, b := range Paired(r.Bare) {
+		if len(ramps) == 0 {
+			add(first(i, "without the ramps"), "binds "+b.String(), "")
+		}
+	}
+	if len(r.Bare)+len(ramps) == 0 {
 		add("without the ramps", "draws freely", "")
 	}
 	if r.Filled > 0 {
-		add("ramps fill", fmt.Sprintf("%.0f mm3 on both faces; the deepest undercut removed: %.2f mm", r.Filled, r.Removed), "")
+		add("ramps fill", fmt.Sprintf("%.0f mm3 on both faces", r.Filled), "")
 	}
 	for i, b := range Paired(r.Binds) {
 		add(first(i, "with the pieces"), "binds "+b.String(), "0.05 mm at most")
@@ -70,7 +78,7 @@ func (r *Report) Rows() []Row {
 		add("with the pieces", "draws freely", "0.05 mm at most, walls 0.2 mm aside")
 	}
 	for i, b := range Paired(r.Rubs) {
-		add(first(i, "rubs"), fmt.Sprintf("%s, %.2f mm2", b, b.Area), "")
+		add(first(i, "rubs"), fmt.Sprintf("%s, %.2f mm2", b, b.Area), first(i, fmt.Sprintf("%.2g mm deep and %d mm2 at most", MostRub, MostRubArea)))
 	}
 	t = append(t, r.holdRows()...)
 	if b := r.Boss; b != nil {
@@ -80,6 +88,18 @@ func (r *Report) Rows() []Row {
 		add("water held in the drain", fmt.Sprintf("%.1f mm high in Ø %.2f mm", d.Head, d.Diameter), "less than 7 mm")
 	}
 	return t
+}
+
+// undercut is what a ramp fills, as it is told wherever the piece is: on one half, of the bare knife, with nothing allowed for.
+func undercut(p *pieces.RampPiece) string {
+	said := fmt.Sprintf("an undercut of %.2f mm at (%.1f, %.1f), at the %s", p.Deepest, p.DeepAt.X, p.DeepAt.Y, p.Place())
+	switch p.For {
+	case pieces.BossedFaces:
+		said += ", beside the boss"
+	case pieces.BareFaces:
+		said += ", on the face without a boss"
+	}
+	return said
 }
 
 // holdRows are the rows of lock and rattle.
@@ -139,6 +159,9 @@ func (r *Report) Warnings() []string {
 	m := r.Hold.Material
 	if r.With.Centre != nil && len(r.With.Buck.Ramps)+len(r.With.Buck.Bare) > 0 {
 		warn("the ramps are made for a straight draw, and the knife is drawn along an arc")
+	}
+	if said := r.With.shelfWarning(); said != "" {
+		warn("%s", said)
 	}
 	for _, b := range Paired(r.Binds) {
 		if _, strain := r.Opening(b.Bind); strain.Clamped > m.Often() {

@@ -10,6 +10,8 @@ import (
 	"formbuck/buck/knives"
 	"formbuck/buck/measures"
 	"formbuck/profile"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Buck is a knife with what its pieces are worked out from, each once for all who ask.
@@ -73,13 +75,13 @@ func (d *Draw) faced(heads []*RampPiece) (*Ramps, error) {
 	all := &Ramps{}
 	for _, r := range heads {
 		if r.Knife.Spec.Ramp.Split == measures.SplitNever || !d.bindsInRoom(r) {
-			parts := r.whole()
+			parts := r.whole(d.feltIn)
 			all.Bossed, all.Bare = append(all.Bossed, parts...), append(all.Bare, parts...)
 			continue
 		}
 		bare := *r
 		bare.Boss, bare.For, r.For = Pill{}, BareFaces, BossedFaces
-		all.Bossed, all.Bare = append(all.Bossed, r.whole()...), append(all.Bare, bare.whole()...)
+		all.Bossed, all.Bare = append(all.Bossed, r.whole(d.feltIn)...), append(all.Bare, bare.whole(d.feltIn)...)
 	}
 	for _, list := range [2][]*RampPiece{all.Bossed, all.Bare} {
 		for _, r := range list {
@@ -91,21 +93,32 @@ func (d *Draw) faced(heads []*RampPiece) (*Ramps, error) {
 	return all, d.keepLock(all)
 }
 
-// bindsInRoom reports whether something is felt to bind where a ramp leaves room to the boss; a filler is asked for its plan alone.
+// bindsInRoom reports whether something is felt to bind where a ramp leaves room to the boss; a filler is asked for its plan
+// alone.
 func (d *Draw) bindsInRoom(r *RampPiece) bool {
 	whole := *r
 	whole.Boss = Pill{}
+	in := func(p r2.Vec) bool { return r.Boss.Distance(p) < 0 && whole.BaseAt(p) != NoBase }
+	if !r.Grip {
+		return d.feltWhere(in)
+	}
 	cells := 0
-	for n := range d.steel.z {
-		p := d.blade(d.steel.node(n))
-		if r.Boss.Distance(p) >= 0 || whole.BaseAt(p) == NoBase {
-			continue
-		}
-		if deep, _ := d.depth(n); deep > bindFelt || r.Grip {
-			cells++
+	for x := r.Head.Min.X; x < r.Head.Max.X; x += drawStep {
+		for y := r.Head.Min.Y; y < r.Head.Max.Y; y += drawStep {
+			if in(r.Blade(r2.Vec{X: x, Y: y})) {
+				cells++
+			}
 		}
 	}
-	return float64(cells)*d.steel.dx*d.steel.dy >= roomLeast
+	return float64(cells)*drawStep*drawStep >= roomLeast
+}
+
+// feltIn reports whether anything is felt to bind in a box of the draw's axes.
+func (d *Draw) feltIn(b r2.Box) bool {
+	return d.feltWhere(func(p r2.Vec) bool {
+		q := d.turned(p)
+		return q.X >= b.Min.X && q.X <= b.Max.X && q.Y >= b.Min.Y && q.Y <= b.Max.Y
+	})
 }
 
 // roomLeast is the area in mm2 that binds in the boss's room and is left so: it is less than what binds and is felt.

@@ -119,3 +119,37 @@ func TestRampsLeaveTheDrainItsRoom(t *testing.T) {
 		t.Error("no ramp comes near the insert")
 	}
 }
+
+// TestSlitPlay looks at every twentieth of a millimetre of the blade within the plug, up to its corners: the slit leaves it
+// the play that was asked for, less what is between the places that the plug looked at.
+func TestSlitPlay(t *testing.T) {
+	const step, between = 0.05, 0.015 // mm
+	for _, name := range bucktest.Demos() {
+		for _, turn := range []float64{-25, 0, 25} {
+			v, plan := bucktest.Demo(t, name)
+			v.Spec.Drain.CantDeg, v.Spec.Drain.Lap = turn, 12
+			k := bucktest.Knife(t, plan, v.Spec)
+			d, err := pieces.NewDrain(k)
+			if err != nil {
+				t.Fatal(err)
+			}
+			least, tape := math.Inf(1), v.Spec.Tape.Total()
+			for u := d.From; u <= 0; u += step {
+				for y := -d.RadiusAt(u); y <= d.RadiusAt(u); y += step {
+					p := d.At(r2.Vec{X: u, Y: y})
+					h := k.Half(p)
+					if h == 0 {
+						continue
+					}
+					if r2.Norm(r2.Sub(p, k.Plan.Tip)) >= v.Spec.Tape.TipGap {
+						h += tape
+					}
+					least = min(least, d.Slit-h)
+				}
+			}
+			if least < d.Play-between || least > d.Play+between {
+				t.Errorf("%s, turned by %g deg: %.3f mm of play, want %.3f", name, turn, least, d.Play)
+			}
+		}
+	}
+}

@@ -154,7 +154,7 @@ func (d *Draw) binds() []Bind {
 }
 
 // depth is by how much the draw binds at node n, 0 within the grace, and where the steel is of a node
-// beside the outline: 1 above it, -1 below.
+// beside the outline: 1 above it, -1 below, 0 where it is rather ahead or behind.
 func (d *Draw) depth(n int) (float64, int8) {
 	k, e, h := d.Knife, d.Envelope.z[n], d.steel.z[n]
 	if e <= h+level {
@@ -168,8 +168,12 @@ func (d *Draw) depth(n int) (float64, int8) {
 		return k.counted(e - h - k.TapeAt(p)), 0
 	}
 	foot, far := k.Rim.Nearest(p)
-	side := int8(1)
-	if d.turned(foot).Y < d.turned(p).Y {
+	side := int8(0)
+	switch to := r2.Sub(d.turned(foot), d.turned(p)); {
+	case math.Abs(to.Y) < math.Abs(to.X): // behind a guard: the steel is ahead
+	case to.Y > 0:
+		side = 1
+	default:
 		side = -1
 	}
 	return k.counted(e - k.bend(k.BladeHalf(foot)+k.TapeAt(foot), far)), side

@@ -85,7 +85,7 @@ func (d *Draw) heads() ([]*RampPiece, error) {
 	ramps = apart(joined(ramps), d.Binds)
 	outline := d.Knife.Plan.Outline.Flatten(knives.OutlineTolerance / 4)
 	for _, r := range ramps {
-		r.trimIdle(outline, d.Envelope.box)
+		d.trimIdle(r, outline)
 	}
 	return append(ramps, d.fillers(ramps)...), nil
 }
@@ -273,6 +273,15 @@ func (r *RampPiece) slides() bool {
 		}
 	}
 	return joint >= jointLeast
+}
+
+// Ends is how far from the mouth the ramp's foot ends, along the draw: at its head or, of a drafted end, beyond it.
+func (r *RampPiece) Ends() float64 {
+	far := 0.0
+	for _, p := range r.FootLine() {
+		far = max(far, r.Turned(p).X)
+	}
+	return far
 }
 
 // Turned is p on the draw's axes.

@@ -12,7 +12,9 @@ const piecesApart = 0.4
 const (
 	partStep  = 0.2 // mm between the places that are looked at
 	partLeast = 20  // mm2: a part as large as that is a piece of its own; less is left out. Common practice, no source
-	partsMost = 6   // that a ramp may fall into before it is taken as it is
+	// partNeeded is, in mm2, how large a part has to be that fills what is felt to bind; common practice, no source.
+	partNeeded = 5
+	partsMost  = 6 // that a ramp may fall into before it is taken as it is
 )
 
 // partOf is a part of a ramp that hangs together in the plan.
@@ -23,15 +25,15 @@ type partOf struct {
 }
 
 // parts are the ramp or, where the room of the boss, the handle or the blade part it, those of its parts that are large
-// enough to be glued on: each is one body. What is narrower than the least wall is left out.
-func (r *RampPiece) parts() []*RampPiece {
+// enough to be glued on, or needed where they are: each is one body. What is narrower than the least wall is left out.
+func (r *RampPiece) parts(needed func(r2.Box) bool) []*RampPiece {
 	var done []*RampPiece
 	for todo := []*RampPiece{r}; len(todo) > 0; todo = todo[1:] {
 		p := todo[0]
 		found := p.hang()
 		for len(found) > 1 && len(done)+len(todo) < partsMost {
 			rest := *p
-			if p.cut(found[0].box, found[1].box); found[1].thick && found[1].area >= partLeast {
+			if p.cut(found[0].box, found[1].box); found[1].thick && (found[1].area >= partLeast || found[1].area >= partNeeded && needed(found[1].box)) {
 				rest.cut(found[1].box, found[0].box)
 				todo = append(todo, &rest)
 			}

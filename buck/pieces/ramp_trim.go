@@ -31,8 +31,8 @@ const (
 // trimIdle takes from the ramp what serves nothing beside the steel: where nothing of the knife passes, as ahead of the
 // blade's own outline, and what lies beyond the far side of the blade.
 //
-// The outline is the knife's, and the reach that of its blade within the sheath, on the draw's axes.
-func (r *RampPiece) trimIdle(outline []r2.Vec, reach r2.Box) {
+// The outline is the knife's. What binds is never taken: one ramp may serve both sides.
+func (d *Draw) trimIdle(r *RampPiece, outline []r2.Vec) {
 	over := []r2.Vec{{X: 1}}
 	switch r.Side {
 	case "edge":
@@ -41,15 +41,31 @@ func (r *RampPiece) trimIdle(outline []r2.Vec, reach r2.Box) {
 		over = append(over, r2.Vec{Y: -1})
 	}
 	for _, way := range over {
-		t := &Trim{Beside: true, Loop: r.beyondSteel(outline, reach, way)}
+		t := &Trim{Beside: true, Loop: r.beyondSteel(outline, d.Envelope.box, way)}
 		if t.Loop == nil {
 			continue
 		}
 		t.in = knives.NewPatch(t.Loop)
-		if r.takes(t) >= idleArea {
+		if r.takes(t) >= idleArea && !d.feltWhere(func(p r2.Vec) bool { return t.Holds(p) && r.BaseAt(p) == Gap }) {
 			r.Trims = append(r.Trims, t)
 		}
 	}
+}
+
+// feltWhere reports whether anything is felt to bind in a part of the plan.
+func (d *Draw) feltWhere(in func(p r2.Vec) bool) bool {
+	cells := 0
+	for n := range d.steel.z {
+		if d.Envelope.z[n] <= d.steel.z[n]+bindFelt {
+			continue
+		}
+		if p := d.blade(d.steel.node(n)); in(p) {
+			if deep, _ := d.depth(n); deep > bindFelt {
+				cells++
+			}
+		}
+	}
+	return float64(cells)*d.steel.dx*d.steel.dy >= roomLeast
 }
 
 // takes is the area, in mm2, that a part would take from the head where that stands out.
@@ -208,11 +224,11 @@ func (r *RampPiece) trimBox(b r2.Box) *Trim {
 }
 
 // whole are the ramp's parts, none with a whisker.
-func (r *RampPiece) whole() []*RampPiece {
+func (r *RampPiece) whole(needed func(r2.Box) bool) []*RampPiece {
 	var all []*RampPiece
-	for _, p := range r.parts() {
+	for _, p := range r.parts(needed) {
 		if p.trimThin() {
-			all = append(all, p.parts()...)
+			all = append(all, p.parts(needed)...)
 		} else {
 			all = append(all, p)
 		}

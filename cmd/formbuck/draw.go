@@ -23,8 +23,10 @@ The knife is drawn straight, along x turned by ramp.cant; with --arc X,Y along c
 that point of the blade's axes, in mm. Ramps are made for a straight draw only: with --arc this
 tells whether the buck as it is lets the knife out. Each half of the sheath may give way by
 0.05 mm, and its walls by 0.2 mm to the side, without anything counting; a lock that ramp.lock
-asks for is no bind. Beside the edge every place over 0.25 mm2 counts, elsewhere every place
-over 2 mm2; smaller ones are reported as rubbing.
+asks for is no bind. Every place over 0.25 mm2 counts that lies beside the edge or where a half
+has to open by more than 0.3 mm, and every other place over 2 mm2; smaller ones are reported as rubbing.
+The depth of an undercut is that of the bare knife, with nothing allowed for: it is the same here,
+on the page and at the piece that fills it.
 
 Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
 ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.

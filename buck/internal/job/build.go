@@ -166,7 +166,7 @@ func (s *Set) ramp(p *pieces.RampPiece, r Request, named map[string]int) ([]buil
 	if l := p.Lock; l != nil {
 		s.note("%s: keeps a lock of %.3g mm at (%.1f, %.1f): a pocket %.1f mm wide, its floor %.2f mm over the middle plane", name, l.Total, l.Centre.X, l.Centre.Y, 2*l.Radius, l.Floor)
 	}
-	s.note("%s: without it the draw binds by %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
+	s.note("%s: fills an undercut of %.2f mm at (%.1f, %.1f)", name, p.Deepest, p.DeepAt.X, p.DeepAt.Y)
 	marked, err := s.markedRamp(p, name)
 	if err != nil {
 		return nil, err
@@ -183,9 +183,9 @@ func rampBuilds(p *pieces.RampPiece, marked map[measures.Face]*pieces.RampPiece,
 		to = "handle"
 	}
 	told := []string{
-		fmt.Sprintf("fills what would bind by %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
+		fmt.Sprintf("fills an undercut of %.2f mm at x %.1f, y %.1f mm", p.Deepest, p.DeepAt.X, p.DeepAt.Y),
 		fmt.Sprintf("stands %.3g mm over what passes: %s", p.Rise, p.Governs),
-		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Head.Max.X, p.DraftDeg, to, p.Gap),
+		fmt.Sprintf("from x %.1f to %.1f mm, draft %.3g°, gap to the %s %.3g mm", p.Head.Min.X, p.Ends(), p.DraftDeg, to, p.Gap),
 	}
 	switch p.For {
 	case pieces.BossedFaces:
