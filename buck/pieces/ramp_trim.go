@@ -94,7 +94,13 @@ func (r *RampPiece) beyondSteel(outline []r2.Vec, reach r2.Box, way r2.Vec) []r2
 	}
 	steel := knives.NewPatch(turned)
 	low, high := spanOf(reach, across)
-	last := func(v float64) (in, far float64) { return lastStretch(&steel, min(max(v, low+graze), high-graze)) }
+	last := func(v float64) (in, far float64) {
+		in, far, middle := lastStretch(&steel, min(max(v, low+graze), high-graze))
+		if v <= low+graze || v >= high-graze {
+			in = middle // of the outermost steel, so that no wedge is left between it and what is past it
+		}
+		return in, far
+	}
 	from, to := spanOf(r.Head, across)
 	room := r.Skirt() + 1
 	from, to = from-room, to+room
@@ -104,6 +110,11 @@ func (r *RampPiece) beyondSteel(outline []r2.Vec, reach r2.Box, way r2.Vec) []r2
 	add(from, was)
 	for v := from; v < to; {
 		next := min(v+idleStep, to)
+		for _, end := range [2]float64{low + graze, high - graze} {
+			if v < end && end < next {
+				next = end // a chord from the row before to one past the steel would leave a wedge beside it
+			}
+		}
 		in, far := last(next)
 		if math.Abs(far-wasFar) > idleJump {
 			x, y := v, next
@@ -243,14 +254,15 @@ func spanOf(b r2.Box, axis r2.Vec) (low, high float64) {
 }
 
 // lastStretch is the far end of the last stretch of a polygon along the row at y, towards greater x, and a place shortly before it:
-// no further back than the stretch's middle.
-func lastStretch(p *knives.Patch, y float64) (in, far float64) {
+// no further back than the stretch's middle, which comes third.
+func lastStretch(p *knives.Patch, y float64) (in, far, middle float64) {
 	at := p.Crossings(y)
 	if len(at) < 2 {
-		return -idleFar, -idleFar
+		return -idleFar, -idleFar, -idleFar
 	}
 	far = at[len(at)-1]
-	return max(far-idleIn, (at[len(at)-2]+far)/2), far
+	middle = (at[len(at)-2] + far) / 2
+	return max(far-idleIn, middle), far, middle
 }
 
 // trimmed reports whether p, beside the steel or over it, lies in a part that the ramp does without.

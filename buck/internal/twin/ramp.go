@@ -81,6 +81,10 @@ func RampUnder(r *pieces.RampPiece, passes func(q r2.Vec) float64) (sdf.SDF3, er
 	return body, nil
 }
 
+// overlap is by how much, in mm, what a trim takes beside the steel goes into it: where both ended at one place, a sheet
+// without thickness would be left between them. It is a fifth of the tolerance.
+const overlap = 0.002
+
 // trimmedOff is a body without the parts of the plan that the ramp does without.
 func trimmedOff(body sdf.SDF3, r *pieces.RampPiece, outline sdf.SDF2, tall float64) (sdf.SDF3, error) {
 	for _, t := range r.Trims {
@@ -95,7 +99,7 @@ func trimmedOff(body sdf.SDF3, r *pieces.RampPiece, outline sdf.SDF2, tall float
 		gone := prism(loop, 0, tall)
 		if t.Beside {
 			steel := under(r, outline)
-			gone = sdf.Intersect3D(gone, field{box: everywhere, at: func(p r3.Vec) float64 { return -steel.Evaluate(v3.Vec(p)) }})
+			gone = sdf.Intersect3D(gone, field{box: everywhere, at: func(p r3.Vec) float64 { return -steel.Evaluate(v3.Vec(p)) - overlap }})
 		}
 		body = sdf.Difference3D(body, gone)
 	}
