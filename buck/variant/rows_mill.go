@@ -2,6 +2,7 @@ package variant
 
 import (
 	"math/big"
+	"slices"
 
 	"formbuck/buck/measures"
 )
@@ -30,7 +31,7 @@ func millRows() []row {
 			},
 			into: func(v *Variant) any { return &v.Spec.Mill.Material },
 		},
-	}, millCutter()...), append(millDrill(), millSetup()...)...)
+	}, millCutter()...), slices.Concat(millDrill(), millMachine(), millHold())...)
 }
 
 // millLength is a row of a length.
@@ -119,7 +120,8 @@ func millDrill() []row {
 	}
 }
 
-func millSetup() []row {
+// millMachine are what the machine does, and the words it is told in.
+func millMachine() []row {
 	return []row{
 		millLength("safe", `"5 mm"`, Range{Min: 1, Max: 100}, practice,
 			"clearance height for rapid moves, over the highest of work, pins and clamps",
@@ -156,6 +158,12 @@ func millSetup() []row {
 				return ""
 			},
 		},
+	}
+}
+
+// millHold are what holds the work.
+func millHold() []row {
+	return []row{
 		{
 			Key: Key{
 				Path: "mill.hold", Kind: Choice, Default: `"clamps"`, Choices: []string{measures.Clamps, measures.Vacuum},
