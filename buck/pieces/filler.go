@@ -193,6 +193,9 @@ func (d *Draw) fillers(ramps []*RampPiece) []*RampPiece {
 		f.meet(ramps)
 		all = append(all, f)
 	}
+	if len(all) > 1 {
+		all[0].keepFrom(all[1], edge.Box.Max.Y, spine.Box.Min.Y)
+	}
 	return all
 }
 

@@ -153,8 +153,7 @@ func joined(ramps []*RampPiece) []*RampPiece {
 func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
 	for _, e := range ramps {
 		for _, s := range ramps {
-			width := piecesApart + e.Skirt() + s.Skirt()
-			if e.Side != "edge" || s.Side != "spine" || e.Head.Max.Y+width <= s.Head.Min.Y {
+			if e.Side != "edge" || s.Side != "spine" {
 				continue
 			}
 			low, high := math.Inf(-1), math.Inf(1) // what the binds need
@@ -165,11 +164,21 @@ func apart(ramps []*RampPiece, binds []Bind) []*RampPiece {
 					high = min(high, b.Box.Min.Y)
 				}
 			}
-			middle := min(max((e.Head.Max.Y+s.Head.Min.Y)/2, low+width/2), high-width/2)
-			e.Head.Max.Y, s.Head.Min.Y = middle-width/2, middle+width/2
+			e.keepFrom(s, low, high)
 		}
 	}
 	return ramps
+}
+
+// keepFrom draws the heads of a piece at the edge and of one at the spine back from each other, where they or their sides
+// would meet: no further than up to low and down to high, which the binds need, where there is so much room.
+func (r *RampPiece) keepFrom(spine *RampPiece, low, high float64) {
+	width := piecesApart + r.Skirt() + spine.Skirt()
+	if r.Head.Max.Y+width <= spine.Head.Min.Y {
+		return
+	}
+	middle := min(max((r.Head.Max.Y+spine.Head.Min.Y)/2, low+width/2), high-width/2)
+	r.Head.Max.Y, spine.Head.Min.Y = middle-width/2, middle+width/2
 }
 
 // ramp lays the head over a bind: from the mouth to where it binds deepest in the sheath, and over

@@ -107,6 +107,22 @@ func (r *RampPiece) cells(cut bool) *rampPlan {
 	return p
 }
 
+// runsOn reports whether a filler goes on from one cell to the next: not where the edge of a tang that stands out of the
+// handle parts its cheeks from what is beside. A ramp always does.
+func (r *RampPiece) runsOn(from, to r2.Vec) bool {
+	if !r.Grip {
+		return true
+	}
+	const between = 4 // places that are looked at, 0.04 mm apart
+	for i := range between {
+		t := float64(i+1) / (between + 1)
+		if r.BaseAt(r.Blade(r2.Add(r2.Scale(1-t, from), r2.Scale(t, to)))) == NoBase {
+			return false
+		}
+	}
+	return true
+}
+
 // hang are the parts that hang together, the largest first.
 func (r *RampPiece) hang() []partOf {
 	plan := r.cells(false)
@@ -134,7 +150,7 @@ func (r *RampPiece) hang() []partOf {
 			p.box.Max = r2.Vec{X: max(p.box.Max.X, q.X), Y: max(p.box.Max.Y, q.Y)}
 			p.thick = p.thick || all(full, nx, ny, i, j, wide)
 			for _, next := range [4][2]int{{i - 1, j}, {i + 1, j}, {i, j - 1}, {i, j + 1}} {
-				if u, v := next[0], next[1]; u >= 0 && u < nx && v >= 0 && v < ny {
+				if u, v := next[0], next[1]; u >= 0 && u < nx && v >= 0 && v < ny && r.runsOn(q, at(v*nx+u)) {
 					stack = append(stack, v*nx+u)
 				}
 			}

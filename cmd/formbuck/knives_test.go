@@ -84,8 +84,9 @@ func tasks(t *testing.T) (list []task) {
 }
 
 // madeSeeds are of knives that are made for one hand each, 2 to 6 s of a processor: every kind of outline, and every layer
-// there and absent, is among them, which TestNetIsBroad holds them to.
-var madeSeeds = []uint64{163, 191, 127, 143, 158, 184, 193, 199, 219}
+// there and absent, is among them, which TestNetIsBroad holds them to. The last two could not be made once: fillers that met
+// along a canted draw, and one whose cheeks a tang that stands out of the handle parts from what is beside.
+var madeSeeds = []uint64{163, 191, 127, 143, 158, 184, 193, 199, 219, 201, 649}
 
 // TestNetIsBroad holds the knives that are made by default to what there is.
 func TestNetIsBroad(t *testing.T) {
