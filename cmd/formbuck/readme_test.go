@@ -36,7 +36,7 @@ const (
 var (
 	walks  = []string{"guide/first-sheath.md", "guide/measuring.md"}
 	guides = append([]string{
-		"guide/output.md", "guide/frame.md", "guide/programs.md", "guide/batch.md", "guide/json.md", "guide/changes.md",
+		"guide/output.md", "guide/frame.md", "guide/programs.md", "guide/fixture.md", "guide/batch.md", "guide/json.md", "guide/changes.md",
 		"guide/keys.md",
 	}, walks...)
 )
