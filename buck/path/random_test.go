@@ -62,7 +62,7 @@ func over(s *path.Study, f *path.Face, depth float64) (area, most float64) {
 // each: with their ramps none binds, in no cell outside the lock is the interference above the grace (for half of them
 // 0), and locks are what was asked for; without them most bind.
 func TestRampsFreeTheDraw(t *testing.T) {
-	each := size.Of(3, 16, 60)
+	each := size.Of(3, 9, 60)
 	if n, err := strconv.Atoi(os.Getenv("FORMBUCK_VARIANTS")); err == nil {
 		each = n
 	}

@@ -190,7 +190,7 @@ func cleared(t *testing.T, k *pieces.Buck, p *pieces.StandoffPiece, bare func(r2
 func TestClipBesideBoss(t *testing.T) {
 	slowUnderRace(t)
 	for name, step := range map[string]float64{
-		"thistle": size.Or(3, 0.5), "minnow": size.Or(9.0, 3), "otter": size.Or(9.0, 3),
+		"thistle": size.Or(8, 0.5), "minnow": size.Or(20.0, 3), "otter": size.Or(20.0, 3),
 	} {
 		v, plan := bucktest.Demo(t, name)
 		k := bucktest.Knife(t, plan, v.Spec)
@@ -215,7 +215,7 @@ func TestClipBesideBoss(t *testing.T) {
 // are to be further off.
 func TestClipOnAnyKnife(t *testing.T) {
 	slowUnderRace(t)
-	looked, most := 0, size.Or(6, 20)
+	looked, most := 0, size.Or(4, 20)
 	for seed := uint64(0); looked < most; seed++ {
 		plan, v := anyKnife(seed)
 		if plan == nil {

@@ -190,7 +190,7 @@ func TestGrainNotCrossed(t *testing.T) {
 func TestRandomLists(t *testing.T) {
 	size.Long(t)
 	rng := rand.New(rand.NewPCG(3, 1000))
-	for range size.Or(150, 1000) {
+	for range size.Or(50, 1000) {
 		blanks, kerf := randomBlanks(rng), float64(rng.IntN(5))
 		sheets, err := nest.Plan(blanks, inches, nest.Saw{Kerf: kerf})
 		if err != nil {

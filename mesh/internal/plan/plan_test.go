@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"formbuck/mesh/internal/plan"
+	"formbuck/testdata/size"
 
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -116,7 +117,7 @@ func TestInsertTwice(t *testing.T) {
 // The triangles whose circles are empty, found by trying all triples: the definition of a Delaunay
 // triangulation (de Berg et al., Computational Geometry, theorem 9.6).
 func TestInsertAgainstDefinition(t *testing.T) {
-	for seed := range uint64(30) {
+	for seed := range uint64(size.Of(10, 10, 30)) {
 		rnd := rand.New(rand.NewPCG(seed, 7))
 		tr := cover(t, 1e6)
 		insert(t, tr, random(rnd, 20, 1e6)...)
