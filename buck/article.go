@@ -11,11 +11,13 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
+	"formbuck/buck/bench"
 	"formbuck/buck/internal/job"
 	"formbuck/buck/internal/nest"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
+	"formbuck/buck/path"
 	"formbuck/buck/program/runs"
 	"formbuck/buck/record"
 )
@@ -35,6 +37,28 @@ type articleFile struct {
 
 	Programs []articleProgram `json:"programs"` // of the mill, in the order of the work
 	Warnings []articleWarning `json:"warnings"`
+
+	Work map[measures.Hand]articleWork `json:"work"`
+}
+
+// articleWork is what there is to do and to buy for one sheath of a hand.
+type articleWork struct {
+	Steps    []articleStep `json:"steps"`
+	Hardware []articleItem `json:"hardware"`
+	Checks   []string      `json:"checks"`
+}
+
+type articleStep struct {
+	Number int         `json:"number"`
+	Stage  bench.Stage `json:"stage"`
+	Name   string      `json:"name"`
+	Do     string      `json:"do"`
+}
+
+type articleItem struct {
+	Supply string `json:"supply"`
+	Count  int    `json:"count"`
+	What   string `json:"what"`
 }
 
 // articlePiece is a print file.
@@ -104,14 +128,14 @@ func (a *articleFile) files() (names []string) {
 	return names
 }
 
-// articleOf is what a batch needs to know of what was made of the inputs.
-func (d *Design) articleOf(p *Made, inputs string) *articleFile {
+// articleOf is what a batch needs to know of what was made with the options.
+func (d *Design) articleOf(p *Made, o Options) (*articleFile, error) {
 	s := p.Sheath
 	a := &articleFile{
-		Inputs: inputs, Variant: d.Name(),
+		Inputs: d.inputs(o), Variant: d.Name(),
 		Blank: across(s.Blank.Length, s.Blank.Width, s.Blank.Extrusion), Turned: across(s.Blank.TurnedLength, s.Blank.TurnedWidth, turned(s.Blank.Extrusion)),
 		Grain:   s.Blank.Extrusion,
-		Eyelets: len(s.Eyelets), Trim: record.Rounded(s.TrimLength()), Posts: make(map[string]int),
+		Eyelets: len(s.Eyelets), Trim: record.Rounded(s.TrimLength()), Posts: make(map[string]int), Work: make(map[measures.Hand]articleWork),
 	}
 	if d.states("layout.extrusion") {
 		a.Turned = [2]float64{}
@@ -139,7 +163,26 @@ func (d *Design) articleOf(p *Made, inputs string) *articleFile {
 			a.Pieces = append(a.Pieces, one)
 		}
 	}
-	return a
+	for _, hand := range o.hands(d) {
+		made, err := path.Made(d.knife, hand)
+		if err != nil {
+			return nil, d.placed(err)
+		}
+		a.Work[hand] = workOf(bench.Of(made, s))
+	}
+	return a, nil
+}
+
+// workOf is the work of a sheath as it is kept.
+func workOf(j bench.Job) articleWork {
+	w := articleWork{Checks: j.Checks()}
+	for _, s := range j.Steps() {
+		w.Steps = append(w.Steps, articleStep(s))
+	}
+	for _, i := range j.Hardware() {
+		w.Hardware = append(w.Hardware, articleItem(i))
+	}
+	return w
 }
 
 // warning is a warning of the variant or its drawing as it is kept: no path of the machine gets into a file.
@@ -203,6 +246,14 @@ func (a *articleFile) of(hand measures.Hand, gauge float64, drawer map[string]bo
 			Turned: nest.Size{Width: a.Turned[0], Height: a.Turned[1]},
 		},
 		Grain: a.Grain, Eyelets: a.Eyelets, Holes: a.Holes, Trim: a.Trim,
+	}
+	work := a.Work[hand]
+	out.Checks = work.Checks
+	for _, s := range work.Steps {
+		out.Steps = append(out.Steps, bench.Step(s))
+	}
+	for _, i := range work.Hardware {
+		out.Hardware = append(out.Hardware, bench.Item(i))
 	}
 	for _, w := range a.Warnings {
 		out.Warnings = append(out.Warnings, batch.Warning{What: w.String(), Grave: w.Grave})

@@ -68,7 +68,7 @@ func (w *Work) Kept(folder fs.FS) bool {
 		return false
 	}
 	a, err := decodeArticle(bytes.NewReader(text))
-	if err != nil || a.Inputs != w.design.inputs(w.options(Options{})) {
+	if err != nil || a.Inputs != w.design.inputs(w.options(Options{})) || len(a.Work) == 0 {
 		return false
 	}
 	for _, file := range a.files() {
@@ -90,7 +90,10 @@ func (w *Work) Make(ctx context.Context, o Options) (*Made, error) {
 	if m.Sheath == nil {
 		return nil, fmt.Errorf("%s: the sheath cannot be laid out: %s", w.design.file, strings.Join(m.Warnings, "; "))
 	}
-	a := w.design.articleOf(m, w.design.inputs(o))
+	a, err := w.design.articleOf(m, o)
+	if err != nil {
+		return nil, err
+	}
 	file, err := a.encoded()
 	if err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"formbuck/buck/bench"
 	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 )
@@ -28,6 +29,10 @@ type Article struct {
 
 	Programs []Program // of the mill: the sheath is put on it once for each
 	Warnings []Warning // of the making
+
+	Steps    []bench.Step // of one sheath, as on the set-up sheet
+	Hardware []bench.Item // of one sheath
+	Checks   []string     // of the finished one
 }
 
 // Warning is what is to be known of an article before it is made.

@@ -286,7 +286,7 @@ func TestSheet(t *testing.T) {
 	for _, want := range []string{
 		"otter: on the mill", "otter-drill.ngc", "otter-posts-left.ngc", "otter-trim-left-half.ngc", "tip, and X goes along the blade", "pin 3", "hold-down",
 		"turned over about the", "stringy swarf", "local rules", "melts the sheet", "board at least 25 mm thick", "four corners", "a block of wood",
-		"no program countersinks", "7.95 mm wide at 90 deg",
+		"no program countersinks", "7.95 mm wide at 90 deg", "step 7", "drill: 10 eyelet holes of 6.35 mm through both sheets; nothing is pulled", "step 11", "stand on the set-up",
 	} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("it does not say %q", want)

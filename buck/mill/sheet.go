@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"formbuck/buck/bench"
 	"formbuck/buck/layout"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program"
@@ -11,15 +12,20 @@ import (
 )
 
 // Sheet is the set-up sheet for the mill: for each place how the work lies, zero, stock, pins, hold-down and the
-// programs with their tools, and the usual cautions. Lengths are in the programs' units.
+// programs with their tools, the steps of the set-up sheet that are done there, and the usual cautions. Lengths are in the programs' units.
 func Sheet(s *layout.Sheath, programs []Program, p drawing.Paper) []*drawing.Drawing {
 	name := s.Knife.Spec.Name
+	steps := bench.OfSheath(s).Steps()
+	stages := map[Place]bench.Stage{Pair: bench.Drill, RightHalf: bench.Trim, LeftHalf: bench.Trim}
 	w := drawing.NewList(name+": on the mill", p)
 	for _, place := range []Place{Pair, RightHalf, LeftHalf} {
 		w.Heading(map[Place]string{
 			Pair: "The pair, to be drilled", RightHalf: "The right half, to be drilled and trimmed", LeftHalf: "The left half, to be drilled and trimmed",
 		}[place])
 		placed(w, NewSetup(s, place))
+		for _, step := range bench.At(steps, stages[place]) {
+			w.Row(fmt.Sprintf("step %d", step.Number), step.Name+": "+step.Do)
+		}
 		for _, q := range programs {
 			if q.Place == place {
 				run(w, s, q)
@@ -31,9 +37,9 @@ func Sheet(s *layout.Sheath, programs []Program, p drawing.Paper) []*drawing.Dra
 	return w.Pages()
 }
 
-// Care is the usual cautions at a mill.
+// Care is the usual cautions at a mill, and where the others are.
 func Care(w *drawing.List) {
-	w.Heading("With care")
+	w.Heading("With care: " + bench.First)
 	for _, c := range program.Cautions() {
 		what, text, _ := strings.Cut(c, ": ")
 		if what == "CAUTION" {
@@ -42,6 +48,7 @@ func Care(w *drawing.List) {
 			w.Row(strings.ToLower(what), text)
 		}
 	}
+	w.Row("at the bench", bench.Pointer)
 }
 
 // placed says how the work lies and is held.

@@ -106,10 +106,12 @@ func TestSetUp(t *testing.T) {
 // has its boss on the left face (common practice, no source).
 func TestSetUpStates(t *testing.T) {
 	var text strings.Builder
-	for _, l := range labels(t, paper.SetUp(made(t, "thistle", measures.Right), laidOut(t, "thistle"), measures.Right, drawing.A4)[0]) {
-		text.WriteString(l.text + " ")
+	for _, page := range paper.SetUp(made(t, "thistle", measures.Right), laidOut(t, "thistle"), measures.Right, drawing.A4) {
+		for _, l := range labels(t, page) {
+			text.WriteString(l.text + " ")
+		}
 	}
-	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 128 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets 6.35 mm in barrel", "hydrogen chloride"} {
+	for _, want := range []string{"boss on left face", "8.6 mm over the face, set by the clip over the bare handle", "local codes and licensed practice", "two blanks of 184 x 128 mm", "10 of 6.35 mm", "in holes 5 and 10, check pin in 1", "10 eyelets: barrel Ø 6 to 6.1 mm for holes of 6.35 mm, 5.5 to 6.5 mm long under the flange", "hydrogen chloride"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is not on the sheet:\n%s", want, text.String())
 		}
@@ -210,7 +212,7 @@ func TestTwoBosses(t *testing.T) {
 			text.WriteString(l.text + "\n")
 		}
 	}
-	for _, want := range []string{"72 mm boss low", "standoff low", "2 plate 24 mm x 12 mm", "2 plate 20 mm x 10 mm", "4 clip, 8 screws"} {
+	for _, want := range []string{"72 mm boss low", "standoff low", "2 plates: steel, 24 x 12 x", "2 plates: steel, 20 x 10 x", "4 clips: ", "8 screws: "} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("%q is not there:\n%s", want, text.String())
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"formbuck/buck/bench"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
@@ -32,11 +33,15 @@ func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, w
 	}
 	placing(w, b, hand)
 	forming(w, b, l)
+	job := bench.Of(b, l)
 	holes(w, b, l)
+	hardware(w, job)
 	cautions(w)
 	w.Heading("In the order of work")
-	working(b, l, w.Tick)
-	checking(w, b)
+	for _, step := range job.Steps() {
+		w.Tick(step.String())
+	}
+	checking(w, job)
 	return w.Pages()
 }
 
@@ -179,34 +184,31 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	}
 }
 
-// holes says what to drill, how to trim and what to fit.
+// holes says what to drill and how to trim.
 func holes(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
-	w.Heading("Drilling, trimming and hardware")
+	w.Heading("Drilling and trimming")
 	eyelets := fmt.Sprintf("%s, through both sheets while they are together%s", mm(s.Eyelet.Hole), drilling(s))
-	fit := fmt.Sprintf("eyelets %s in barrel, flange %s, die %s", mm(s.Eyelet.Hole), mm(s.Eyelet.Flange), mm(s.Eyelet.Die))
 	if l != nil {
 		eyelets = fmt.Sprintf("%d of %s; the drawing says where", len(l.Eyelets), eyelets)
-		fit = fmt.Sprintf("%d %s", len(l.Eyelets), fit)
 	}
 	w.Row("eyelet holes", eyelets)
-	var plates []string
-	n := len(b.Faces)
-	for _, on := range b.Bosses() {
-		plates = append(plates, fmt.Sprintf("%d plate %s x %s x %s with posts %s apart",
-			n, mm(on.Plate.Length), mm(on.Plate.Width), mm(on.Plate.Thickness), mm(on.Plate.PostSpacing)))
-	}
-	if len(plates) == 0 {
+	if len(b.Bosses()) == 0 {
 		w.Row("post holes", "none")
 	} else {
 		w.Row("post holes", fmt.Sprintf("%s, from the inside, with the drill's point in the dimple of the nub (%.3g° point, %.3g° nub); then chamfer 45°", mm(s.Hole.Diameter), s.Hole.PointAngleDeg, b.Standoff.Nubs[0].AngleDeg))
-		n *= len(plates)
-		fit = fmt.Sprintf("%s, %d clip, %d screws; %s", strings.Join(plates, ", "), n, 2*n, fit)
 	}
 	if l != nil {
 		w.Row("trimming", trimming(l))
 	}
-	w.Row("hardware", fit)
+}
+
+// hardware says what there is to buy.
+func hardware(w *drawing.List, j bench.Job) {
+	w.Heading("Hardware, to be bought by these sizes and not by name")
+	for _, item := range j.Hardware() {
+		w.Tick(item.String())
+	}
 }
 
 // drilling says the speed and feed that the eyelets' holes are drilled at, as the programs have them.
@@ -238,46 +240,18 @@ func trimming(l *layout.Sheath) string {
 }
 
 // checking says what to look at on the finished sheath.
-func checking(w *drawing.List, b path.Buck) {
+func checking(w *drawing.List, j bench.Job) {
 	w.Heading("On the finished sheath")
-	edge := "the edge touches"
-	if b.Knife.Spec.Blade.Edges > 1 {
-		edge = "both edges touch"
+	for _, c := range j.Checks() {
+		w.Tick(c)
 	}
-	w.Tick("knife goes in and out without hooking, and " + edge + " no sheet on its way")
-	w.Tick("shaken beside the ear: no rattle")
-	w.Tick("water poured in runs out of the tip")
-	if b.Standoff != nil && len(b.Faces) > 0 {
-		w.Tick(fmt.Sprintf("clip clear of the handle by %s, screws tight, their ends clear of the blade", mm(b.Knife.Spec.Clip.Clearance)))
-	}
-	w.Tick("held upside down and shaken over something soft, the knife stays in: this sheet promises no retention")
 }
 
 // cautions are the usual ones.
 func cautions(w *drawing.List) {
-	w.Keep(22) // all of them on one page
-	w.Heading("With care: makers' instructions, local codes and licensed practice go before this sheet")
-	for _, c := range Cautions() {
+	w.Keep(24) // all of them on one page
+	w.Heading("With care: " + bench.First)
+	for _, c := range bench.Cautions() {
 		w.Row(c.What, c.Say)
-	}
-}
-
-// Caution is what to mind, and how.
-type Caution struct{ What, Say string }
-
-// Cautions are the usual ones; makers' instructions, local codes and licensed practice go before them.
-func Cautions() []Caution {
-	return []Caution{
-		{"blade", "use a mock-up or a blunted one where you can; if it is sharp, cover the edge, mark it, point it away, never press down on it by hand"},
-		{"hot sheet", "sticks to skin and burns: heat-proof gloves, long sleeves, a clear way from heat to press; plates stay hot for long, and none is left on alone"},
-		{"fumes", "overheated PVC gives off hydrogen chloride: if it smokes, browns or smells sharp, leave, air the room, let it cool. Thermometer and exhaust; stay within the sheet maker's window; no oven for food; never laser or flame on it"},
-		{"glue", "gloves, moving air; cyanoacrylate bonds skin"},
-		{"spindles", "eye protection; no gloves, loose sleeves, hair or jewellery near drill and cutter; clamp the work; drills and countersinks grab as they break through: a backing block under them; stop the spindle to clear chips"},
-		{"saw, sander", "push stick, covers on; no fingers in line with the blade; nothing that the belt can pull in"},
-		{"splitting", "the blade moves away from every hand; the pair is in a vice, not in a palm"},
-		{"eyelet press", "fingers out of the die; eye protection: an eyelet that splits flies"},
-		{"dust", "extract it and wear a mask when sanding or milling"},
-		{"finished", "never leave a sheath in a hot car: it opens. Test each one; nothing here promises that it holds"},
-		{"carry", "how a knife may be worn or sold is set by local law"},
 	}
 }

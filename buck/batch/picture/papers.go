@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
+	"formbuck/buck/bench"
 	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
@@ -42,6 +43,7 @@ func Plan(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	if said := p.Letters(); said != "" {
 		warned(l, "Letters of the orders", []string{said})
 	}
+	l.Row("with care", bench.Pointer+"; "+bench.First)
 	sheets(l, p)
 	return l.Pages()
 }
@@ -156,11 +158,16 @@ func PickList(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawi
 			continue
 		}
 		left++
-		l.Tick(fmt.Sprintf("%s: %s", p.Orders[n].ID, strings.Join(picked(loads[0], p.Orders[n]), ", ")))
+		l.Keep(5)
+		l.Row("order "+p.Orders[n].ID, fmt.Sprintf("%s, %s", loads[0].Article.Variant, p.Orders[n].Hand))
+		for _, what := range picked(loads[0], p.Orders[n]) {
+			l.Tick(what)
+		}
 	}
 	if left == 0 {
 		l.Row("nothing", "every order is done")
 	}
+	l.Row("with care", bench.Pointer+"; "+bench.First)
 	return l.Pages()
 }
 
@@ -182,10 +189,8 @@ func picked(l *batch.Load, o batch.Order) []string {
 			"buck "+a.String(),
 			fmt.Sprintf("%d blanks %s %.4g mm, %s with the extrusion along the second", 2*o.Quantity, o.Colour, a.Gauge, blankSizes(a)))
 	}
-	for _, s := range a.Takes() {
-		if s.Need > 0 {
-			all = append(all, plural(s.Need*o.Quantity, s.Name))
-		}
+	for _, item := range a.Hardware {
+		all = append(all, item.Times(o.Quantity))
 	}
 	return all
 }

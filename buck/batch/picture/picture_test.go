@@ -2,6 +2,7 @@ package picture_test
 
 import (
 	"bytes"
+	"html"
 	"math"
 	"regexp"
 	"strconv"
@@ -10,6 +11,8 @@ import (
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/picture"
+	"formbuck/buck/bench"
+	"formbuck/buck/bucktest"
 	"formbuck/buck/internal/nest"
 	"formbuck/buck/measures"
 	"formbuck/buck/paper/drawing"
@@ -46,6 +49,7 @@ func plan(t *testing.T) *batch.Plan {
 	if r.Start, err = batch.ParseDay("2026-12-04"); err != nil {
 		t.Fatal(err)
 	}
+	job := bench.Job{Spec: bucktest.Spec(), Faces: 1, Bosses: []measures.Plate{bucktest.Spec().Plate}}
 	for n, hand := range []measures.Hand{measures.Right, measures.Left, measures.Right} {
 		r.Orders = append(r.Orders, batch.Order{ID: strconv.Itoa(501 + n), Hand: hand, Colour: "moss", Quantity: 5, Due: r.Start, Note: "a note"})
 		r.Articles = append(r.Articles, &batch.Article{
@@ -57,6 +61,7 @@ func plan(t *testing.T) *batch.Plan {
 				{File: "alder-drill-2.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T4, drill of 4.5 mm"},
 				{Does: "trim the right half", Kind: runs.Trim, Work: "right half", Tool: "T2, cutter of 6.35 mm"},
 			},
+			Steps: job.Steps(), Hardware: job.Hardware(), Checks: job.Checks(),
 		})
 	}
 	p, err := batch.New(r)
@@ -103,10 +108,10 @@ func TestPapers(t *testing.T) {
 			"alder, right, 2 mm, for 10 sheaths: 2 owned; 2 could be used at once", "alder, left, 2 mm, for 5 sheaths: to be made",
 			"alder, left; moss 2 mm; 5 sheaths; due Fri 4 Dec 2026; ready ", "1 x alder-ramp-any.stl", "1 x alder-locator.stl", "moss 2 mm, sheet 1 of",
 		},
-		"picks": {"502: buck alder, left, 2 mm, 10 blanks moss 2 mm, 120 x 190 or 184 x 124 mm with the extrusion along the", "50 eyelets, 5 plates"},
+		"picks": {"order 502", "buck alder, left, 2 mm", "10 blanks moss 2 mm, 120 x 190 or 184 x 124 mm with the extrusion along the second", "eyelets: barrel Ø ", "5 plates: steel, ", "10 screws: thread "},
 		"travellers": {
-			"Order 501", "Order 503", "sheath 5 of 5", "a note", "drill the pair, 10 holes: work 1 of day-1-drill, work 1 of day-1-drill-2", "page 2 of 2", "cut 2 blanks: from sheet 1 of moss 2 mm", "mark their extrusion, which lies a",
-			"trim both halves: without a run, no program could be written",
+			"Order 501", "Order 503", "sheath 5 of 5", "a note", "7 to the mill, 8 drill: work 1 of day-1-drill, work 1 of day-1-drill-2", "3 blanks: 2, from sheet 1 of moss 2 mm", "mark their extrusion, which lies a",
+			"11 trim, 12 post holes: without a run, no program could be written",
 		},
 		"mill": {"day-1-drill-2.ngc, Fri 4 Dec 2026, day 1: T4, drill of 4.5 mm", "1: order 501, sheath 1 of 5: the pair, alder right, moss", "alder: no program to trim the right half could be written", "stringy swarf"},
 	} {
@@ -114,6 +119,31 @@ func TestPapers(t *testing.T) {
 			if !strings.Contains(all[name], want) {
 				t.Errorf("%s does not say %q", name, want)
 			}
+		}
+	}
+}
+
+// TestStepsOnTravellers finds every step of the one list on the travellers, word for word, and on every paper that carries no
+// cautions where they stand.
+func TestStepsOnTravellers(t *testing.T) {
+	p := plan(t)
+	words := func(s string) string { return strings.Join(strings.Fields(html.UnescapeString(s)), " ") }
+	all := make(map[string]string)
+	for name, list := range pages(p) {
+		all[name] = words(told(t, list))
+	}
+	steps := p.ArticleOf(0).Steps
+	if len(steps) < 15 {
+		t.Fatalf("%d steps", len(steps))
+	}
+	for _, s := range steps {
+		if want := words(s.Name + ": " + s.Do); !strings.Contains(all["travellers"], want) {
+			t.Errorf("no %q in %s", want, all["travellers"])
+		}
+	}
+	for name, text := range all {
+		if !strings.Contains(text, words(bench.Pointer)) {
+			t.Errorf("%s does not say where the cautions are: %s", name, text)
 		}
 	}
 }

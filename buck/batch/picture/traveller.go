@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"formbuck/buck/batch"
-	"formbuck/buck/measures"
+	"formbuck/buck/bench"
 	"formbuck/buck/paper/drawing"
 )
 
 // Travellers are sheets that go along with the orders, numbered for each: what it is, what it takes, and a box for
-// each step of each sheath, with the run of the mill that it is part of.
+// each step of each sheath, with the run of the mill that it is part of; the steps are those of the set-up sheet, word for word.
 func Travellers(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	var pages []*drawing.Drawing
 	t := tracks(p)
@@ -94,14 +94,19 @@ func traveller(l *drawing.List, p *batch.Plan, loads []*batch.Load, tracks map[*
 			l.Tick(what)
 		}
 	}
-	l.Heading("Steps")
+	l.Row("with care", bench.Pointer+"; "+bench.First)
+	l.Heading("Each sheath on its way, by the numbers of the steps")
 	for _, load := range loads {
 		steps(l, p, load, tracks[load])
 	}
+	l.Heading("The steps, as on the set-up sheet")
+	for _, s := range a.Steps {
+		l.Row(fmt.Sprintf("step %d", s.Number), s.Name+": "+s.Do)
+	}
 	l.Heading("Checked")
-	l.Tick("knife in and out without hooking; tip drains; nothing rattles")
-	l.Tick("held upside down and shaken over something soft, the knife stays in")
-	l.Row("with care", "cautions and the steps one by one stand on the set-up sheet of the knife's job folder: read them before you heat, drill, split or set anything")
+	for _, c := range a.Checks {
+		l.Tick(c)
+	}
 }
 
 // steps are a sheath's, those that are done without a box.
@@ -115,16 +120,22 @@ func steps(l *drawing.List, p *batch.Plan, load *batch.Load, t *track) {
 	}
 	l.Keep(3)
 	l.Row(name, times)
+	all := slices.Clone(load.Article.Steps)
+	for i, s := range all {
+		if s.Name == bench.PostHoles && p.Shop.Mill.ByHand {
+			all[i].Stage = bench.End
+		}
+	}
 	if load.Done != "" {
 		l.Row("done", upTo(load.Done))
 	} else {
-		l.Tick(fmt.Sprintf("cut 2 blanks: from %s; mark their extrusion, which lies %s the blade", strings.Join(t.sheets, " and "), grain(load.Article, t.turned)))
+		l.Tick(fmt.Sprintf("%s: 2, from %s; mark their extrusion, which lies %s the blade", numbered(bench.At(all, bench.Cut)), strings.Join(t.sheets, " and "), grain(load.Article, t.turned)))
 	}
 	for _, s := range batch.Steps() {
 		if load.Did(s) {
 			continue
 		}
-		text := stepWords(s, load.Article, p.Shop.Mill.ByHand)
+		text := numbered(bench.At(all, bench.Stage(s)))
 		if works := t.works[s]; len(works) > 0 {
 			text += ": " + strings.Join(works, ", ")
 		} else if s.Place() == batch.AtMill {
@@ -132,6 +143,15 @@ func steps(l *drawing.List, p *batch.Plan, load *batch.Load, t *track) {
 		}
 		l.Tick(text)
 	}
+}
+
+// numbered are the names of steps with their numbers.
+func numbered(steps []bench.Step) string {
+	var all []string
+	for _, s := range steps {
+		all = append(all, fmt.Sprintf("%d %s", s.Number, s.Name))
+	}
+	return strings.Join(all, ", ")
 }
 
 // upTo are the steps that are done.
@@ -143,34 +163,4 @@ func upTo(last batch.Step) string {
 		}
 	}
 	return strings.Join(all, ", ")
-}
-
-// stepWords is what there is to do in a step.
-func stepWords(s batch.Step, a *batch.Article, byHand bool) string {
-	plates := "the plate"
-	if a.Bosses > 1 {
-		plates = "the plates"
-	}
-	switch s {
-	case batch.Drilling:
-		return fmt.Sprintf("drill the pair, %s", plural(a.Holes, "hole"))
-	case batch.Trimming:
-		if a.Posts > 0 && !byHand {
-			return fmt.Sprintf("drill %s for posts, then trim both halves", plural(a.Posts, "hole"))
-		}
-		return "trim both halves"
-	case batch.Riveting:
-		return fmt.Sprintf("set %s", plural(a.Eyelets, "eyelet"))
-	case batch.Finish:
-		switch {
-		case a.Hand == measures.Plain:
-			return "finish edges and mouth"
-		case byHand:
-			return fmt.Sprintf("drill %s for posts, finish edges and mouth, fit %s", plural(a.Posts, "hole"), plates)
-		default:
-			return "finish edges and mouth, fit " + plates
-		}
-	default:
-		return string(s)
-	}
 }

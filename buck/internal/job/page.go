@@ -6,11 +6,11 @@ import (
 	"slices"
 	"strings"
 
+	"formbuck/buck/bench"
 	"formbuck/buck/internal/page"
 	"formbuck/buck/internal/plastic"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
-	"formbuck/buck/paper"
 	"formbuck/buck/path"
 	"formbuck/buck/picture"
 )
@@ -48,10 +48,10 @@ func (s *Set) content(f Format, r *path.Report, hands []measures.Hand) (*page.Co
 	if s.Sheath != nil {
 		c.Tables = append(c.Tables, sheathTable(s.Sheath), eyeletTable(s.Sheath))
 	}
-	for _, caution := range paper.Cautions() {
+	for _, caution := range bench.Cautions() {
 		c.Cautions = append(c.Cautions, caution.What+": "+caution.Say+".")
 	}
-	c.Cautions = append(c.Cautions, "Makers' instructions, local codes and licensed practice go before this page.")
+	c.Cautions = append(c.Cautions, "Makers' instructions, local codes and licensed practice go before this page. "+bench.Test+".")
 	return c, c.Pack()
 }
 

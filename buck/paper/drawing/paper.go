@@ -113,6 +113,7 @@ func (s *sheet) page(title string) *Drawing {
 	page.Bars(r2.Vec{X: margin, Y: margin})
 	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 9}, Type{Size: 4, Bold: true, Align: Right}, title)
 	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 3}, Type{Size: 3.2, Align: Right, Colour: Quiet}, "print at actual size (100 %), then measure the bars both ways")
+	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 14.5}, Type{Size: 3.2, Align: Right, Colour: Quiet}, "before you begin: the cautions on the job's set-up sheet")
 	return page
 }
 
