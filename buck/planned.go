@@ -5,15 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime"
 	"strings"
-	"sync"
 
 	"formbuck/buck/batch"
 	"formbuck/buck/batch/picture"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/program"
 	"formbuck/buck/program/runs"
+	"formbuck/mesh/crew"
 	"formbuck/profile/dxf"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -36,20 +35,13 @@ func (b *Batch) Files(p *batch.Plan) (files Files, warnings []string, err error)
 	outputs := b.outputs(p)
 	all := make(Files, len(outputs))
 	faults := make([]error, len(outputs))
-	var wait sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, one := range outputs {
-		wait.Go(func() {
-			slots <- struct{}{}
-			defer func() { <-slots }()
-			var out bytes.Buffer
-			if err := one.write(&out); err != nil {
-				faults[i] = fmt.Errorf("%s: %w", one.name, err)
-			}
-			all[i] = File{Name: one.name, Data: out.Bytes()}
-		})
-	}
-	wait.Wait()
+	crew.Each(len(outputs), func(i int) {
+		var out bytes.Buffer
+		if err := outputs[i].write(&out); err != nil {
+			faults[i] = fmt.Errorf("%s: %w", outputs[i].name, err)
+		}
+		all[i] = File{Name: outputs[i].name, Data: out.Bytes()}
+	})
 	return append(files, all...), warnings, errors.Join(append(faults, fault)...)
 }
 

@@ -1,15 +1,9 @@
 package layout
 
 import (
-	"math"
-	"slices"
-
 	"formbuck/buck/measures"
 	"formbuck/profile"
 	"formbuck/profile/dxf"
-
-	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // The layers of a layout's drawing. Post holes have one for each hand: PostsLayer and the hand.
@@ -31,10 +25,6 @@ func PostsLayer(h measures.Hand) string {
 	return "POSTS-RIGHT"
 }
 
-// flattest is the height of an arc over its chord, in mm, under which it is drawn straight: some programs
-// take arcs of very large radius badly.
-const flattest = 1e-4
-
 // Drawing is the layout for a drawing program: what is cut and drilled, in mm, in the blade's frame, each
 // kind on its layer. Every contour is one polyline with its arcs as bulges, counter-clockwise where it is closed; what the
 // handle's outline shares with the knife's is drawn once.
@@ -50,62 +40,32 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 		{Name: FoldLayer, Colour: 30},
 		{Name: HoleLayer, Colour: 4},
 	}}
-	addPath(d, TrimLayer, s.Trim.Path())
+	profile.AddContour(d, TrimLayer, s.Trim.Path())
 	spec := s.Knife.Spec
 	for _, e := range s.Eyelets {
-		addCircle(d, EyeletLayer, e.At, spec.Eyelet.Hole)
+		profile.AddCircle(d, EyeletLayer, e.At, spec.Eyelet.Hole)
 	}
 	for _, h := range s.Holes {
-		addCircle(d, HoleLayer, h.At, h.Diameter)
+		profile.AddCircle(d, HoleLayer, h.At, h.Diameter)
 	}
 	for _, p := range s.Posts {
-		addCircle(d, PostsLayer(p.Hand), p.At, p.Diameter)
+		profile.AddCircle(d, PostsLayer(p.Hand), p.At, p.Diameter)
 		if spec.Hole.Sink() > 0 {
-			addCircle(d, PostsLayer(p.Hand), p.At, spec.Hole.SinkDiameter)
+			profile.AddCircle(d, PostsLayer(p.Hand), p.At, spec.Hole.SinkDiameter)
 		}
 	}
 	for _, p := range s.Pins {
-		addCircle(d, PinLayer, p.At, p.Diameter)
+		profile.AddCircle(d, PinLayer, p.At, p.Diameter)
 	}
-	b := s.Blank.Box
-	corners := []r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-	var blank profile.Path
-	for i, p := range corners {
-		blank = append(blank, profile.Segment{A: p, B: corners[(i+1)%4]})
-	}
-	addPath(d, BlankLayer, blank)
-	addPath(d, KnifeLayer, s.Knife.Plan.Outline.Path())
+	profile.AddContour(d, BlankLayer, profile.Rectangle(s.Blank.Box))
+	profile.AddContour(d, KnifeLayer, s.Knife.Plan.Outline.Path())
 	for _, path := range besides(s.Knife.Plan.Handle.Path(), s.Knife.Plan.Outline) {
-		addPath(d, KnifeLayer, path)
+		profile.AddContour(d, KnifeLayer, path)
 	}
 	for _, path := range s.Open() {
-		addPath(d, FoldLayer, path)
+		profile.AddContour(d, FoldLayer, path)
 	}
 	return d
-}
-
-// addPath adds a line of segments that go on from each other as one polyline, closed and counter-clockwise where it
-// comes back to its beginning.
-func addPath(d *dxf.Drawing, layer string, p profile.Path) {
-	p = slices.DeleteFunc(slices.Clone(p), func(s profile.Segment) bool { return s.A == s.B })
-	if len(p) == 0 {
-		return
-	}
-	line := &dxf.Polyline{Closed: p.Closed()}
-	if line.Closed && profile.Loop(p).Area() < 0 {
-		p = p.Reversed()
-	}
-	for _, s := range p {
-		v := dxf.Vertex{X: s.A.X, Y: s.A.Y}
-		if math.Abs(s.Bulge)*r2.Norm(r2.Sub(s.B, s.A))/2 > flattest {
-			v.Bulge = s.Bulge
-		}
-		line.Vertices = append(line.Vertices, v)
-	}
-	if end := p.End(); !line.Closed {
-		line.Vertices = append(line.Vertices, dxf.Vertex{X: end.X, Y: end.Y})
-	}
-	d.Entities = append(d.Entities, dxf.Entity{Kind: "LWPOLYLINE", Layer: layer, Shape: line})
 }
 
 // sameLine is how near in mm a segment has to lie to a line to be part of it: half of what two ends are joined over.
@@ -131,11 +91,4 @@ func besides(p profile.Path, outline profile.Loop) []profile.Path {
 		}
 	}
 	return parts
-}
-
-func addCircle(d *dxf.Drawing, layer string, at r2.Vec, diameter float64) {
-	d.Entities = append(d.Entities, dxf.Entity{
-		Kind: "CIRCLE", Layer: layer,
-		Shape: &dxf.Circle{Centre: r3.Vec{X: at.X, Y: at.Y}, Radius: diameter / 2},
-	})
 }

@@ -6,8 +6,6 @@ import (
 	"formbuck/buck/fixture/way"
 	"formbuck/buck/measures"
 	"formbuck/buck/pieces"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Member is a knife with its measures, and the hands that its sheath is for; none: all four.
@@ -115,7 +113,7 @@ func (g *ground) tallest() float64 {
 // farthest is the most that a hole can be off as the pair lies.
 func (g *ground) farthest() float64 {
 	most := 0.0
-	for _, p := range corners(grown(g.knife.Plan.Outline.Bounds(), 30)) {
+	for _, p := range grown(g.knife.Plan.Outline.Bounds(), 30).Vertices() {
 		most = max(most, g.way.Register.Error(p))
 	}
 	return most
@@ -125,8 +123,4 @@ func (g *ground) farthest() float64 {
 func (g *ground) steep() float64 {
 	r := g.way.Register
 	return (r.Play[0] + r.Play[1]) / r.Length()
-}
-
-func corners(b r2.Box) [4]r2.Vec {
-	return [4]r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
 }

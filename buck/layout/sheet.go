@@ -46,7 +46,7 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	})
 	by := r2.Sub(r2.Vec{X: sheetBars, Y: below}, box.Min)
 	p := &plot{d: d, by: by, left: box.Min.X}
-	p.path(drawing.Pen{Width: 0.18, Colour: drawing.Quiet, Dash: []float64{4, 2}}, drawing.Rectangle(s.Blank.Box))
+	p.path(drawing.Pen{Width: 0.18, Colour: drawing.Quiet, Dash: []float64{4, 2}}, profile.Rectangle(s.Blank.Box))
 	s.areas(p)
 	s.holes(p)
 	s.labels(p)

@@ -130,10 +130,10 @@ func (v *view) knife(k *pieces.Buck, f measures.Face) {
 // pieces draws the feet of the pieces on the face.
 func (v *view) pieces(b path.Buck, f measures.Face) {
 	for _, r := range b.On(f) {
-		v.area(ramp, fine, drawing.Polygon(r.FootLine()...))
+		v.area(ramp, fine, profile.Polygon(r.FootLine()...))
 	}
 	if b.Drain != nil {
-		v.area(plug, fine, drawing.Polygon(b.Drain.FootLine()...))
+		v.area(plug, fine, profile.Polygon(b.Drain.FootLine()...))
 	}
 	if !carries(b, f) {
 		return
@@ -145,7 +145,7 @@ func (v *view) pieces(b path.Buck, f measures.Face) {
 
 // boss draws the foot of a boss and its nubs.
 func (v *view) boss(s *pieces.StandoffPiece) {
-	v.area(boss, fine, drawing.Polygon(s.FootLine()...))
+	v.area(boss, fine, profile.Polygon(s.FootLine()...))
 	for _, n := range s.Nubs {
 		c := v.at(n.Centre)
 		v.Circle(fine, c, n.Base/2)

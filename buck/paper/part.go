@@ -69,7 +69,7 @@ func (p Part) Draw() *drawing.Drawing {
 		s.drawn[i] = drawing.New(s.title, r2.Vec{})
 		var paths []profile.Path
 		for _, l := range lines(p.Mesh, v) {
-			paths = append(paths, drawing.Polyline(s.place(i, l[0]), s.place(i, l[1])))
+			paths = append(paths, profile.Polyline(s.place(i, l[0]), s.place(i, l[1])))
 		}
 		s.drawn[i].Stroke(drawing.Pen{Width: 0.25}, paths...)
 	}

@@ -118,7 +118,7 @@ func (c *cut) steel(at r2.Vec) []profile.Path {
 		return nil
 	}
 	slices.Reverse(left)
-	return []profile.Path{drawing.Polygon(append(right, left...)...)}
+	return []profile.Path{profile.Polygon(append(right, left...)...)}
 }
 
 // draw draws one section with z = 0, y = 0 at a place.
@@ -137,7 +137,7 @@ func (c *cut) draw(d *drawing.Drawing, at r2.Vec) {
 			}
 		}
 		slices.Reverse(left)
-		return drawing.Polygon(append(right, left...)...)
+		return profile.Polygon(append(right, left...)...)
 	}
 	d.Fill(boss, both(func(f *path.Face, p r2.Vec) float64 { return f.Buck.Level(p) }))
 	d.Fill(steel, both(func(_ *path.Face, p r2.Vec) float64 { return c.study.Knife.Level(p) }))

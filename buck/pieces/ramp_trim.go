@@ -227,7 +227,7 @@ func (r *RampPiece) trimBox(b r2.Box) *Trim {
 		b.Min.Y = r.Head.Min.Y - room
 	}
 	t := &Trim{}
-	for _, q := range [4]r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}} {
+	for _, q := range b.Vertices() {
 		t.Loop = append(t.Loop, r.Blade(q))
 	}
 	t.in = knives.NewPatch(t.Loop)

@@ -295,9 +295,9 @@ func (v *prover) obstacles(m *ngc.Motion, path profile.Path, low float64) {
 		}
 		d := 0.0
 		if !inBox(c.Box, plan(m.To)) && !inBox(c.Box, plan(m.From)) {
-			d = gapTo(profile.Path{{A: plan(m.To), B: plan(m.To)}}, sides(c.Box))
+			d = gapTo(profile.Path{{A: plan(m.To), B: plan(m.To)}}, profile.Rectangle(c.Box))
 			if len(path) > 0 {
-				d = gapTo(path, sides(c.Box))
+				d = gapTo(path, profile.Rectangle(c.Box))
 			}
 		}
 		if d < r-level {

@@ -256,22 +256,12 @@ func blocked(s *Setup, o TrimOptions, paths ...profile.Path) (r2.Vec, bool) {
 			}
 		}
 		for _, c := range s.Clamps {
-			if gapTo(path, sides(c.Box)) < s.Tool.Radius()+o.Clear || len(path) > 0 && inBox(c.Box, path[0].A) {
+			if gapTo(path, profile.Rectangle(c.Box)) < s.Tool.Radius()+o.Clear || len(path) > 0 && inBox(c.Box, path[0].A) {
 				return c.Box.Min, true
 			}
 		}
 	}
 	return r2.Vec{}, false
-}
-
-// sides are the four sides of a box.
-func sides(b r2.Box) profile.Path {
-	c := [4]r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-	var p profile.Path
-	for i := range c {
-		p = append(p, profile.Segment{A: c[i], B: c[(i+1)%4]})
-	}
-	return p
 }
 
 func grownBox(b r2.Box, by float64) r2.Box {

@@ -10,6 +10,8 @@ import (
 	"image/color"
 	"math"
 
+	"formbuck/profile"
+
 	"formbuck/buck/batch"
 	"formbuck/buck/paper/drawing"
 
@@ -145,8 +147,8 @@ func (d *day) bar(s batch.Slot) {
 			continue
 		}
 		b := r2.Box{Min: r2.Vec{X: d.at(from), Y: d.floor(i) + 0.5}, Max: r2.Vec{X: d.at(to), Y: d.floor(i) + rowHeight - 0.5}}
-		d.drawing.Fill(tint(s.Step), drawing.Rectangle(b))
-		d.drawing.Stroke(drawing.Pen{Width: 0.13}, drawing.Rectangle(b))
+		d.drawing.Fill(tint(s.Step), profile.Rectangle(b))
+		d.drawing.Stroke(drawing.Pen{Width: 0.13}, profile.Rectangle(b))
 		name := d.plan.Orders[d.plan.Loads[s.Load].Order].ID
 		t := drawing.Type{Size: small, Align: drawing.Centre}
 		if drawing.Width(t, name) < b.Size().X-0.3 {
@@ -160,8 +162,8 @@ func (d *day) legend() {
 	x := rowNames
 	for _, s := range batch.Steps() {
 		b := r2.Box{Min: r2.Vec{X: x, Y: 1}, Max: r2.Vec{X: x + 3, Y: 4}}
-		d.drawing.Fill(tint(s), drawing.Rectangle(b))
-		d.drawing.Stroke(drawing.Pen{Width: 0.13}, drawing.Rectangle(b))
+		d.drawing.Fill(tint(s), profile.Rectangle(b))
+		d.drawing.Stroke(drawing.Pen{Width: 0.13}, profile.Rectangle(b))
 		t := drawing.Type{Size: small, Colour: drawing.Quiet}
 		d.drawing.Text(r2.Vec{X: x + 4, Y: 1.6}, t, string(s))
 		x += 9 + drawing.Width(t, string(s))

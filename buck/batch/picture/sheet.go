@@ -65,9 +65,7 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	k := min(most.X/size.Width, (most.Y-head-1)/size.Height)
 	d := drawing.New(c.Name(), r2.Vec{X: most.X, Y: size.Height*k + head + 1})
 	d.Text(r2.Vec{Y: size.Height*k + 3}, drawing.Type{Size: 3.2, Bold: true}, c.Name())
-	box := func(r nest.Rect) profile.Path {
-		return drawing.Rectangle(r2.Box{Min: r2.Vec{X: r.X * k, Y: r.Y * k}, Max: r2.Vec{X: (r.X + r.Width) * k, Y: (r.Y + r.Height) * k}})
-	}
+	box := func(r nest.Rect) profile.Path { return profile.Rectangle(boxed(r, k)) }
 	for _, r := range c.Sheet.Kept() {
 		d.Fill(keptTint, box(r))
 		within(d, r, k, fmt.Sprintf("keep %.0f x %.0f", r.Width, r.Height))
@@ -86,6 +84,11 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	}
 	d.Stroke(drawing.Pen{Width: 0.35}, box(nest.Rect{Size: size}))
 	return d
+}
+
+// boxed is a rectangle of a sheet k times as large.
+func boxed(r nest.Rect, k float64) r2.Box {
+	return r2.Box{Min: r2.Vec{X: r.X * k, Y: r.Y * k}, Max: r2.Vec{X: (r.X + r.Width) * k, Y: (r.Y + r.Height) * k}}
 }
 
 // within sets lines in the middle of a rectangle, as large as fits; what would be too small to read is left out.
@@ -129,11 +132,7 @@ func (c Cut) DXF() *dxf.Drawing {
 	line := func(layer string, x1, y1, x2, y2 float64) {
 		d.Entities = append(d.Entities, dxf.Entity{Kind: "LINE", Layer: layer, Shape: &dxf.Line{A: r3.Vec{X: x1, Y: y1}, B: r3.Vec{X: x2, Y: y2}}})
 	}
-	box := func(layer string, r nest.Rect) {
-		d.Entities = append(d.Entities, dxf.Entity{Kind: "LWPOLYLINE", Layer: layer, Shape: &dxf.Polyline{Closed: true, Vertices: []dxf.Vertex{
-			{X: r.X, Y: r.Y}, {X: r.X + r.Width, Y: r.Y}, {X: r.X + r.Width, Y: r.Y + r.Height}, {X: r.X, Y: r.Y + r.Height},
-		}}})
-	}
+	box := func(layer string, r nest.Rect) { profile.AddContour(d, layer, profile.Rectangle(boxed(r, 1))) }
 	box(StockLayer, nest.Rect{Size: c.Sheet.Stock.Size})
 	for i, b := range c.Sheet.Placed {
 		box(BlankLayer, b.Rect)

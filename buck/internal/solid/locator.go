@@ -56,7 +56,7 @@ func Locator(l *pieces.LocatorPiece, tol float64) (*mesh.Mesh, error) {
 
 // box is a box of the plan as a closed line.
 func box(b r2.Box) relief.Line {
-	return relief.Line{Closed: true, Points: []r2.Vec{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}}
+	return relief.Line{Closed: true, Points: b.Vertices()}
 }
 
 // straightened is a closed polygon without the points that it passes within tol of anyway. Points that are hardly off a

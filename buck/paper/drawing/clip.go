@@ -117,7 +117,7 @@ func clipAreas(paths []profile.Path, box r2.Box, by r2.Vec) []profile.Path {
 			points = cutAlong(points, inside)
 		}
 		if len(points) > 2 {
-			out = append(out, Placed(Polygon(points...), 0, by))
+			out = append(out, Placed(profile.Polygon(points...), 0, by))
 		}
 	}
 	return out

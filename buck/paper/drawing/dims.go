@@ -70,7 +70,7 @@ func (d *Drawing) Dimension(a, b r2.Vec, off float64, text string) {
 func (d *Drawing) arrow(tip, back r2.Vec) {
 	base := r2.Add(tip, r2.Scale(arrowLong, back))
 	side := r2.Scale(arrowWide/2, r2.Vec{X: -back.Y, Y: back.X})
-	d.Fill(Quiet, Polygon(tip, r2.Add(base, side), r2.Sub(base, side)))
+	d.Fill(Quiet, profile.Polygon(tip, r2.Add(base, side), r2.Sub(base, side)))
 }
 
 // Leader is a note beside a place, with a line to it.
@@ -130,7 +130,7 @@ func (d *Drawing) bar(from, along, aside r2.Vec, length, part float64) {
 		b := r2.Add(from, r2.Scale(float64(i+1)*part, along))
 		c, e := r2.Add(b, r2.Scale(barWide, aside)), r2.Add(a, r2.Scale(barWide, aside))
 		if i%2 == 0 {
-			d.Fill(Ink, Polygon(a, b, c, e))
+			d.Fill(Ink, profile.Polygon(a, b, c, e))
 			continue
 		}
 		d.Fill(Ink, thin(a, b, aside, 0))
@@ -145,5 +145,5 @@ func (d *Drawing) bar(from, along, aside r2.Vec, length, part float64) {
 func thin(a, b, aside r2.Vec, off float64) profile.Path {
 	a, b = r2.Add(a, r2.Scale(off, aside)), r2.Add(b, r2.Scale(off, aside))
 	wide := r2.Scale(0.3, aside)
-	return Polygon(a, b, r2.Add(b, wide), r2.Add(a, wide))
+	return profile.Polygon(a, b, r2.Add(b, wide), r2.Add(a, wide))
 }

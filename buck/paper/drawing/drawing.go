@@ -132,34 +132,10 @@ func (d *Drawing) Heading(at r2.Vec, text string) {
 func (d *Drawing) Line(p Pen, a, b r2.Vec) { d.Stroke(p, profile.Path{{A: a, B: b}}) }
 
 // Box draws a rectangle.
-func (d *Drawing) Box(p Pen, b r2.Box) { d.Stroke(p, Rectangle(b)) }
+func (d *Drawing) Box(p Pen, b r2.Box) { d.Stroke(p, profile.Rectangle(b)) }
 
 // Circle draws a circle.
 func (d *Drawing) Circle(p Pen, centre r2.Vec, radius float64) { d.Stroke(p, Round(centre, radius)) }
-
-// Rectangle is the border of a box, counter-clockwise.
-func Rectangle(b r2.Box) profile.Path {
-	lo, hi := b.Min, b.Max
-	return Polygon(lo, r2.Vec{X: hi.X, Y: lo.Y}, hi, r2.Vec{X: lo.X, Y: hi.Y})
-}
-
-// Polygon is a closed path through points.
-func Polygon(points ...r2.Vec) profile.Path {
-	var path profile.Path
-	for i, p := range points {
-		path = append(path, profile.Segment{A: p, B: points[(i+1)%len(points)]})
-	}
-	return path
-}
-
-// Polyline is an open path through points.
-func Polyline(points ...r2.Vec) profile.Path {
-	var path profile.Path
-	for i := 1; i < len(points); i++ {
-		path = append(path, profile.Segment{A: points[i-1], B: points[i]})
-	}
-	return path
-}
 
 // Round is a circle, counter-clockwise.
 func Round(centre r2.Vec, radius float64) profile.Path {

@@ -29,7 +29,7 @@ func sample() *drawing.Drawing {
 	slot := profile.Path{{A: vec(40, 40), B: vec(360, 40)}, {A: vec(360, 40), B: vec(360, 80), Bulge: 1}, {A: vec(360, 80), B: vec(40, 80)}, {A: vec(40, 80), B: vec(40, 40), Bulge: 1}}
 	d.Fill(color.NRGBA{R: 226, G: 220, B: 208, A: 255}, slot, drawing.Round(vec(200, 60), 10))
 	d.Stroke(drawing.Pen{Width: 0.35}, slot, drawing.Round(vec(200, 60), 10))
-	d.Stroke(drawing.Pen{Dash: []float64{6, 1.5, 1, 1.5}}, drawing.Polyline(vec(10, 60), vec(400, 60)))
+	d.Stroke(drawing.Pen{Dash: []float64{6, 1.5, 1, 1.5}}, profile.Polyline(vec(10, 60), vec(400, 60)))
 	d.Dimension(vec(20, 60), vec(380, 60), -36, "")
 	d.Dimension(vec(360, 40), vec(360, 80), -34, "")
 	d.Dimension(vec(196, 60), vec(200, 60), 24, "")
@@ -234,7 +234,7 @@ func TestArcs(t *testing.T) {
 func TestPixels(t *testing.T) {
 	d := drawing.New("ring", vec(40, 40))
 	square := func(lo, hi float64) profile.Path {
-		return drawing.Rectangle(r2.Box{Min: vec(lo, lo), Max: vec(hi, hi)})
+		return profile.Rectangle(r2.Box{Min: vec(lo, lo), Max: vec(hi, hi)})
 	}
 	d.Fill(drawing.Ink, square(5, 35), square(15, 25))
 	im := d.Image(25.4) // a pixel is a mm
@@ -247,7 +247,7 @@ func TestPixels(t *testing.T) {
 		}
 	}
 	dash := drawing.New("dash", vec(100, 10))
-	dash.Stroke(drawing.Pen{Width: 1, Dash: []float64{6, 4}}, drawing.Polyline(vec(0, 5), vec(100, 5)))
+	dash.Stroke(drawing.Pen{Width: 1, Dash: []float64{6, 4}}, profile.Polyline(vec(0, 5), vec(100, 5)))
 	dark := 0
 	for x := range 100 {
 		if dash.Image(25.4).NRGBAAt(x, 5).R < 200 {

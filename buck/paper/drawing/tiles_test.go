@@ -61,7 +61,7 @@ func TestTiles(t *testing.T) {
 // heading.
 func TestNothingAlone(t *testing.T) {
 	d := drawing.New("strip", vec(500, 400))
-	d.Fill(drawing.Hair, drawing.Rectangle(r2.Box{Min: vec(10, 10), Max: vec(490, 60)}))
+	d.Fill(drawing.Hair, profile.Rectangle(r2.Box{Min: vec(10, 10), Max: vec(490, 60)}))
 	d.Heading(vec(10, 390), "strip: a heading")
 	pages := d.Tiles(drawing.A4)
 	if len(pages) != 2 {
@@ -78,7 +78,7 @@ func TestNothingAlone(t *testing.T) {
 // TestNoCutAlong: a strip that is no higher than a page is nowhere cut lengthwise, though what is drawn with it is.
 func TestNoCutAlong(t *testing.T) {
 	d := drawing.New("strip", vec(400, 260))
-	d.Fill(drawing.Hair, drawing.Rectangle(r2.Box{Min: vec(5, 90), Max: vec(395, 170)}))
+	d.Fill(drawing.Hair, profile.Rectangle(r2.Box{Min: vec(5, 90), Max: vec(395, 170)}))
 	for y := 5.0; y < 260; y += 10 {
 		d.Text(vec(20, y), drawing.Type{}, "a line")
 	}
@@ -100,10 +100,10 @@ func TestNoCutAlong(t *testing.T) {
 func TestApart(t *testing.T) {
 	made := func(high float64) *drawing.Drawing {
 		d := drawing.New("knife", vec(250, 300))
-		d.Fill(drawing.Hair, drawing.Rectangle(r2.Box{Min: vec(0, 0), Max: vec(250, 90)}))
+		d.Fill(drawing.Hair, profile.Rectangle(r2.Box{Min: vec(0, 0), Max: vec(250, 90)}))
 		list := drawing.New("list", vec(80, high))
 		list.Fill(drawing.Ink, drawing.Round(vec(40, high/2), 25))
-		list.Stroke(drawing.Pen{}, drawing.Rectangle(r2.Box{Max: vec(80, high)}))
+		list.Stroke(drawing.Pen{}, profile.Rectangle(r2.Box{Max: vec(80, high)}))
 		d.AddApart(list, vec(0, 100))
 		return d
 	}
