@@ -52,6 +52,15 @@ type Sheath struct {
 	ground *ground
 }
 
+// Off is the most, in mm, by which an eyelet can be off as the pair lies; the margins hold it.
+func (s *Sheath) Off() float64 {
+	most := 0.0
+	for _, e := range s.Eyelets {
+		most = max(most, e.Error)
+	}
+	return most
+}
+
 // Run is a row of eyelets.
 type Run struct {
 	Side   string  // "edge" or "spine"

@@ -101,8 +101,8 @@ func stands(g *ground, p *plate.Plate) error {
 	switch {
 	case g.sheet() > p.Sheet+stated:
 		return unserved("sheet.thickness", fmt.Sprintf("at most %.4g mm will do,", p.Sheet), "its supports and programs are for sheet of up to %.4g mm, %.3f mm less than this", p.Sheet, g.sheet()-p.Sheet)
-	case g.thickest() > p.Handle+stated:
-		return unserved("handle.thickness", fmt.Sprintf("at most %.4g mm will do,", p.Handle), "its pins and strap are for handles of up to %.4g mm, %.3f mm less than this", p.Handle, g.thickest()-p.Handle)
+	case g.knife.Spec.Thickest() > p.Handle+stated:
+		return unserved("handle.thickness", fmt.Sprintf("at most %.4g mm will do,", p.Handle), "its pins and strap are for handles of up to %.4g mm, %.3f mm less than this", p.Handle, g.knife.Spec.Thickest()-p.Handle)
 	case g.tallest() > p.Height+stated:
 		return unserved("fixture.plate", "less handle.thickness or standoff.height would do,", "the buck is %.3f mm high over its middle plane, and the plate was made for %.3f mm: %.3f mm too much",
 			g.tallest(), p.Height, g.tallest()-p.Height)
@@ -122,12 +122,6 @@ func (s *Sheath) sameHoles(p *plate.Plate) error {
 		return &measures.Fault{Key: "layout.holes", What: fmt.Sprintf("the plate does not serve this variant: it was made for %d holes for other mounts, and the variant has others", len(p.Holes)), Mend: "give the plate's holes, or plan another plate"}
 	}
 	return nil
-}
-
-// thickest is the thickness of the thickest handle, or guard.
-func (g *ground) thickest() float64 {
-	s := g.knife.Spec
-	return max(s.Handle.Thickness, s.Guard.Thickness)
 }
 
 // serves refuses a buck that an eyelet of the plate or its trim line is too near to. Of several places it tells of the

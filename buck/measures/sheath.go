@@ -102,3 +102,6 @@ func (l Layout) FlareGain() float64 { return l.Flare * TanDeg(l.FlareDeg) }
 func (s Spec) EdgeDistance() float64 {
 	return max(s.Eyelet.Flange/2+s.Layout.Rim, 1.25*s.Eyelet.Hole)
 }
+
+// Thickest is the thickness in mm of the handle or of a guard, whichever is more.
+func (s Spec) Thickest() float64 { return max(s.Handle.Thickness, s.Guard.Thickness) }

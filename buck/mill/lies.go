@@ -23,11 +23,7 @@ func zero(s *layout.Sheath, f program.Frame, n said) string {
 
 // lies says how the pair is laid on the board, and by how much it can be off.
 func lies(s *layout.Sheath, f program.Frame, n said) string {
-	most := 0.0
-	for _, e := range s.Eyelets {
-		most = max(most, e.Error)
-	}
-	off := fmt.Sprintf(": it may be off by %s at an eyelet, which the margins hold", n.length(most))
+	off := fmt.Sprintf(": it may be off by %s at an eyelet, which the margins hold", n.length(s.Off()))
 	r := s.Way.Register
 	switch s.Way.Name {
 	case measures.ByHoles:

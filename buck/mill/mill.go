@@ -87,11 +87,9 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	spec := s.Knife.Spec
 	m, f := spec.Mill, Frame(s, p)
 	t := s.Gauge
-	set := program.Setup{
-		Inch: m.Units == measures.Inches, Rapid: m.Rapid, Line: f.Loop(s.Trim),
-		Machine: program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}, NoChange: m.ToolChange == measures.ByHand, Plain: m.Dialect == measures.PlainDialect, Vacuum: m.Hold == measures.Vacuum,
-		Stock: program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board},
-	}
+	set := OnMachine(m)
+	set.Line, set.Vacuum = f.Loop(s.Trim), m.Hold == measures.Vacuum
+	set.Stock = program.Stock{Box: f.Box(s.Blank.Box), Sheet: t, Top: s.Height + t, Board: m.Board}
 	n := said{set.Inch}
 	set.Zero = zero(s, f, n)
 	if s.Plate != nil {
@@ -109,12 +107,7 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	case LeftHalf:
 		set.Up = "the left half, formed side up, its flat rim on the board: turned over about the blade's axis, so that Y goes from the spine to the edge"
 	}
-	for _, e := range s.Eyelets {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(e.At), Diameter: spec.Eyelet.Hole, Top: set.Stock.Sheet})
-	}
-	for _, h := range s.Holes {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(h.At), Diameter: h.Diameter, Top: set.Stock.Sheet})
-	}
+	set.Holes = holes(s, f, spec.Eyelet.Hole, set.Stock.Sheet, 0)
 	if p != Pair {
 		for _, pin := range s.Pins {
 			set.Pins = append(set.Pins, program.Pin{At: f.To(pin.At), Diameter: pin.Diameter, Top: m.PinHeight, Washer: m.Washer})
@@ -126,6 +119,32 @@ func NewSetup(s *layout.Sheath, p Place) program.Setup {
 	set.Raised = raised(s, f, set.Stock.Top)
 	set.Safe = safe(&set) + m.Safe
 	return set
+}
+
+// OnMachine is a set-up of which only what the machine asks for is said: units, limits, the words
+// it knows.
+func OnMachine(m measures.Mill) program.Setup {
+	return program.Setup{
+		Inch: m.Units == measures.Inches, Rapid: m.Rapid, Machine: machine(m),
+		NoChange: m.ToolChange == measures.ByHand, Plain: m.Dialect == measures.PlainDialect,
+	}
+}
+
+// machine is what the machine can do at the most.
+func machine(m measures.Mill) program.Machine {
+	return program.Machine{Feed: m.MaxFeed, Speed: float64(m.MaxSpeed)}
+}
+
+// holes are a sheath's holes, eyelets first, each from top down to bottom.
+func holes(s *layout.Sheath, f program.Frame, eyelet, top, bottom float64) []program.Hole {
+	var all []program.Hole
+	for _, e := range s.Eyelets {
+		all = append(all, program.Hole{At: f.To(e.At), Diameter: eyelet, Top: top, Bottom: bottom})
+	}
+	for _, h := range s.Holes {
+		all = append(all, program.Hole{At: f.To(h.At), Diameter: h.Diameter, Top: top, Bottom: bottom})
+	}
+	return all
 }
 
 // safe is the height of all that stands on the board.

@@ -41,12 +41,7 @@ func onPlate(set *program.Setup, s *layout.Sheath, place Place, f program.Frame,
 		}
 	}
 	set.Clamps = []program.Clamp{{Box: p.Strap, Top: over + strapOver}}
-	for _, e := range s.Eyelets {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(e.At), Diameter: p.Eyelet.Hole, Top: set.Stock.Sheet, Bottom: p.Rim})
-	}
-	for _, h := range s.Holes {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(h.At), Diameter: h.Diameter, Top: set.Stock.Sheet, Bottom: p.Rim})
-	}
+	set.Holes = holes(s, f, p.Eyelet.Hole, set.Stock.Sheet, p.Rim)
 	set.Raised = raised(s, f, set.Stock.Top)
 	set.Steel = steel(s, f)
 	set.Room = room(set)
@@ -66,11 +61,6 @@ func onBushes(set *program.Setup, s *layout.Sheath, place Place, f program.Frame
 	for _, pin := range s.Pins {
 		set.Pins = append(set.Pins, program.Pin{At: f.To(pin.At), Diameter: pin.Diameter, Top: m.PinHeight, Washer: m.Washer})
 	}
-	for _, e := range s.Eyelets {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(e.At), Diameter: p.Eyelet.Hole, Top: p.Sheet})
-	}
-	for _, h := range s.Holes {
-		set.Holes = append(set.Holes, program.Hole{At: f.To(h.At), Diameter: h.Diameter, Top: p.Sheet})
-	}
+	set.Holes = holes(s, f, p.Eyelet.Hole, p.Sheet, 0)
 	set.Raised = raised(s, f, set.Stock.Top)
 }

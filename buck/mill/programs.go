@@ -249,7 +249,7 @@ func TrimOptions(s measures.Spec) program.TrimOptions {
 func Drilling(s measures.Spec, diameter float64) (program.Rates, error) {
 	o := DrillOptions(s)
 	tool := program.Tool{Number: 1, Diameter: diameter, PointDeg: s.Hole.PointAngleDeg}
-	rates, _, err := tool.Drilling(o.Material, program.Machine{Feed: s.Mill.MaxFeed, Speed: float64(s.Mill.MaxSpeed)}, o.Rates)
+	rates, _, err := tool.Drilling(o.Material, machine(s.Mill), o.Rates)
 	return rates, err
 }
 

@@ -1,15 +1,11 @@
 package program
 
-// PlainWords are the words that the plain dialect is written in: those common to full RS-274 controllers and to
-// small open ones, which refuse a line with another word and run on with what was set before. Source: the word list
-// of an open controller for hobby machines (github.com/fra589/grbl-Mega-5X, wiki, "G code Quick Reference"), of which
-// everything is left out that full controllers read otherwise. No canned cycles, no G64, no G98, no T, no M6.
-func PlainWords() []string {
-	return []string{
-		"G0", "G1", "G2", "G3", "G4", "G17", "G20", "G21", "G40", "G49", "G54", "G61", "G80", "G90", "G91.1", "G94",
-		"M0", "M2", "M3", "M5",
-	}
-}
+// The plain dialect is written in the words common to full RS-274 controllers and to small open
+// ones, which refuse a line with another word and run on with what was set before: G0 G1 G2 G3 G4
+// G17 G20 G21 G40 G49 G54 G61 G80 G90 G91.1 G94 M0 M2 M3 M5. Source: the word list of an open
+// controller for hobby machines (github.com/fra589/grbl-Mega-5X, wiki, "G code Quick Reference"),
+// of which everything is left out that full controllers read otherwise. No canned cycles, no G64,
+// no G98, no T, no M6.
 
 // back is how far over the last bottom a peck feeds on, in mm; a canned cycle keeps 0.254 mm (NIST IR 6556, from
 // memory).

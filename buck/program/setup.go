@@ -29,7 +29,7 @@ type Setup struct {
 	Stock    Stock
 	Tool     Tool
 	NoChange bool    // name the tool in the head alone, for a machine that knows no M6
-	Plain    bool    // write the words of small open controllers alone, as PlainWords lists them; the tool is changed by hand
+	Plain    bool    // write the words of small open controllers alone; the tool is changed by hand
 	Safe     float64 // height over which rapids cross the work
 	Rapid    float64 // how fast the machine's rapids are, mm/min, for times alone; 0: 3000
 	Machine  Machine

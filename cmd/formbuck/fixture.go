@@ -192,10 +192,8 @@ func fixtureAnswerOf(dir string, made *buck.Plate, r folder.Report) fixtureAnswe
 	d, p := made.Design, made.Plate
 	f := fixtureAnswer{
 		Folder: dir, Knife: p.Knife, Size: [3]float64{figure(p.Size[0]), figure(p.Size[1]), figure(p.Size[2])}, Supports: len(p.Under), Carried: figure(d.Carried()),
+		Error:   figure(d.Sheath.Off()),
 		Members: []string{}, Parts: []partItem{}, Programs: []string{}, Written: list(r.Written),
-	}
-	for _, e := range d.Sheath.Eyelets {
-		f.Error = max(f.Error, figure(e.Error))
 	}
 	for _, m := range d.Members {
 		f.Members = append(f.Members, m.Knife.Spec.Name)
