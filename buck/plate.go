@@ -95,7 +95,11 @@ func (p *Plate) prints(all Files) (Files, error) {
 	for _, piece := range p.Printed {
 		m := piece.Bed()
 		set.Objects = append(set.Objects, threemf.Object{Name: piece.Name, Mesh: m})
-		im, err := picture.Views([]picture.Part{{Mesh: piece.Mesh}}, picture.Options{Title: p.Plate.Knife + ": " + piece.Name, Caption: strings.Join(piece.Notes, "\n")})
+		o := picture.Options{Title: p.Plate.Knife + ": " + piece.Name, Caption: strings.Join(piece.Notes, "\n")}
+		if b := p.Design.Sheath.Knife.Spec.Blade; b.Edges > 1 {
+			o.Edge, o.Spine = b.Told("edge"), b.Told("spine")
+		}
+		im, err := picture.Views([]picture.Part{{Mesh: piece.Mesh}}, o)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", piece.Name, err)
 		}

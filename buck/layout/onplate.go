@@ -140,7 +140,7 @@ func (s *Sheath) serves(g *ground, box r2.Box) error {
 	}
 	if short >= 0 {
 		e := s.Eyelets[short]
-		what := fmt.Sprintf("the plate does not serve this variant: eyelet %d of the plate is %.2f mm too near to the %s", short+1, -worst, e.Governs)
+		what := fmt.Sprintf("the plate does not serve this variant: eyelet %d of the plate is %.2f mm too near to the %s", short+1, -worst, s.Knife.Spec.Blade.Told(string(e.Governs)))
 		if n := s.shorts(); n > 1 {
 			what += fmt.Sprintf(", and %d others are too near", n-1)
 		}

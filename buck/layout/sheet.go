@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -69,7 +70,7 @@ func (s *Sheath) captions() []string {
 	}
 	for _, r := range s.Runs {
 		lines = append(lines, fmt.Sprintf("%s: %d eyelets, %.2f mm apart along their line, holes of %.4g mm through both halves",
-			r.Side, r.Count, r.Pitch, s.Knife.Spec.Eyelet.Hole))
+			s.Knife.Spec.Blade.Told(r.Side), r.Count, r.Pitch, s.Knife.Spec.Eyelet.Hole))
 	}
 	var pins []string
 	for _, p := range s.Pins {
@@ -114,7 +115,7 @@ func (s *Sheath) areas(p *plot) {
 	p.d.Fill(fillSheet, drawing.Placed(s.Trim.Path(), 0, p.by))
 	knife := rightOf(s.Knife.Plan.Outline.Path(), p.left)
 	p.d.Fill(fillKnife, drawing.Placed(closed(knife), 0, p.by))
-	for _, path := range append(knife, rightOf(s.Knife.Plan.Handle.Path(), p.left)...) {
+	for _, path := range slices.Concat(knife, rightOf(s.Knife.Plan.Handle.Path(), p.left), rightOf(s.Knife.Plan.Guard.Path(), p.left)) {
 		p.path(faint, path)
 	}
 	fold := drawing.Pen{Width: 0.18, Colour: inkFold, Dash: []float64{1, 1}}

@@ -84,6 +84,13 @@ const (
 // NewSetup is a sheath on the mill in one of its places, without tool, holes to drill and title: the stock, the
 // sheath's line, how it is held, and the eyelets' holes, which a half has already.
 func NewSetup(s *layout.Sheath, p Place) program.Setup {
+	set := laid(s, p)
+	set.Up = s.Knife.Spec.Blade.Told(set.Up)
+	return set
+}
+
+// laid is that of a blade with one edge.
+func laid(s *layout.Sheath, p Place) program.Setup {
 	spec := s.Knife.Spec
 	m, f := spec.Mill, Frame(s, p)
 	t := s.Gauge

@@ -25,6 +25,7 @@ import (
 var (
 	steel  = color.NRGBA{R: 222, G: 225, B: 229, A: 255}
 	wood   = color.NRGBA{R: 203, G: 196, B: 184, A: 255}
+	brass  = color.NRGBA{R: 214, G: 198, B: 146, A: 255}
 	boss   = color.NRGBA{R: 240, G: 205, B: 152, A: 255}
 	ramp   = color.NRGBA{R: 176, G: 204, B: 218, A: 255}
 	plug   = color.NRGBA{R: 205, G: 216, B: 174, A: 255}
@@ -108,6 +109,9 @@ func (v *view) knife(k *pieces.Buck, f measures.Face) {
 	if len(p.Handle) > 0 {
 		v.area(wood, fine, p.Handle.Path())
 	}
+	if len(p.Guard) > 0 {
+		v.area(brass, fine, p.Guard.Path())
+	}
 	if len(p.Grind) > 0 {
 		v.Stroke(fine, v.path(p.Grind))
 	}
@@ -179,7 +183,7 @@ func (v *view) measures(b path.Buck, f measures.Face, box r2.Box) {
 	k := b.Knife
 	var all []measure
 	for _, r := range b.On(f) {
-		all = append(all, measure{to: r.Blade(r2.Vec{X: r.Ends()}), what: r.Side + " ramp"})
+		all = append(all, measure{to: r.Blade(r2.Vec{X: r.Ends()}), what: r.Where() + " ramp"})
 	}
 	all = append(all, measure{to: k.Plan.Tip, what: "tip"}, measure{from: k.Plan.Butt, to: k.Plan.Tip})
 	if carries(b, f) {

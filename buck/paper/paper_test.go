@@ -13,6 +13,7 @@ import (
 	"formbuck/buck/bucktest"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
+	"formbuck/buck/mill"
 	"formbuck/buck/paper"
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
@@ -177,6 +178,55 @@ func TestSetUpOfOddKnives(t *testing.T) {
 				t.Errorf("%s: %q is on the sheet:\n%s", tt.name, not, text.String())
 			}
 		}
+	}
+}
+
+// TestFaceOfDagger: no paper of a blade with two edges tells of a spine: neither its drawing nor its mill's sheet.
+func TestFaceOfDagger(t *testing.T) {
+	size.Long(t)
+	b, err := path.Made(dagger(t), measures.Both)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := layout.New(b.Knife, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages := append(mill.Sheet(l, mill.Programs(l), drawing.A4), paper.Face(studied(b), measures.LeftFace, "dagger"), l.Plan(), l.Sheet())
+	var text strings.Builder
+	for _, page := range append(pages, paper.SetUp(b, l, measures.Both, drawing.A4)...) {
+		for _, l := range labels(t, page) {
+			text.WriteString(l.text + "\n")
+		}
+	}
+	if strings.Contains(text.String(), "spine") || !strings.Contains(text.String(), "Y from the first edge to the second edge") {
+		t.Errorf("the papers of a dagger:\n%s", text.String())
+	}
+}
+
+// TestGuardDrawn: a guard that is stated stands on the drawing, one area more than without it.
+func TestGuardDrawn(t *testing.T) {
+	size.Long(t)
+	areas := func(guard []r2.Vec) int {
+		plan := bucktest.Hunter()
+		spec := bucktest.Spec()
+		if guard != nil {
+			plan.Guard, spec.Guard.Thickness = bucktest.Polygon(guard...), spec.Handle.Thickness
+		}
+		b, err := path.Made(bucktest.Knife(t, plan, spec), measures.Plain)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		if err := paper.Face(studied(b), measures.RightFace, "guard").SVG(&out); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Count(out.String(), "#d6c692")
+	}
+	x := bucktest.Hunter().HandleFront
+	with := areas([]r2.Vec{{X: x - 4, Y: -8}, {X: x, Y: -8}, {X: x, Y: 8}, {X: x - 4, Y: 8}})
+	if without := areas(nil); without != 0 || with != 1 {
+		t.Errorf("%d guards without one, %d with one", without, with)
 	}
 }
 

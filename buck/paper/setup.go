@@ -67,10 +67,10 @@ func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 			mm(s.Top.Centre.X), beside(k, s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
 	}
 	for _, r := range b.All() {
-		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", sideOf(k, r.Side), mm(r.Blade(endOf(r)).X), mm(r.Deepest))
+		where := fmt.Sprintf("at the %s, from the handle or the mouth to %s from the throat; frees %s", r.Where(), mm(r.Blade(endOf(r)).X), mm(r.Deepest))
 		what := "ramp"
 		if r.Grip {
-			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", sideOf(k, r.Side), mm(r.Deepest))
+			what, where = "filler", fmt.Sprintf("on the handle, towards the %s; frees %s", r.Where(), mm(r.Deepest))
 		}
 		switch on := carried(b, r); r.For {
 		case pieces.BossedFaces:
@@ -146,17 +146,9 @@ func beside(k *pieces.Buck, y float64) string {
 	case abs(y) < 0.005:
 		return "on the axis"
 	case y < 0:
-		return mm(-y) + " to the edge of the axis"
+		return fmt.Sprintf("%s to the %s of the axis", mm(-y), k.Spec.Blade.Told("edge"))
 	}
-	return fmt.Sprintf("%s to the %s of the axis", mm(y), sideOf(k, "spine"))
-}
-
-// sideOf is a side of the blade in words: a dagger's spine is its second edge.
-func sideOf(k *pieces.Buck, side string) string {
-	if side == "spine" && k.Spec.Blade.Edges > 1 {
-		return "second edge"
-	}
-	return side
+	return fmt.Sprintf("%s to the %s of the axis", mm(y), k.Spec.Blade.Told("spine"))
 }
 
 // heating is how long a mm of sheet takes in air of 170 °C from 20 to 150 °C, in seconds, heated from both sides: a lumped

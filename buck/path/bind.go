@@ -38,6 +38,7 @@ const (
 type Bind struct {
 	Face   measures.Face
 	Side   Side
+	Place  string  // the side in words: of a blade with two edges, which of them
 	At     r2.Vec  // where it is deepest, in the blade's axes
 	Depth  float64 // by how much this half must open there, mm
 	Area   float64 // of the place in the plan, mm2
@@ -95,6 +96,7 @@ func (s *Study) Binds(f *Face) []Bind {
 		b.Area = float64(cells) * felt.Step * felt.Step
 		b.At = felt.At(deepest)
 		b.Side = s.side(b.At)
+		b.Place = s.Buck.Knife.Spec.Blade.Told(string(b.Side))
 		b.Passes = s.passing(b.At)
 		found = append(found, b)
 	}

@@ -49,7 +49,7 @@ next:
 
 // String says where it binds and by how much.
 func (p Pair) String() string {
-	return fmt.Sprintf("at (%.1f, %.1f) by %.2f mm on %s, at the %s", p.At.X, p.At.Y, p.Depth, p.On, p.Side)
+	return fmt.Sprintf("at (%.1f, %.1f) by %.2f mm on %s, at the %s", p.At.X, p.At.Y, p.Depth, p.On, p.Place)
 }
 
 // Rows are what was found and what is asked for.

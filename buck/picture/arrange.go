@@ -16,10 +16,11 @@ func onePane(s *sheet) ([]*pane, error) {
 // threePanes shares the room between plan, side and three-quarter, beside each other or all under
 // each other, whichever lets the parts be larger.
 func threePanes(s *sheet) ([]*pane, error) {
-	views, names := [3]View{Plan(), Side(), s.o.View}, [3]string{"plan, on the right face", "side, on the edge", "three-quarter"}
+	edge, spine := s.o.sides()
+	views, names := [3]View{Plan(), Side(), s.o.View}, [3]string{"plan, on the right face", "side, on the " + edge, "three-quarter"}
 	if s.o.View.From.Z < 0 {
 		views[0], views[1] = PlanLeft(), SideLeft()
-		names[0], names[1] = "plan, on the left face", "side, on the spine"
+		names[0], names[1] = "plan, on the left face", "side, on the "+spine
 	}
 	var best []*pane
 	for _, across := range [2]bool{true, false} {

@@ -110,7 +110,8 @@ func roundLength(most float64) (mm float64, parts int) {
 
 // axes draws the knife's frame as the main pane sees it, about the middle (x, y).
 func (s *sheet) axes(x, y float64) {
-	names := [3]string{"x tip", "y spine", "z right face"}
+	_, spine := s.o.sides()
+	names := [3]string{"x tip", "y " + spine, "z right face"}
 	size := 15 * s.u
 	var arms [3]r2.Vec
 	top, bottom := 0.0, 0.0

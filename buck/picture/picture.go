@@ -21,6 +21,7 @@
 package picture
 
 import (
+	"cmp"
 	"image"
 	"image/color"
 	"math"
@@ -53,6 +54,12 @@ type Options struct {
 	CreaseDeg     float64 // edges bent by more are sharp; zero: 22
 	NoSizes       bool    // leaves the overall dimensions away
 	Marks         []Mark
+	Edge, Spine   string // what the two sides of the blade are called; "": edge and spine
+}
+
+// sides are what the two sides of the blade are called.
+func (o Options) sides() (edge, spine string) {
+	return cmp.Or(o.Edge, "edge"), cmp.Or(o.Spine, "spine")
 }
 
 // Draw makes one picture of all parts together, seen as o.View says. Its pixels are opaque. The

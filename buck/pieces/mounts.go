@@ -109,7 +109,7 @@ func (s *StandoffPiece) apart() error {
 	}
 	for _, r := range ramps.Bossed {
 		if at, meet := s.onLine(r.FootLine()); meet {
-			return measures.FaultAtf(s.key("x"), at, "the boss's foot stands on the %s at the %s", r.title(), r.Side)
+			return measures.FaultAtf(s.key("x"), at, "the boss's foot stands on the %s at the %s", r.title(), r.Where())
 		}
 	}
 	return nil

@@ -113,10 +113,13 @@ func (r *RampPiece) part() error {
 // Place is where of the knife the ramp frees the draw, in words.
 func (r *RampPiece) Place() string {
 	if r.Grip {
-		return "handle, towards the " + r.Side
+		return "handle, towards the " + r.Where()
 	}
-	return r.Side
+	return r.Where()
 }
+
+// Where is the side of the knife in words.
+func (r *RampPiece) Where() string { return r.Knife.Spec.Blade.Told(r.Side) }
 
 // title is the ramp in words.
 func (r *RampPiece) title() string {

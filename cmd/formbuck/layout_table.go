@@ -21,8 +21,9 @@ func eyeletTable(s *layout.Sheath) string {
 	}
 	t := lightTable(heads...)
 	t.SetColumnConfigs(toRight(1, 3, 4, 5, 6, 8, 9))
+	told := s.Knife.Spec.Blade.Told
 	for i, e := range s.Eyelets {
-		row := pretty.Row{i + 1, e.Side, two(e.At.X), two(e.At.Y), two(e.Need), two(e.Error), string(e.Governs), two(e.Edge)}
+		row := pretty.Row{i + 1, told(e.Side), two(e.At.X), two(e.At.Y), two(e.Need), two(e.Error), told(string(e.Governs)), two(e.Edge)}
 		if s.Plate != nil {
 			row = append(row, two(e.Spare))
 		}
@@ -40,13 +41,13 @@ func layoutTable(s *layout.Sheath) string {
 	t.SetColumnConfigs([]pretty.ColumnConfig{narrowed(2, 62)})
 	spec, b := s.Knife.Spec, s.Blank
 	for _, r := range s.Runs {
-		t.AppendRow(pretty.Row{r.Side, fmt.Sprintf("%s, %.3f mm apart along their line", count(r.Count, "eyelet"), r.Pitch)})
+		t.AppendRow(pretty.Row{spec.Blade.Told(r.Side), fmt.Sprintf("%s, %.3f mm apart along their line", count(r.Count, "eyelet"), r.Pitch)})
 	}
 	t.AppendRow(pretty.Row{"trim line", fmt.Sprintf("%.1f mm long, %.0f mm2 within it; hollows of %.4g mm radius and more", s.TrimLength(), s.Trim.Area(), s.Hollow())})
 	t.AppendRow(pretty.Row{"mouth", mouthWords(s)})
 	t.AppendRow(pretty.Row{"drain", s.OutletSaid()})
 	t.AppendRow(pretty.Row{"blank", fmt.Sprintf("two of %.1f x %.1f mm, extruded %s the blade, %.1f mm of it for shrink", b.Length, b.Width, b.Extrusion, b.Stretch)})
-	t.AppendRow(pretty.Row{"drawn in", fmt.Sprintf("%.1f mm at the edge, %.1f mm at the spine, %.1f mm at the tip", b.DrawnIn[0], b.DrawnIn[1], b.DrawnIn[2])})
+	t.AppendRow(pretty.Row{"drawn in", fmt.Sprintf(spec.Blade.Told("%.1f mm at the edge, %.1f mm at the spine, %.1f mm at the tip"), b.DrawnIn[0], b.DrawnIn[1], b.DrawnIn[2])})
 	var pins []string
 	for _, p := range s.Pins {
 		pins = append(pins, p.String())
@@ -169,7 +170,7 @@ func mouthWords(s *layout.Sheath) string {
 	words := fmt.Sprintf("straight for %.1f mm", s.MouthWidth())
 	l := s.Knife.Spec.Layout
 	if l.Thumb > 0 {
-		words += fmt.Sprintf("; relief for the thumb at the spine, radius %.4g mm, %.4g mm deep", l.Thumb, l.ThumbDepth)
+		words += fmt.Sprintf(s.Knife.Spec.Blade.Told("; relief for the thumb at the spine")+", radius %.4g mm, %.4g mm deep", l.Thumb, l.ThumbDepth)
 	}
 	if l.Flare > 0 {
 		words += fmt.Sprintf("; flared over %.4g mm at %.4g deg, %.2f mm wider on each side", l.Flare, l.FlareDeg, l.FlareGain())

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"formbuck/buck/internal/solid"
@@ -155,7 +156,7 @@ func (s *Set) ramp(p *pieces.RampPiece, r Request, named map[string]int) ([]buil
 		name = "filler"
 	}
 	if p.Side != "edge" {
-		name += "-" + p.Side
+		name += "-" + strings.ReplaceAll(p.Where(), " ", "-")
 	}
 	if p.For != pieces.AllFaces {
 		name += "-" + string(p.For)

@@ -165,6 +165,7 @@ func (s *Set) Picture(p *Piece, f Format) (File, error) {
 		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Label(), p.Hand),
 		Caption: strings.Join(p.Measures, "\n"),
 	}
+	s.sides(&o)
 	if p.Face == measures.LeftFace {
 		o.View = picture.ThreeQuarterLeft()
 	}
@@ -185,10 +186,18 @@ func (s *Set) Whole(hands []measures.Hand, f Format) (File, error) {
 		}
 	}
 	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
+	s.sides(&o)
 	if hand == measures.Right {
 		o.View = picture.ThreeQuarterLeft()
 	}
 	return f.draw(s.Knife.Spec.Name+"-buck", picture.Draw, parts, o)
+}
+
+// sides lets a picture call the sides of a blade with two edges what they are.
+func (s *Set) sides(o *picture.Options) {
+	if b := s.Knife.Spec.Blade; b.Edges > 1 {
+		o.Edge, o.Spine = b.Told("edge"), b.Told("spine")
+	}
 }
 
 // draw makes a picture, unless it is there already.

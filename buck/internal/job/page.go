@@ -137,7 +137,7 @@ func (s *Set) printTable() page.Table {
 func drawTable(r *path.Report) page.Table {
 	t := page.Table{Name: "Draw", Head: []string{"what", "found", "asked"}}
 	if b := r.With.Buck; b.Standoff != nil {
-		t.About = "On a half with a boss and one without; places are (x, y) in mm: x from the mouth to the tip, y from the edge to the spine."
+		t.About = "On a half with a boss and one without; places are (x, y) in mm: x from the mouth to the tip, " + b.Knife.Spec.Blade.Told("y from the edge to the spine") + "."
 	}
 	for _, row := range r.Rows() {
 		t.Rows = append(t.Rows, page.Row(row.What, row.Found, row.Asked))
@@ -155,7 +155,7 @@ func sheathTable(s *layout.Sheath) page.Table {
 	add("trimmed", "%.1f x %.1f mm; trim line %.0f mm long, its hollows of %.4g mm radius and more", size.X, size.Y, s.TrimLength(), s.Hollow())
 	add("blanks", "two of %.1f x %.1f mm, extruded %s the blade", s.Blank.Length, s.Blank.Width, s.Blank.Extrusion)
 	for _, r := range s.Runs {
-		add(r.Side, "%d eyelets, %.2f mm apart along their line", r.Count, r.Pitch)
+		add(s.Knife.Spec.Blade.Told(r.Side), "%d eyelets, %.2f mm apart along their line", r.Count, r.Pitch)
 	}
 	add("mouth", "straight for %.1f mm", s.MouthWidth())
 	add("drain", "%s", s.OutletSaid())
@@ -180,8 +180,9 @@ func eyeletTable(s *layout.Sheath) page.Table {
 		Head:  []string{"eyelet", "side", "x mm", "y mm", "margin mm", "governed by", "to the trim line mm"},
 	}
 	two := func(v float64) string { return fmt.Sprintf("%.2f", v) }
+	told := s.Knife.Spec.Blade.Told
 	for i, e := range s.Eyelets {
-		t.Rows = append(t.Rows, page.Row(fmt.Sprint(i+1), e.Side, two(e.At.X), two(e.At.Y), two(e.Need), string(e.Governs), two(e.Edge)))
+		t.Rows = append(t.Rows, page.Row(fmt.Sprint(i+1), told(e.Side), two(e.At.X), two(e.At.Y), two(e.Need), told(string(e.Governs)), two(e.Edge)))
 	}
 	return t
 }

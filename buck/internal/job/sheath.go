@@ -49,7 +49,7 @@ func (s *Set) layOut(r Request) (done func()) {
 			s.warn("%s", w)
 		}
 		for i, e := range a.sheath.Eyelets {
-			s.note("sheath: eyelet %d at (%.2f, %.2f) is %.2f mm from the knife: %s", i+1, e.At.X, e.At.Y, e.Need, e.Governs)
+			s.note("sheath: eyelet %d at (%.2f, %.2f) is %.2f mm from the knife: %s", i+1, e.At.X, e.At.Y, e.Need, s.Knife.Spec.Blade.Told(string(e.Governs)))
 		}
 	}
 }

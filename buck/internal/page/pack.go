@@ -27,9 +27,11 @@ type told struct {
 	Step     float64       `json:"step"`
 	Hands    []toldHand    `json:"hands"`
 	Start    measures.Hand `json:"start"`
+	Sides    [2]string     `json:"sides"` // of the blade: edge and spine, or what they are of one with two edges
 	Parts    []toldPart    `json:"parts"`
 	Outline  int           `json:"outline"`
 	Handle   int           `json:"handle"`
+	Guard    int           `json:"guard"`
 	Trim     int           `json:"trim"`
 	Map      toldMap       `json:"map"`
 	Cavities []string      `json:"cavities"`
@@ -162,6 +164,8 @@ func (p *packer) field(m toldMap, every int, at func(i, j int) float64) {
 func pack(c Content) (*told, []byte, error) {
 	t := &told{Step: step, Felt: path.Felt, Parts: []toldPart{}, Eyelets: [][2]float64{}, Posts: []toldPost{}}
 	p := &packer{}
+	blade := c.Draw.With.Buck.Knife.Spec.Blade
+	t.Sides = [2]string{blade.Told("edge"), blade.Told("spine")}
 	for _, h := range c.Hands {
 		t.Hands = append(t.Hands, toldHand{h, append([]measures.Face{}, h.Faces()...)})
 		if t.Start == "" && len(h.Faces()) > 0 {
@@ -179,7 +183,7 @@ func pack(c Content) (*told, []byte, error) {
 	}
 	s := c.Draw.With
 	k := s.Buck.Knife
-	t.Outline, t.Handle = p.line(k.Plan.Outline), p.line(k.Plan.Handle)
+	t.Outline, t.Handle, t.Guard = p.line(k.Plan.Outline), p.line(k.Plan.Handle), p.line(k.Plan.Guard)
 	t.Sheet, t.Tip = k.Spec.Sheet.Thickness, s.Knife.Draw(k.Plan.Tip).X
 	if c.Sheath != nil {
 		t.Trim = p.line(c.Sheath.Trim)

@@ -136,7 +136,7 @@ func (w Work) crossing(r *pieces.RampPiece, others []*pieces.RampPiece, boss boo
 			continue
 		}
 		if volume, middle := shared(rampBody(r), rampBody(other)); volume > meetLeast {
-			all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.1f mm3", other.Side, r.Side, at(middle), volume))
+			all = append(all, own("two ramps, at the %s and at the %s, are in one place, about %s, %.1f mm3", other.Where(), r.Where(), at(middle), volume))
 		}
 	}
 	return all

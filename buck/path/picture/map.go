@@ -86,7 +86,7 @@ func verdict(r *path.Report) string {
 		return "the knife draws freely"
 	}
 	b := r.Binds[0]
-	return fmt.Sprintf("binds at (%.1f, %.1f) by %.2f mm on the %s face, at the %s", b.At.X, b.At.Y, b.Depth, b.Face, b.Side)
+	return fmt.Sprintf("binds at (%.1f, %.1f) by %.2f mm on the %s face, at the %s", b.At.X, b.At.Y, b.Depth, b.Face, b.Place)
 }
 
 // worstFace is the face with the deepest bind that is left; else the one without a boss, on which there is more to see.

@@ -21,13 +21,16 @@ func (c *canvas) knife(k *pieces.Buck, f frame, move func(r2.Vec) r2.Vec, line c
 	if len(k.Plan.Handle) > 0 {
 		loops = append(loops, k.Plan.Handle.Flatten(chordTolerance))
 	}
+	if len(k.Plan.Guard) > 0 {
+		loops = append(loops, k.Plan.Guard.Flatten(chordTolerance))
+	}
 	for i, loop := range loops {
 		for j, p := range loop {
 			loop[j] = f.at(move(p))
 		}
 		if fill {
 			shade := steel
-			if i == 1 {
+			if i > 0 {
 				shade = color.NRGBA{112, 104, 96, 255}
 			}
 			c.fill(shade, loop)

@@ -193,8 +193,9 @@ func (c *canvas) section(s *path.Study, x float64, f frame) {
 	last := f.at(r2.Vec{X: points[len(points)-1].Y})
 	first := f.at(r2.Vec{X: points[0].Y})
 	c.dashed(hair, 1, 5, first, last)
-	c.text("edge", first.X, f.origin.Y+6+16, 15, quiet)
-	c.text("spine", last.X-c.width("spine", 15), f.origin.Y+6+16, 15, quiet)
+	edge, spine := s.Buck.Knife.Spec.Blade.Told("edge"), s.Buck.Knife.Spec.Blade.Told("spine")
+	c.text(edge, first.X, f.origin.Y+6+16, 15, quiet)
+	c.text(spine, last.X-c.width(spine, 15), f.origin.Y+6+16, 15, quiet)
 }
 
 // outerFace is the outer surface of the sheet: its inner one rolled over by a ball of its thickness.

@@ -4,7 +4,7 @@ class ContactMap {
   constructor(canvas, told, data) {
     this.canvas = canvas;
     this.told = told;
-    Object.assign(this, data); // map, knife, cavities, outline, handle, trim
+    Object.assign(this, data); // map, knife, cavities, outline, handle, guard, trim
     this.image = document.createElement("canvas");
     this.image.width = this.map.nx;
     this.image.height = this.map.ny;
@@ -66,6 +66,7 @@ class ContactMap {
     pen.translate(off * Math.cos(turn), off * Math.sin(turn));
     this.line(pen, this.outline, null, colours.ink);
     this.line(pen, this.handle, null, colours.ink);
+    this.line(pen, this.guard, null, colours.ink);
     pen.restore();
     pen.fillStyle = colours.card;
     for (const [x, y] of this.told.eyelets) {

@@ -77,7 +77,7 @@ class Page {
       box.input.checked = this.glassy;
       by("pieces").append(box.label);
     }
-    const looks = [["right face", 0, 0], ["left face", 180, 0], ["three-quarter", null, 24], ["spine", 0, 90], ["edge", 0, -90], ["tip", -90, 0], ["mouth", 90, 0]];
+    const looks = [["right face", 0, 0], ["left face", 180, 0], ["three-quarter", null, 24], [told.sides[1], 0, 90], [told.sides[0], 0, -90], ["tip", -90, 0], ["mouth", 90, 0]];
     for (const [name, side, up] of looks) by("looks").append(button(name, () => this.look(side ?? this.askew(), up)));
     this.faces = ["left", "right"].map((face) => {
       const b = button(face + " half", () => this.turnMap(face));

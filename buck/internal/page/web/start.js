@@ -12,7 +12,7 @@ async function start() {
   const page = new Page(told, meshes, new Scene(by("scene")));
   await new Promise((seen) => requestAnimationFrame(() => setTimeout(seen)));
   const map = told.map, data = { map, cavities: {} };
-  for (const name of ["outline", "handle", "trim"]) data[name] = from.points(told[name], step);
+  for (const name of ["outline", "handle", "guard", "trim"]) data[name] = from.points(told[name], step);
   data.knife = from.field(map.nx, map.ny, map.high);
   for (const name of told.cavities) {
     const free = from.field(map.nx, map.ny, map.high), lets = from.field(map.nx, map.ny, map.high);
