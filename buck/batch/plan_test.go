@@ -52,7 +52,7 @@ func day(t testing.TB, text string) batch.Day {
 
 // articles of invented knives: two gauges, four hands.
 func article(variant string, hand measures.Hand, gauge float64) *batch.Article {
-	bosses := len(hand.Faces())
+	bosses := len(measures.Hip.Faces(hand))
 	programs := []batch.Program{
 		{File: variant + "-drill.ngc", Does: "drill the pair", Kind: runs.Drill, Work: "the pair", Tool: "T1, drill of 6.35 mm"},
 		{File: variant + "-trim-right-half.ngc", Does: "trim the right half", Kind: runs.Trim, Work: "right half", Tool: "T2, cutter of 6.35 mm"},

@@ -37,7 +37,7 @@ func groundOf(m Member, lying func(*pieces.Buck) (way.Way, error)) (*ground, err
 	}
 	var bosses []*pieces.StandoffPiece
 	for _, h := range hands {
-		if len(h.Faces()) == 0 || bosses != nil {
+		if len(k.Spec.Faces(h)) == 0 || bosses != nil {
 			continue
 		}
 		var err error

@@ -193,8 +193,8 @@ func (s *Sheath) posts(g *ground) {
 	}
 	s.adviseOnPosts()
 	for _, hand := range []measures.Hand{measures.Right, measures.Left} {
-		face := hand.Faces()[0]
-		if !carries(hands, face) {
+		face := s.Knife.Spec.Faces(hand)[0]
+		if !slices.ContainsFunc(hands, func(h measures.Hand) bool { return h.Includes(hand) }) {
 			continue
 		}
 		for _, b := range bosses {
@@ -248,17 +248,6 @@ func (s *Sheath) adviseOnPosts() {
 
 // deepestSink is how deep a countersink may be, as a share of the sheet's thickness; common practice, no source.
 const deepestSink = 0.6
-
-func carries(hands []measures.Hand, face measures.Face) bool {
-	for _, h := range hands {
-		for _, f := range h.Faces() {
-			if f == face {
-				return true
-			}
-		}
-	}
-	return false
-}
 
 // TrimLength is the length of the trim line, in mm.
 func (s *Sheath) TrimLength() float64 { return s.Trim.Perimeter() }

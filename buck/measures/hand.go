@@ -3,7 +3,7 @@ package measures
 // Hand is how a sheath is carried.
 type Hand string
 
-// The hands. Common practice, no source: right-hand carry puts the boss on the left face.
+// The hands: which hand draws the knife. Which face of it a boss is on follows from how the sheath is carried.
 const (
 	Right Hand = "right"
 	Left  Hand = "left"
@@ -26,16 +26,61 @@ const (
 	LeftFace  Face = "left"
 )
 
-// Faces are the faces that carry a boss for the hand, left first.
-func (h Hand) Faces() []Face {
-	switch h {
-	case Right:
-		return []Face{LeftFace}
-	case Left:
-		return []Face{RightFace}
-	case Both:
-		return []Face{LeftFace, RightFace}
+// Carry is how the sheath hangs on its wearer.
+type Carry string
+
+// The carries. In all of them the boss, whose clip goes over the belt, is on the face that looks to the body.
+const (
+	Hip        Carry = "hip"        // on the hand's own hip, tip down, edge to the rear
+	Forward    Carry = "forward"    // the same with the edge to the front
+	Horizontal Carry = "horizontal" // along the belt in front, handle to the hand's side, edge down
+	Behind     Carry = "behind"     // along the belt at the back, handle to the hand's side, edge down
+)
+
+// Carries are all carries, the usual one first.
+func Carries() []Carry { return []Carry{Hip, Forward, Horizontal, Behind} }
+
+// Said is the carry in words.
+func (c Carry) Said() string {
+	switch c {
+	case Forward:
+		return "on the hip, tip down, edge to the front"
+	case Horizontal:
+		return "along the belt in front, handle to the hand's side, edge down"
+	case Behind:
+		return "along the belt at the back, handle to the hand's side, edge down"
 	default:
-		return nil
+		return "on the hip, tip down, edge to the rear"
 	}
 }
+
+// over tells whether the carry lays the other face on the body than the usual one. With x to the tip, y to the spine and z out
+// of the right face, on the right hip tip down is x down, edge to the rear y to the front, and z = x cross y comes out to the
+// right, away from the body: the left face lies on it. The edge to the front turns that over, as does the body before the
+// knife instead of behind it.
+func (c Carry) over() bool { return c == Forward || c == Behind }
+
+// Hand is the hand that has its boss on the face.
+func (c Carry) Hand(f Face) Hand {
+	if (f == LeftFace) != c.over() {
+		return Right
+	}
+	return Left
+}
+
+// Faces are the faces that carry a boss for the hand, left first.
+func (c Carry) Faces(h Hand) []Face {
+	var faces []Face
+	for _, f := range BothFaces() {
+		if h.Includes(c.Hand(f)) {
+			faces = append(faces, f)
+		}
+	}
+	return faces
+}
+
+// BothFaces are both, left first.
+func BothFaces() []Face { return []Face{LeftFace, RightFace} }
+
+// Faces are the faces that carry a boss for the hand, left first, as the variant's sheath is carried.
+func (s Spec) Faces(h Hand) []Face { return s.Carry.Faces(h) }

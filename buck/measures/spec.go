@@ -11,6 +11,7 @@ package measures
 type Spec struct {
 	Name     string
 	Hands    []Hand // the hands to make, in the order given; empty means all four
+	Carry    Carry  // "": Hip
 	Blade    Blade
 	Swedge   Swedge
 	Handle   Handle

@@ -142,10 +142,7 @@ func widths(s *layout.Sheath) []float64 {
 
 // drillPosts drills the holes of the posts of one half's boss.
 func drillPosts(s *layout.Sheath, place Place, posts []program.Hole) Program {
-	hand := measures.Right
-	if place == RightHalf {
-		hand = measures.Left
-	}
+	hand := s.Knife.Spec.Carry.Hand(place.face())
 	p := Program{
 		Name: "posts-" + string(hand), Does: fmt.Sprintf("drill the post holes, %s hand", hand),
 		Kind: runs.Posts, Place: place, Hand: hand, Setup: NewSetup(s, place),

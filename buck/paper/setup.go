@@ -59,7 +59,7 @@ func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 		}
 		faces = strings.Join(names, " and ") + " face"
 	}
-	w.Row("hand", fmt.Sprintf("%s: boss on %s (faces as for a knife held in use, tip away, edge down)", hand, faces))
+	w.Row("hand", fmt.Sprintf("%s: boss on %s, carried %s: this is variant key carry (faces as for a knife held in use, tip away, edge down)", hand, faces, k.Spec.Carry.Said()))
 	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
 		k.Spec.Tape.Layers, mm(k.Spec.Tape.Thickness), mm(k.Spec.Tape.TipGap)))
 	for _, s := range b.Bosses() {
@@ -95,7 +95,7 @@ func endOf(r *pieces.RampPiece) r2.Vec { return r2.Vec{X: r.Ends(), Y: r.Head.Ma
 // carried says on which faces a ramp is.
 func carried(b path.Buck, r *pieces.RampPiece) string {
 	var on []string
-	for _, f := range measures.Both.Faces() {
+	for _, f := range measures.BothFaces() {
 		if slices.Contains(b.On(f), r) {
 			on = append(on, string(f))
 		}

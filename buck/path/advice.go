@@ -100,7 +100,7 @@ func (r *Report) clearOf(b Bind) (y float64, ok bool) {
 // hand is the hand whose faces carry the boss.
 func (r *Report) hand() measures.Hand {
 	for _, h := range measures.Hands() {
-		if slices.Equal(h.Faces(), r.With.Buck.Faces) {
+		if slices.Equal(r.With.Buck.Knife.Spec.Faces(h), r.With.Buck.Faces) {
 			return h
 		}
 	}
@@ -131,7 +131,7 @@ func (r *Report) beyond(b Bind) bool {
 // without, or that of a plain sheath where none of the hands has a boss. The error is that of a piece.
 func Of(k *pieces.Buck, hands []measures.Hand) (*Study, error) {
 	on := measures.Plain
-	if slices.ContainsFunc(hands, func(h measures.Hand) bool { return len(h.Faces()) > 0 }) {
+	if slices.ContainsFunc(hands, func(h measures.Hand) bool { return len(k.Spec.Faces(h)) > 0 }) {
 		on = measures.Right
 	}
 	b, err := Made(k, on)

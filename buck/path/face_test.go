@@ -13,7 +13,7 @@ func TestFor(t *testing.T) {
 	o := path.Options{Step: 0.4}
 	right := path.New(demo(t, "thistle", measures.Right, nil), o)
 	for _, hand := range measures.Hands() {
-		got, want := right.For(hand.Faces()), path.New(demo(t, "thistle", hand, nil), o)
+		got, want := right.For(measures.Hip.Faces(hand)), path.New(demo(t, "thistle", hand, nil), o)
 		for i, f := range want.Faces {
 			if got.Faces[i].Face != f.Face {
 				t.Fatalf("%s: face %d is the %s", hand, i, got.Faces[i].Face)

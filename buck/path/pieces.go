@@ -34,7 +34,7 @@ func lifted(m *Map, b *pieces.StandoffPiece) formed.Window {
 // Made is the buck of a knife with the pieces that are made for a hand. Its errors are Faults of the
 // pieces.
 func Made(k *pieces.Buck, hand measures.Hand) (Buck, error) {
-	b := Buck{Knife: k, Faces: hand.Faces()}
+	b := Buck{Knife: k, Faces: k.Spec.Faces(hand)}
 	if len(b.Faces) > 0 {
 		all, err := pieces.NewStandoffs(k)
 		if err != nil {

@@ -46,7 +46,7 @@ func NewWhole(bosses []*StandoffPiece, ramps *Ramps, d *DrainPiece, faces []meas
 			w.Bosses[f] = append(w.Bosses[f], &on)
 		}
 	}
-	for _, f := range measures.Both.Faces() {
+	for _, f := range measures.BothFaces() {
 		for _, r := range ramps.On(slices.Contains(faces, f)) {
 			on := *r
 			on.Gap, on.Fit = 0, 0

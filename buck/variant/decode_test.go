@@ -35,6 +35,7 @@ func leastSpec() measures.Spec {
 	return measures.Spec{
 		Name:  "knife",
 		Hands: []measures.Hand{measures.Right, measures.Left, measures.Both, measures.Plain},
+		Carry: measures.Hip,
 		Blade: measures.Blade{
 			Thickness: 3.2, TipThickness: 3.2, EdgeThickness: 0.4, Grind: measures.Flat, Edges: 1,
 		},
@@ -90,6 +91,7 @@ const every = `
 name = "otter 2"
 base = "heron.toml"
 hands = ["plain", "left"]
+carry = "behind"
 
 [drawing]
 file = "../plans/Otter.DXF"
@@ -286,6 +288,7 @@ func TestEveryKeyReachesItsField(t *testing.T) {
 	want := measures.Spec{
 		Name:  "otter 2",
 		Hands: []measures.Hand{measures.Plain, measures.Left},
+		Carry: measures.Behind,
 		Blade: measures.Blade{
 			Thickness: 4, TipThickness: 2.6, EdgeThickness: 0.508, Grind: measures.Convex,
 			GrindWidth: 38.1, Plunge: 101.6, Edges: 2, WheelRadius: 254, Bulge: 0.25,

@@ -143,6 +143,8 @@ func (r *resolver) store(row *row, got meaning) {
 		*field = got.text
 	case *measures.Grind:
 		*field = measures.Grind(got.text)
+	case *measures.Carry:
+		*field = measures.Carry(got.text)
 	case *measures.Split:
 		*field = measures.Split(got.text)
 	case *[]measures.Hand:

@@ -6,7 +6,7 @@ import "math/big"
 type row struct {
 	Key
 	// into is the address of the field that takes the value: *float64, **float64, *int, *string,
-	// *measures.Grind, *measures.Split or *[]measures.Hand.
+	// *measures.Grind, *measures.Carry, *measures.Split or *[]measures.Hand.
 	into func(*Variant) any
 	// reckon is the value of a key that is not set, from those of earlier rows; nil: Default. It
 	// yields nil where a value that it needs is at fault.

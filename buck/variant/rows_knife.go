@@ -29,10 +29,19 @@ func topRows() []row {
 			Key: Key{
 				Path: "hands", Kind: List, Choices: handNames(),
 				Default: `["right", "left", "both", "plain"]`,
-				Doc:     "carries to make pieces for; right-hand carry has its boss on the left face",
+				Doc:     "hands to make pieces for; which face the boss of each is on, carry tells",
 				Source:  practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Hands },
+		},
+		{
+			Key: Key{
+				Path: "carry", Kind: Choice, Default: `"hip"`, Choices: carryNames(),
+				Doc: "how the sheath is carried, tip down on the hip with the edge to the rear (hip) or to the front (forward), or along the belt with the edge down, in front (horizontal) or at the back (behind), " +
+					"its handle to the hand's side. The boss is on the face that looks to the body: for the right hand the left one (hip, horizontal) or the right one (forward, behind)",
+				Source: practice,
+			},
+			into: func(v *Variant) any { return &v.Spec.Carry },
 		},
 	}
 }
@@ -41,6 +50,14 @@ func handNames() []string {
 	var names []string
 	for _, hand := range measures.Hands() {
 		names = append(names, string(hand))
+	}
+	return names
+}
+
+func carryNames() []string {
+	var names []string
+	for _, carry := range measures.Carries() {
+		names = append(names, string(carry))
 	}
 	return names
 }

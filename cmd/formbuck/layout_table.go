@@ -61,7 +61,7 @@ func layoutTable(s *layout.Sheath) string {
 			}
 		}
 		if at != nil {
-			t.AppendRow(pretty.Row{"posts, " + string(h), fmt.Sprintf("Ø %.4g mm at %s in the half of the %s face", spec.Hole.Diameter, strings.Join(at, " and "), h.Faces()[0])})
+			t.AppendRow(pretty.Row{"posts, " + string(h), fmt.Sprintf("Ø %.4g mm at %s in the half of the %s face", spec.Hole.Diameter, strings.Join(at, " and "), spec.Faces(h)[0])})
 		}
 	}
 	for _, h := range s.Holes {

@@ -254,7 +254,7 @@ func shownPictures(d *buck.Design) ([]buck.File, error) {
 	for name, im := range map[string]image.Image{
 		"draw":   plan,
 		"sheath": sheath.Plan().Image(110),
-		"face":   paper.Face(study.For(measures.Right.Faces()), measures.LeftFace, d.Name()+": left face").Image(110),
+		"face":   paper.Face(study.For(measures.Hip.Faces(measures.Right)), measures.LeftFace, d.Name()+": left face").Image(110),
 	} {
 		var b bytes.Buffer
 		if err := png.Encode(&b, im); err != nil {

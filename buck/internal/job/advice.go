@@ -29,7 +29,10 @@ const leastHang = 10
 func (p *Piece) Advice() Advice {
 	hang := p.Printed().Overhang(45)
 	a := Advice{Walls: 4, Infill: 100, Hangs: hang.Area}
-	a.Supports = len(hang.Patches) > 0 && hang.Patches[0].Area > leastHang
+	for _, patch := range hang.Patches {
+		letter := p.Kind == Locator && patch.At.Z < textDepth+0.01 // its floor: beads bridge a stroke, however long
+		a.Supports = a.Supports || patch.Area > leastHang && !letter
+	}
 	switch p.Kind {
 	case Standoff:
 		a.Down = "glue face"

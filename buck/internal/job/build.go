@@ -16,7 +16,7 @@ import (
 )
 
 func standoffs(s *Set, r Request) ([]build, error) {
-	faces := r.faces()
+	faces := s.faces(r)
 	if len(faces) == 0 {
 		return nil, nil
 	}
@@ -58,9 +58,9 @@ func (s *Set) standoff(p *pieces.StandoffPiece, faces []measures.Face, r Request
 	meshed := sync.OnceValues(func() (*mesh.Mesh, error) { return solid.Standoff(p, r.Tolerance) })
 	var builds []build
 	for _, f := range faces {
-		hand, stand := measures.Left, upright
+		hand, stand := s.Knife.Spec.Carry.Hand(f), upright
 		if f == measures.LeftFace {
-			hand, stand = measures.Right, overturned
+			stand = overturned
 		}
 		meshed, made := meshed, p
 		if s.Knife.Spec.Standoff.Mark == "yes" {
@@ -72,7 +72,7 @@ func (s *Set) standoff(p *pieces.StandoffPiece, faces []measures.Face, r Request
 		}
 		builds = append(builds, build{
 			piece: &Piece{
-				Kind: Standoff, Name: fmt.Sprintf("%s-%s", title, hand), Hand: string(hand), Face: f,
+				Kind: Standoff, Name: fmt.Sprintf("%s-%s", title, hand), Hand: string(hand), Face: f, carry: p.Knife.Spec.Carry,
 				Governed: fmt.Sprintf("%.2f mm over the face: %s", p.Height(), p.Governing().What),
 				Figure:   Figure{"over the face", p.Height()},
 				Measures: standoffMeasures(p),
@@ -200,7 +200,7 @@ func rampBuilds(p *pieces.RampPiece, marked map[measures.Face]*pieces.RampPiece,
 	one := func(name string, face measures.Face, stand func(*mesh.Mesh) *mesh.Mesh) build {
 		return build{
 			piece: &Piece{
-				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, For: p.For, stand: stand,
+				Kind: Ramp, Name: name, Hand: AnyHand, Face: face, For: p.For, carry: p.Knife.Spec.Carry, stand: stand,
 				Governed: fmt.Sprintf("frees %.2f mm at the %s", p.Deepest, p.Place()),
 				Figure:   Figure{"freed at the " + p.Place(), p.Deepest},
 				Measures: slices.Clone(told), references: ofRamp(marked[face]),
@@ -247,7 +247,7 @@ func nubs(s *Set, r Request) ([]build, error) {
 		return nil, &measures.Fault{Key: "nub.holes", What: err.Error()}
 	}
 	var builds []build
-	if len(r.faces()) > 0 {
+	if len(s.faces(r)) > 0 {
 		p, err := pieces.NewNub(s.Knife)
 		if err != nil {
 			return nil, err

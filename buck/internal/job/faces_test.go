@@ -28,9 +28,9 @@ func TestRampsForFaces(t *testing.T) {
 			}
 		}
 		var want []string
-		for _, f := range measures.Both.Faces() {
+		for _, f := range measures.BothFaces() {
 			kind := "bare"
-			if slices.Contains(hand.Faces(), f) {
+			if slices.Contains(measures.Hip.Faces(hand), f) {
 				kind = "boss"
 			}
 			want = append(want, "ramp-"+kind+"-any-"+string(f)+"-face")

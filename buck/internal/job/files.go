@@ -178,7 +178,7 @@ func (s *Set) Whole(hands []measures.Hand, f Format) (File, error) {
 	if err != nil {
 		return File{}, fmt.Errorf("knife: %w", err)
 	}
-	hand := shown(hands)
+	hand := s.shown(hands)
 	parts := []picture.Part{{Name: "knife", Mesh: knife, Colour: grey}}
 	for _, p := range s.Pieces {
 		if p.Serves(hand) {
@@ -187,7 +187,7 @@ func (s *Set) Whole(hands []measures.Hand, f Format) (File, error) {
 	}
 	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
 	s.sides(&o)
-	if hand == measures.Right {
+	if f := s.Knife.Spec.Faces(hand); len(f) == 1 && f[0] == measures.LeftFace {
 		o.View = picture.ThreeQuarterLeft()
 	}
 	return f.draw(s.Knife.Spec.Name+"-buck", picture.Draw, parts, o)
@@ -219,8 +219,8 @@ func (f Format) draw(name string, how func([]picture.Part, picture.Options) (*im
 }
 
 // shown is the hand whose buck is shown: the first that has a boss.
-func shown(hands []measures.Hand) measures.Hand {
-	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return len(h.Faces()) > 0 }); i >= 0 {
+func (s *Set) shown(hands []measures.Hand) measures.Hand {
+	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return len(s.Knife.Spec.Faces(h)) > 0 }); i >= 0 {
 		return hands[i]
 	}
 	return measures.Plain
@@ -241,9 +241,9 @@ func (p *Piece) Serves(h measures.Hand) bool {
 	}
 	switch {
 	case p.For == pieces.BareFaces:
-		return !slices.Contains(h.Faces(), p.Face)
+		return !slices.Contains(p.carry.Faces(h), p.Face)
 	case p.For == pieces.AllFaces && p.Hand == AnyHand:
 		return true
 	}
-	return slices.Contains(h.Faces(), p.Face)
+	return slices.Contains(p.carry.Faces(h), p.Face)
 }

@@ -13,7 +13,7 @@ func (s *Set) judge(r Request) error {
 	}
 	w := sound.Work{Sheath: s.Sheath}
 	var err error
-	if len(r.faces()) > 0 {
+	if len(s.faces(r)) > 0 {
 		if w.Bosses, err = pieces.NewStandoffs(s.Knife); err != nil {
 			return err
 		}

@@ -20,7 +20,7 @@ const (
 // locators are a template for each face that carries a boss. It is made whether or not the pieces
 // themselves are.
 func locators(s *Set, r Request) ([]build, error) {
-	faces := r.faces()
+	faces := s.faces(r)
 	if len(faces) == 0 {
 		return nil, nil
 	}
@@ -63,9 +63,9 @@ var halfNames = []string{"handle", "blade"}
 
 // locator is a template, or one of its two parts, for a face.
 func (s *Set) locator(l *pieces.LocatorPiece, f measures.Face, r Request) (build, error) {
-	hand, stand := measures.Left, overturned
+	hand, stand := s.Knife.Spec.Carry.Hand(f), overturned
 	if f == measures.LeftFace {
-		hand, stand = measures.Right, upright
+		stand = upright
 	}
 	name, said := fmt.Sprintf("%s-%s", Locator, hand), string(hand)
 	if l.Parts > 1 {
@@ -97,13 +97,14 @@ func locatorMeasures(l *pieces.LocatorPiece) []string {
 // engrave cuts what the template is, its hand and the variant's name into its outer face, so that it is
 // read from outside on either face. The plate is made wider beyond the spine if there is no room.
 func engrave(s *Set, l *pieces.LocatorPiece, f measures.Face, hand string) error {
-	name := s.Knife.Spec.Name
+	name, face := s.Knife.Spec.Name, string(f)+" face"
 	const widest = 20 // steps of 2 mm
 	for range widest {
 		for _, lines := range [][]string{
-			{string(Locator) + " " + hand, name},
-			{string(Locator), hand, name},
-			{string(Locator) + " " + hand + " " + name},
+			{string(Locator) + " " + hand + ", " + face, name},
+			{string(Locator) + " " + hand, face, name},
+			{string(Locator), hand, face, name},
+			{string(Locator) + " " + hand + ", " + face + " " + name},
 		} {
 			text, err := lettering.Lay(lines, l.Knife.Spec.Locator.Text, textChord)
 			if err != nil {

@@ -290,7 +290,7 @@ func TestLocatorReads(t *testing.T) {
 		if p.Face == measures.LeftFace {
 			m = m.Turned(mesh.Y, 180) // seen from outside, spine up
 		}
-		want, err := lettering.Lay([]string{"locator " + p.Hand, "thistle"}, 5, 0.02)
+		want, err := lettering.Lay([]string{"locator " + p.Hand, string(p.Face) + " face", "thistle"}, 5, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -36,10 +36,10 @@ func (r Request) hands() []measures.Hand {
 }
 
 // faces are the faces that carry a boss for one of the hands, each once.
-func (r Request) faces() []measures.Face {
+func (s *Set) faces(r Request) []measures.Face {
 	var faces []measures.Face
-	for _, f := range measures.Both.Faces() {
-		if slices.ContainsFunc(r.hands(), func(h measures.Hand) bool { return slices.Contains(h.Faces(), f) }) {
+	for _, f := range measures.BothFaces() {
+		if slices.ContainsFunc(r.hands(), func(h measures.Hand) bool { return slices.Contains(s.Knife.Spec.Faces(h), f) }) {
 			faces = append(faces, f)
 		}
 	}

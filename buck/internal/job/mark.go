@@ -61,14 +61,21 @@ func (s *Set) markedRamp(p *pieces.RampPiece, title string) (map[measures.Face]*
 	return all, nil
 }
 
-// marked is the standoff with its mark: the variant's name, shortened where it has to be, and the hand's first
-// letter. It depends on nothing but these and on whether there is room. Seen on the glue face it is not
+// marked is the standoff with its mark: the variant's name, shortened where it has to be, and below it the hand's first
+// letter and the face; where there is no room for these, name and letter. It depends on nothing but these and on whether there is room. Seen on the glue face it is not
 // mirrored on either hand, so that a marked piece and that of the other hand are mirrors but for the mark.
 func (s *Set) marked(p *pieces.StandoffPiece, f measures.Face, hand string) (*pieces.StandoffPiece, error) {
 	name := []rune(s.Knife.Spec.Name)
 	letter := strings.ToUpper(hand[:1])
+	var tries [][]string
 	for n := len(name); n > 0; n-- {
-		text, err := lettering.Lay([]string{strings.TrimRight(string(name[:n]), " -_.") + " " + letter}, markHeight, textChord)
+		tries = append(tries, []string{strings.TrimRight(string(name[:n]), " -_."), letter + ", " + string(f) + " face"})
+	}
+	for n := len(name); n > 0; n-- {
+		tries = append(tries, []string{strings.TrimRight(string(name[:n]), " -_.") + " " + letter})
+	}
+	for _, lines := range tries {
+		text, err := lettering.Lay(lines, markHeight, textChord)
 		if err != nil {
 			return nil, err
 		}

@@ -34,7 +34,7 @@ func TestMarks(t *testing.T) {
 	set := makeSet(t, k, job.Request{Kinds: []job.Kind{job.Standoff}})
 	for i, p := range set.Pieces {
 		letter := map[string]string{"right": "R", "left": "L"}[p.Hand]
-		want, err := lettering.Lay([]string{"thistle " + letter}, 4, 0.02)
+		want, err := lettering.Lay([]string{"thistle", letter + ", " + string(p.Face) + " face"}, 4, 0.02)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -72,7 +72,7 @@ func (s *Set) parts(hands []measures.Hand) ([]page.Part, error) {
 		}
 		part := page.Part{Name: p.Name, Label: p.Label(), Mesh: p.Mesh, Hands: []measures.Hand{}, Hidden: p.Kind == Nub || p.Kind == Locator}
 		for _, h := range hands {
-			if p.Serves(h) || p.Kind == Nub && len(h.Faces()) > 0 || p.Kind == Locator && slices.Contains(h.Faces(), p.Face) {
+			if p.Serves(h) || p.Kind == Nub && len(s.Knife.Spec.Faces(h)) > 0 || p.Kind == Locator && slices.Contains(s.Knife.Spec.Faces(h), p.Face) {
 				part.Hands = append(part.Hands, h)
 			}
 		}

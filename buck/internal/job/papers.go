@@ -18,14 +18,14 @@ import (
 // boss the right face is drawn. After the faces the PDF has the sheath with its measures and every piece by itself.
 func (s *Set) papers(p drawing.Paper, study *path.Study, hands []measures.Hand, report func() *path.Report) []func() (File, error) {
 	name := s.Knife.Spec.Name
-	faces := Request{Hands: hands}.faces()
+	faces := s.faces(Request{Hands: hands})
 	if len(faces) == 0 {
 		faces = []measures.Face{measures.RightFace}
 	}
 	drawn := make([]func() *drawing.Drawing, len(faces))
 	for i, f := range faces {
 		drawn[i] = sync.OnceValue(func() *drawing.Drawing {
-			return paper.Face(study.For(carrying(hands, f).Faces()), f, fmt.Sprintf("%s: %s face", name, f))
+			return paper.Face(study.For(s.Knife.Spec.Faces(s.carrying(hands, f))), f, fmt.Sprintf("%s: %s face", name, f))
 		})
 	}
 	work := []func() (File, error){func() (File, error) {
@@ -59,7 +59,7 @@ func (s *Set) papers(p drawing.Paper, study *path.Study, hands []measures.Hand, 
 	}
 	for _, h := range hands {
 		work = append(work, func() (File, error) {
-			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(study.For(h.Faces()).Buck, s.Sheath, h, p, s.told(report())...))
+			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s hand", name, h), paper.SetUp(study.For(s.Knife.Spec.Faces(h)).Buck, s.Sheath, h, p, s.told(report())...))
 		})
 	}
 	if s.Sheath != nil {
@@ -79,8 +79,8 @@ func (s *Set) study(f Format, hands []measures.Hand) (*path.Study, error) {
 }
 
 // carrying is a hand that has its boss on the face; plain where none has.
-func carrying(hands []measures.Hand, f measures.Face) measures.Hand {
-	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return slices.Contains(h.Faces(), f) }); i >= 0 {
+func (s *Set) carrying(hands []measures.Hand, f measures.Face) measures.Hand {
+	if i := slices.IndexFunc(hands, func(h measures.Hand) bool { return slices.Contains(s.Knife.Spec.Faces(h), f) }); i >= 0 {
 		return hands[i]
 	}
 	return measures.Plain

@@ -44,6 +44,7 @@ type Piece struct {
 	Hand     string         // the hand that it is made for, or AnyHand
 	Face     measures.Face  // that it is glued to; empty: it serves both
 	For      pieces.RampFor // of a ramp: on which faces it is
+	carry    measures.Carry // tells whose hand a face is
 	Mesh     *mesh.Mesh
 	Governed string   // what set its governing measure, with figures
 	Figure   Figure   // that measure

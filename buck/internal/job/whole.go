@@ -14,13 +14,13 @@ import (
 func wholes(s *Set, r Request) ([]build, error) {
 	hand := measures.Plain
 	for _, h := range r.hands() {
-		if len(h.Faces()) > 0 {
+		if len(s.Knife.Spec.Faces(h)) > 0 {
 			hand = h
 			break
 		}
 	}
 	var bosses []*pieces.StandoffPiece
-	if len(hand.Faces()) > 0 {
+	if len(s.Knife.Spec.Faces(hand)) > 0 {
 		var err error
 		if bosses, err = pieces.NewStandoffs(s.Knife); err != nil {
 			return nil, err
@@ -34,7 +34,7 @@ func wholes(s *Set, r Request) ([]build, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := pieces.NewWhole(bosses, ramps, drain, hand.Faces())
+	w, err := pieces.NewWhole(bosses, ramps, drain, s.Knife.Spec.Faces(hand))
 	if err != nil {
 		return nil, err
 	}

@@ -164,11 +164,12 @@ func (p *packer) field(m toldMap, every int, at func(i, j int) float64) {
 func pack(c Content) (*told, []byte, error) {
 	t := &told{Step: step, Felt: path.Felt, Parts: []toldPart{}, Eyelets: [][2]float64{}, Posts: []toldPost{}}
 	p := &packer{}
-	blade := c.Draw.With.Buck.Knife.Spec.Blade
+	spec := c.Draw.With.Buck.Knife.Spec
+	blade := spec.Blade
 	t.Sides = [2]string{blade.Told("edge"), blade.Told("spine")}
 	for _, h := range c.Hands {
-		t.Hands = append(t.Hands, toldHand{h, append([]measures.Face{}, h.Faces()...)})
-		if t.Start == "" && len(h.Faces()) > 0 {
+		t.Hands = append(t.Hands, toldHand{h, append([]measures.Face{}, spec.Faces(h)...)})
+		if t.Start == "" && len(spec.Faces(h)) > 0 {
 			t.Start = h
 		}
 	}

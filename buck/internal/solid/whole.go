@@ -97,7 +97,7 @@ func (b *whole) lines() []relief.Line {
 		lines = append(lines, b.handle.rings()...)
 	}
 	lines = append(lines, zoneLines(k, near(lines), chord)...)
-	for _, f := range measures.Both.Faces() {
+	for _, f := range measures.BothFaces() {
 		side := upper
 		if f == measures.LeftFace {
 			side = lower
@@ -107,7 +107,7 @@ func (b *whole) lines() []relief.Line {
 		}
 	}
 	var ramps []*pieces.RampPiece
-	for _, f := range measures.Both.Faces() {
+	for _, f := range measures.BothFaces() {
 		for _, r := range b.Ramps[f] {
 			if r.For != pieces.AllFaces || f == measures.RightFace {
 				ramps = append(ramps, r)

@@ -34,7 +34,7 @@ func whole(t testing.TB, name string, bed float64, hand measures.Hand) (*pieces.
 	if err != nil {
 		t.Fatal(err)
 	}
-	return pieces.NewWhole([]*pieces.StandoffPiece{s}, ramps, d, hand.Faces())
+	return pieces.NewWhole([]*pieces.StandoffPiece{s}, ramps, d, measures.Hip.Faces(hand))
 }
 
 // summed is the body's volume by the midpoint rule on squares of the step, from heights asked for point by
@@ -44,7 +44,7 @@ func summed(w *pieces.WholePiece, step float64) float64 {
 	for x := w.From - 1 + step/2; x < w.To+1; x += step {
 		for y := -40 + step/2; y < 40; y += step {
 			p := r2.Vec{X: x, Y: y}
-			for _, f := range measures.Both.Faces() {
+			for _, f := range measures.BothFaces() {
 				sum += max(0, w.Height(f, p)) * step * step
 			}
 		}
