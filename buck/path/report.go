@@ -22,8 +22,9 @@ type Report struct {
 	Filled  float64 // what the ramps add to the cavity, both faces, mm3
 	Removed float64 // the deepest undercut that the ramps remove, mm on one half
 	Hold    Hold
-	Boss    *Boss  // nil: there is none
-	Drain   *Water // nil: there is none
+	Boss    *Boss     // nil: there is none
+	Drain   *Water    // nil: there is none
+	Plates  []Passage // how the plates of the bosses go in
 }
 
 // Lock is what holds the knife at the handle: where both halves must open by a little, and no more.
@@ -97,6 +98,7 @@ func (s *Study) Report() *Report {
 	r.hold()
 	if b.Standoff != nil && len(b.Faces) > 0 {
 		r.Boss = NewBoss(Highest(b.Bosses()))
+		r.Plates = r.With.Passages()
 	}
 	if d := b.Drain; d != nil {
 		r.Drain = &Water{Diameter: 2 * d.Radius, Head: Head(2 * d.Radius)}

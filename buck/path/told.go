@@ -84,6 +84,7 @@ func (r *Report) Rows() []Row {
 	if b := r.Boss; b != nil {
 		add("sheet over the boss", fmt.Sprintf("%.2f to %.2f mm, drawn %.1f mm high", b.Worst, b.Best, b.Height), fmt.Sprintf("sizes here assume %.2f mm", b.Taken))
 	}
+	t = append(t, r.plateRows()...)
 	if d := r.Drain; d != nil {
 		add("water held in the drain", fmt.Sprintf("%.1f mm high in Ø %.2f mm", d.Head, d.Diameter), "less than 7 mm")
 	}
@@ -171,6 +172,11 @@ func (r *Report) Warnings() []string {
 	}
 	if l := r.Lock; l != nil && l.Strain.Clamped > m.Often() {
 		warn("the lock strains the sheet by %.1f to %.1f %%; it bears %.2f %% again and again", 100*l.Strain.Pinned, 100*l.Strain.Clamped, 100*m.Often())
+	}
+	for _, p := range r.Plates {
+		if !p.Passes() {
+			warn("%s %s", p.Name(), p.Said())
+		}
 	}
 	if len(r.Hold.Contacts) == 0 {
 		warn("nothing lies on the bare tip, so it may rattle: more tape.tip_gap, or less drain.lap")

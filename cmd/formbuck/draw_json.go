@@ -22,6 +22,16 @@ type drawAnswer struct {
 	Hold    holdEntry   `json:"hold"`
 	Boss    *bossEntry  `json:"boss"`
 	Drain   *waterEntry `json:"drain"`
+
+	Plates []passageEntry `json:"plates"`
+}
+
+// passageEntry is how a boss's plate goes in from the mouth.
+type passageEntry struct {
+	Boss   string     `json:"boss"` // "": the first
+	Passes bool       `json:"passes"`
+	Spare  float64    `json:"spare_mm"`
+	At     [2]float64 `json:"at_mm"` // where there is least room, the plate's middle
 }
 
 type bindEntry struct {
@@ -74,7 +84,7 @@ type waterEntry struct {
 func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer {
 	a := drawAnswer{
 		Variant: variant, Hand: string(hand), Free: r.Free(), Filled: figure(r.Filled), Removed: figure(r.Removed),
-		Binds: bindEntries(r.Binds), Rubs: bindEntries(r.Rubs), Without: bindEntries(r.Bare),
+		Binds: bindEntries(r.Binds), Rubs: bindEntries(r.Rubs), Without: bindEntries(r.Bare), Plates: []passageEntry{},
 	}
 	for i, b := range r.Binds {
 		a.Binds[i].Key, a.Binds[i].Change = r.Advice(b)
@@ -101,6 +111,9 @@ func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer
 	}
 	if b := r.Boss; b != nil {
 		a.Boss = &bossEntry{Height: figure(b.Height), Worst: figure(b.Worst), Best: figure(b.Best), Taken: figure(b.Taken)}
+	}
+	for _, p := range r.Plates {
+		a.Plates = append(a.Plates, passageEntry{Boss: p.Boss.Name, Passes: p.Passes(), Spare: figure(p.Spare), At: point(p.At)})
 	}
 	if d := r.Drain; d != nil {
 		a.Drain = &waterEntry{Diameter: figure(d.Diameter), Head: figure(d.Head)}
