@@ -87,6 +87,7 @@ type articleProgram struct {
 	Work  string          `json:"work"` // what is put on the mill
 	Tool  string          `json:"tool"`
 	Holes int             `json:"holes"` // that it drills
+	Plate bool            `json:"plate"` // on which the work lies
 	Hands []measures.Hand `json:"hands"`
 }
 
@@ -201,7 +202,7 @@ func (d *Design) warning(text string, grave bool) articleWarning {
 
 // program takes one of the sheath's programs.
 func (a *articleFile) program(s *layout.Sheath, p mill.Program) {
-	one := articleProgram{Does: p.Does, Kind: p.Kind, Work: p.Place.Work(), Tool: p.Tool(), Hands: measures.Hands()}
+	one := articleProgram{Does: p.Does, Kind: p.Kind, Work: p.Place.Work(), Tool: p.Tool(), Hands: measures.Hands(), Plate: s.Plate != nil}
 	if p.Err == nil {
 		one.File = p.File(s)
 	}
@@ -266,7 +267,7 @@ func (a *articleFile) of(hand measures.Hand, gauge float64, drawer map[string]bo
 	out.Bosses = out.Posts / 2 // each plate has two
 	for _, p := range a.Programs {
 		if slices.Contains(p.Hands, hand) {
-			out.Programs = append(out.Programs, batch.Program{File: p.File, Does: p.Does, Kind: p.Kind, Work: p.Work, Tool: p.Tool})
+			out.Programs = append(out.Programs, batch.Program{File: p.File, Does: p.Does, Kind: p.Kind, Work: p.Work, Tool: p.Tool, Plate: p.Plate})
 		}
 	}
 	for _, p := range a.Pieces {

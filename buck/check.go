@@ -32,9 +32,12 @@ func (d *Design) Check(ctx context.Context, o Options) (*Checked, error) {
 		c.Warnings = append(c.Warnings, bound.Error()+"; the pieces are not finished")
 	}
 	sheath, err := layout.New(d.knife, hands)
-	if err != nil {
+	switch {
+	case err != nil && d.knife.Spec.Fixture.Made != nil:
+		return nil, d.placed(err)
+	case err != nil:
 		left = append(left, fmt.Sprintf("sheath: %v; it was not laid out", err))
-	} else {
+	default:
 		left = slices.Concat(left, sheath.Warnings)
 	}
 	for _, warning := range left {

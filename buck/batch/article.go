@@ -128,8 +128,8 @@ func (s *Shop) later(l *Load) []stint {
 
 func (s *Shop) afterPress(l *Load) []stint {
 	a := l.Article
-	drill := s.Mill.SetUp*float64(len(s.Milled(a, Drilling))) + s.Mill.Hole*float64(a.Holes)
-	trim := s.Mill.SetUp*float64(len(s.Milled(a, Trimming))) + s.Mill.PerMM*2*a.Trim
+	drill := s.Mill.SetUp*float64(puttings(s.Milled(a, Drilling))) + s.Mill.Hole*float64(a.Holes)
+	trim := s.Mill.SetUp*float64(puttings(s.Milled(a, Trimming))) + s.Mill.PerMM*2*a.Trim
 	finish := s.Bench.Finish
 	if s.Mill.ByHand {
 		finish += s.Bench.Post * float64(a.Posts)

@@ -15,6 +15,8 @@ type Program struct {
 	Kind runs.Kind
 	Work string // what is put on the mill: the pair, or which half
 	Tool string // in words: runs are of one tool
+
+	Plate bool // the work lies on the plate of its knife: two screws, and both halves are put on at once
 }
 
 // Step is the one that the program is part of.
@@ -49,6 +51,25 @@ type Work struct {
 	Load    *Load
 	Program Program
 	Line    int // of the run's file, where it begins; 0: not told
+
+	Stays bool // it was put on the plate with the work before it: there is nothing to change
+}
+
+// stays tells whether a work was put on its plate together with the one before it.
+func stays(before, w Work) bool {
+	return before.Load == w.Load && before.Program.Plate && w.Program.Plate && before.Program.Work != w.Program.Work
+}
+
+// puttings is how often a work is put on the mill for programs: both halves at once where they lie on a plate.
+func puttings(programs []Program) int {
+	n := 0
+	for i, p := range programs {
+		both := i > 0 && p.Plate && slices.ContainsFunc(programs[:i], func(q Program) bool { return q.Plate && q.Kind == p.Kind && q.Work != p.Work })
+		if !both {
+			n++
+		}
+	}
+	return n
 }
 
 // NameOf says what is put on the mill for a work.
@@ -58,7 +79,14 @@ func (p *Plan) NameOf(w Work) string {
 	if o.Quantity > 1 {
 		name += fmt.Sprintf(", sheath %d of %d", w.Load.Number, o.Quantity)
 	}
-	return fmt.Sprintf("%s: %s, %s %s, %s", name, w.Program.Work, w.Load.Article.Variant, w.Load.Article.Hand, w.Load.Colour)
+	name = fmt.Sprintf("%s: %s, %s %s, %s", name, w.Program.Work, w.Load.Article.Variant, w.Load.Article.Hand, w.Load.Colour)
+	switch {
+	case w.Stays:
+		name += "; lies on the plate already"
+	case w.Program.Plate:
+		name += "; on its plate"
+	}
+	return name
 }
 
 // runs are the runs of the mill, day by day, those of a day in the order of the work; the works in that of the plan.
@@ -77,7 +105,11 @@ func (p *Plan) runs() []Run {
 				i = len(all)
 				all = append(all, Run{Day: day, Kind: m.Kind, Tool: m.Tool})
 			}
-			all[i].Works = append(all[i].Works, Work{Load: l, Program: m})
+			w := Work{Load: l, Program: m}
+			if n := len(all[i].Works); n > 0 {
+				w.Stays = stays(all[i].Works[n-1], w)
+			}
+			all[i].Works = append(all[i].Works, w)
 		}
 	}
 	rank := func(r Run) int { return slices.Index(runs.Kinds(), r.Kind) }

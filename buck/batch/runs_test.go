@@ -120,3 +120,51 @@ func TestMillTime(t *testing.T) {
 		}
 	}
 }
+
+// TestRunsOnPlate: both halves of a sheath that lie on a plate are put on at once, and the second is told to stay; a work that
+// lies on no plate, or is another sheath's, is changed.
+func TestRunsOnPlate(t *testing.T) {
+	minutes := func(plate bool) (float64, []batch.Run) {
+		r := ofTwo(t, "[mill]\nset_up = 3\n")
+		for _, a := range r.Articles {
+			a.Programs = []batch.Program{
+				{File: "drill.ngc", Does: "drill", Kind: runs.Drill, Work: "the pair", Tool: "T1", Plate: plate},
+				{File: "right.ngc", Does: "trim", Kind: runs.Trim, Work: "right half", Tool: "T2", Plate: plate},
+				{File: "left.ngc", Does: "trim", Kind: runs.Trim, Work: "left half", Tool: "T2", Plate: plate},
+			}
+		}
+		p := newPlan(t, r)
+		busy := 0.0
+		for _, s := range p.Schedule.Slots {
+			if s.Step == batch.Trimming {
+				busy += s.End - s.Begin
+			}
+		}
+		stay := 0
+		for _, run := range p.Runs {
+			for i, w := range run.Works {
+				if want := plate && run.Kind == runs.Trim && i%2 == 1; w.Stays != want {
+					t.Errorf("plate %v, %s, work %d: stays %v", plate, run.Name, i+1, w.Stays)
+				}
+				if w.Stays {
+					stay++
+				}
+			}
+		}
+		if plate && stay != len(p.Loads) {
+			t.Errorf("%d of %d sheaths have both halves put on at once", stay, len(p.Loads))
+		}
+		return busy, p.Runs
+	}
+	with, all := minutes(true)
+	without, _ := minutes(false)
+	loads := 0
+	for _, r := range all {
+		if r.Kind == runs.Drill {
+			loads += len(r.Works)
+		}
+	}
+	if got := without - with; math.Abs(got-3*float64(loads)) > 1e-9 { // a putting takes 3 minutes
+		t.Errorf("%d sheaths on their plates save %.2f minutes", loads, got)
+	}
+}

@@ -17,6 +17,18 @@ func Hands() []Hand { return []Hand{Right, Left, Both, Plain} }
 // Includes tells whether a sheath for the hand has the boss of one, which is right or left: both has both.
 func (h Hand) Includes(one Hand) bool { return h == one || h == Both }
 
+// Said is the hand in words, for titles.
+func (h Hand) Said() string {
+	switch h {
+	case Both:
+		return "both hands"
+	case Plain:
+		return "plain sheath"
+	default: // "any" is said of a piece for all of them
+		return string(h) + " hand"
+	}
+}
+
 // Face is one side of the knife, named as for a knife held in use, tip away and edge down.
 type Face string
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"formbuck/buck/bench"
+	"formbuck/buck/fixture"
 	"formbuck/buck/layout"
 	"formbuck/buck/measures"
 	"formbuck/buck/mill"
@@ -24,7 +25,7 @@ import (
 // of blanks, eyelets and trimming.
 func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
 	s := b.Knife.Spec
-	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s hand", s.Name, hand), p)
+	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s", s.Name, hand.Said()), p)
 	if len(warnings) > 0 {
 		w.Heading("Warnings")
 		for _, text := range warnings {
@@ -36,7 +37,12 @@ func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, w
 	job := bench.Of(b, l)
 	holes(w, b, l)
 	hardware(w, job)
+	if d := fixture.Of(l); d != nil {
+		onPlate(w, d)
+	}
 	cautions(w)
+	shown(w, b)
+	w.Keep(stepLines)
 	w.Heading("In the order of work")
 	for _, step := range job.Steps() {
 		w.Tick(step.String())
@@ -44,6 +50,9 @@ func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, w
 	checking(w, job)
 	return w.Pages()
 }
+
+// stepLines is how many lines steps and checks take: a hand follows them on one page.
+const stepLines = 42
 
 func mm(v float64) string { return drawing.Millimetres(v) }
 
@@ -194,6 +203,36 @@ func holes(w *drawing.List, b path.Buck, l *layout.Sheath) {
 		w.Row("trimming", trimming(l))
 	}
 }
+
+// shown shows the buck with its pieces, on a face that carries a boss where one does, where the page has room for it.
+func shown(w *drawing.List, b path.Buck) {
+	face := measures.RightFace
+	if len(b.Faces) > 0 {
+		face = b.Faces[0]
+	}
+	d := overview(b, face)
+	if d = d.Scaled(min(1, w.Width()/d.Size.X)); w.Left() >= d.Size.Y {
+		w.Place(d)
+	}
+}
+
+// onPlate tells of the plate that the sheath is made on, and shows it.
+func onPlate(w *drawing.List, d *fixture.Design) {
+	picture := d.Picture(fixture.AllStations)
+	picture = picture.Scaled(min(plateTall/picture.Size.Y, w.Width()/picture.Size.X, 1))
+	w.Room(picture.Size.Y + plateRows)
+	w.Heading("On its plate")
+	for _, row := range d.Told() {
+		w.Row(row[0], row[1])
+	}
+	w.Place(picture)
+}
+
+// How high the plate's picture may be on a sheet, and what heading and rows take over it, mm.
+const (
+	plateTall = 88.0
+	plateRows = 55.0
+)
 
 // hardware says what there is to buy.
 func hardware(w *drawing.List, j bench.Job) {

@@ -12,6 +12,7 @@ import (
 func Mill(p *batch.Plan, title string, paper drawing.Paper) []*drawing.Drawing {
 	l := drawing.NewList(title, paper)
 	l.Row("a run", "is one program with a stop after each work: change the work, check pins, clamps and zero, then go on")
+	l.Row("on a plate", "a work is put on and taken off by two screws, and both halves at once: at the stop between them there is nothing to change")
 	l.Row("how a work lies", "zero, pins, clamps and what it is held by: NAME-mill.pdf in the variant's folder below bucks, and the head of each work")
 	l.Row("prove it", "formbuck prove FILE.ngc, again after every change")
 	warned(l, "Mend these before anything is made", p.Warnings(true))

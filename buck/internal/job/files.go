@@ -162,7 +162,7 @@ func together(ctx context.Context, work tasks) ([]File, error) {
 // Picture is the piece in three views, on the knife's axes.
 func (s *Set) Picture(p *Piece, f Format) (File, error) {
 	o := picture.Options{
-		Title:   fmt.Sprintf("%s: %s, %s hand", s.Knife.Spec.Name, p.Label(), p.Hand),
+		Title:   fmt.Sprintf("%s: %s, %s", s.Knife.Spec.Name, p.Label(), measures.Hand(p.Hand).Said()),
 		Caption: strings.Join(p.Measures, "\n"),
 	}
 	s.sides(&o)
@@ -185,7 +185,7 @@ func (s *Set) Whole(hands []measures.Hand, f Format) (File, error) {
 			parts = append(parts, picture.Part{Name: p.Label(), Mesh: p.Mesh})
 		}
 	}
-	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s hand", s.Knife.Spec.Name, hand)}
+	o := picture.Options{Title: fmt.Sprintf("%s: forming buck, %s", s.Knife.Spec.Name, hand.Said())}
 	s.sides(&o)
 	if f := s.Knife.Spec.Faces(hand); len(f) == 1 && f[0] == measures.LeftFace {
 		o.View = picture.ThreeQuarterLeft()

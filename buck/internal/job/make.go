@@ -100,7 +100,9 @@ func Make(ctx context.Context, k *pieces.Buck, r Request) (*Set, error) {
 		s.Pieces = append(s.Pieces, p)
 	}
 	s.shrink()
-	sheath()
+	if err := sheath(); err != nil {
+		return nil, err
+	}
 	return s, s.judge(r)
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"formbuck/buck/bench"
+	"formbuck/buck/fixture"
 	"formbuck/buck/internal/page"
 	"formbuck/buck/internal/plastic"
 	"formbuck/buck/layout"
@@ -47,6 +48,13 @@ func (s *Set) content(f Format, r *path.Report, hands []measures.Hand) (*page.Co
 	c.Tables = []page.Table{pieces, s.printTable(), drawTable(r)}
 	if s.Sheath != nil {
 		c.Tables = append(c.Tables, sheathTable(s.Sheath), eyeletTable(s.Sheath))
+		if p := fixture.Of(s.Sheath); p != nil {
+			t, err := plateTable(p)
+			if err != nil {
+				return nil, err
+			}
+			c.Tables = append(c.Tables, t)
+		}
 	}
 	for _, caution := range bench.Cautions() {
 		c.Cautions = append(c.Cautions, caution.What+": "+caution.Say+".")
@@ -170,6 +178,22 @@ func sheathTable(s *layout.Sheath) page.Table {
 		add("post, "+string(p.Hand)+" hand", "Ø %.4g mm at (%.2f, %.2f) in the %s half", p.Diameter, p.At.X, p.At.Y, p.Face)
 	}
 	return t
+}
+
+// plateTable tells of the plate that the sheath is made on, and shows it.
+func plateTable(d *fixture.Design) (page.Table, error) {
+	t := page.Table{
+		Name:  "The plate",
+		About: "The sheath is drilled and trimmed on a plate that serves it: its programs are the plate's, byte for byte. A work is put on and taken off by two screws, the halves by three bushes.",
+		Head:  []string{"what", "measures"},
+	}
+	for _, row := range d.Told() {
+		t.Rows = append(t.Rows, page.Row(row[0], row[1]))
+	}
+	var b bytes.Buffer
+	err := d.Picture(fixture.AllStations).SVG(&b)
+	t.Shown = b.Bytes()
+	return t, err
 }
 
 // eyeletTable lists the eyelets.

@@ -12,10 +12,11 @@ import (
 )
 
 // layOut lays out the sheath beside other work, where all of the job is asked for, and gives what puts it into the set. A
-// sheath that cannot be laid out does not keep the pieces from being made.
-func (s *Set) layOut(r Request) (done func()) {
+// sheath that cannot be laid out does not keep the pieces from being made, but for one that the plate it names does not serve:
+// that is an error.
+func (s *Set) layOut(r Request) (done func() error) {
 	if len(r.Kinds) > 0 {
-		return func() {}
+		return func() error { return nil }
 	}
 	type answer struct {
 		sheath   *layout.Sheath
@@ -31,11 +32,14 @@ func (s *Set) layOut(r Request) (done func()) {
 		}
 		found <- answer{sheath: sheath, programs: mill.Programs(sheath)}
 	}()
-	return func() {
+	return func() error {
 		a := <-found
-		if a.err != nil {
+		switch {
+		case a.err != nil && s.Knife.Spec.Fixture.Made != nil:
+			return a.err
+		case a.err != nil:
 			s.warn("sheath: %v; it was not laid out", a.err)
-			return
+			return nil
 		}
 		s.Sheath, s.Programs = a.sheath, a.programs
 		for _, w := range a.sheath.Warnings {
@@ -51,6 +55,7 @@ func (s *Set) layOut(r Request) (done func()) {
 		for i, e := range a.sheath.Eyelets {
 			s.note("sheath: eyelet %d at (%.2f, %.2f) is %.2f mm from the knife: %s", i+1, e.At.X, e.At.Y, e.Need, s.Knife.Spec.Blade.Told(string(e.Governs)))
 		}
+		return nil
 	}
 }
 

@@ -62,8 +62,14 @@ type Part struct {
 type Table struct {
 	Name  string
 	About string // a line before it
+	Shown []byte // a picture before it, as SVG; nil: none
 	Head  []string
 	Rows  [][]Cell
+}
+
+// Source is the table's picture for the page.
+func (t Table) Source() template.URL {
+	return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(t.Shown))
 }
 
 // Cell is one field of a table.

@@ -64,6 +64,9 @@ func (l *List) space(needed float64) {
 // Keep begins a new page where fewer lines than so many are left on this one.
 func (l *List) Keep(lines int) { l.space(float64(lines) * lineGap) }
 
+// Left is how many mm are left on the page.
+func (l *List) Left() float64 { return l.y - topMargin }
+
 // Room begins a new page where less than so many mm are left on this one.
 func (l *List) Room(height float64) { l.space(height) }
 
