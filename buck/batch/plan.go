@@ -238,7 +238,7 @@ func (p *Plan) save(order []int) {
 		})
 	}
 	wait.Wait()
-	const least, share = 0.5, 0.01 // in minutes, and of all the time: less is not worth a word
+	const least, share = 0.5, 0.01 // in minutes, and of all the time: less is not worth a word; our own, no source
 	for i, m := range all {
 		if i == int(places_) && minutes[i] < minutes[AtPress]+0.5 {
 			continue // the bucks would add nothing to the press

@@ -30,14 +30,14 @@ func (i Item) Times(n int) string {
 
 // What an eyelet has to be, mm.
 const (
-	// Its barrel is so much thinner than its hole: 0.010 to 0.015 in, as makers of rivets advise (a rivet maker's public
+	// Its barrel is so much thinner than its hole: 0.010 to 0.015 in, as makers of rivets advise (source: a rivet maker's public
 	// answers on holes, read in an excerpt).
 	leastPlay = 0.25
-	mostPlay  = 0.38
+	mostPlay  = 0.38 // source: the same
 	// What of a thin barrel stands over the stack and rolls over; common practice, no source. Semi-tubular rivets, thicker in
 	// the wall, take half of their diameter and more (their makers' guides).
 	leastRoll = 1.5
-	mostRoll  = 2.5
+	mostRoll  = 2.5 // common practice, no source
 )
 
 // Hardware is what there is to buy for one sheath, in the order in which it goes on. Without a layout it holds no eyelets'
@@ -90,7 +90,7 @@ func (j Job) screwLengths() string {
 
 // length is a length in mm, and in fractions of an inch where it is one.
 func length(v float64) string {
-	const part = 25.4 / 32
+	const part = 25.4 / 32 // the inch is 25.4 mm (ISO 80000-3); 32 parts of it are what screws are sold by: common practice, no source
 	n := math.Round(v / part)
 	if math.Abs(v-n*part) > 1e-3 || n >= 64 {
 		return mm(v)

@@ -100,7 +100,7 @@ func (k *Knife) PlungeLines() [][2]r2.Vec {
 }
 
 func (b *bevel) plungeLines() (lines [][2]r2.Vec) {
-	const step = 0.1 // mm
+	const step = 0.1 // mm; our own, no source
 	for _, s := range b.plunges {
 		from, along := s.A, r2.Unit(r2.Sub(s.At(1e-3), s.A))
 		for _, across := range []r2.Vec{{X: -along.Y, Y: along.X}, {X: along.Y, Y: -along.X}} {

@@ -136,7 +136,7 @@ func (k *Knife) WornHalf(p r2.Vec) float64 {
 
 // Behind reports whether p lies in what a handle that is not drawn takes for certain.
 func (k *Knife) Behind(p r2.Vec) bool {
-	const ahead = 0.5 // mm: where the outline ends at the front, it ends in a corner or an arc
+	const ahead = 0.5 // mm: where the outline ends at the front, it ends in a corner or an arc; our own, no source
 	if !k.Plan.Undrawn || p.X > k.Plan.HandleFront {
 		return false
 	}

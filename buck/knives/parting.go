@@ -17,7 +17,7 @@ type parting struct {
 }
 
 // partedBy is how near, in mm, to an end of the grind line the outline's nearest point to a place is, for the
-// ray to tell what that lies beside; elsewhere the outline's nearest point tells.
+// ray to tell what that lies beside; elsewhere the outline's nearest point tells. Our own, no source.
 const partedBy = 0.2
 
 // partings are the rays from the ends of the grind line; none from an end that is not on the outline.
@@ -41,7 +41,7 @@ func (k *Knife) ends() (ends []r2.Vec) {
 
 // partingAt looks round a point of the outline: from where the outline is left to where it is met again.
 func (k *Knife) partingAt(end r2.Vec) (parting, bool) {
-	const steps, around, inwards = 360, 0.1, 0.1 // a circle in degrees, its radius in mm, radians
+	const steps, around, inwards = 360, 0.1, 0.1 // a circle in degrees, its radius in mm, radians; our own, no source
 	way := func(angle float64) r2.Vec { return r2.Rotate(r2.Vec{X: 1}, angle, r2.Vec{}) }
 	at := func(angle float64) r2.Vec { return r2.Add(end, r2.Scale(around, way(angle))) }
 	leaves, meets, times := 0.0, 0.0, 0
@@ -79,7 +79,7 @@ func (k *Knife) besideBlade(p r2.Vec) Zone {
 			return l.zones[0]
 		}
 	}
-	const inside = 0.02 // mm
+	const inside = 0.02 // mm; our own, no source
 	if far > inside {
 		return k.onSteel(r2.Add(foot, r2.Scale(inside/far, r2.Sub(foot, p))))
 	}

@@ -13,8 +13,8 @@ import (
 // A ridge begins at a corner of the grind line or the edge and runs into the bevel, as far from the one
 // segment at the corner as from the other. The bevel bends along it.
 const (
-	ridgeStep = 1.    // mm from point to point
-	ridgeTurn = 0.035 // rad; at less of a corner the bevel is taken to be smooth
+	ridgeStep = 1.    // mm from point to point; our own, no source
+	ridgeTurn = 0.035 // rad; at less of a corner the bevel is taken to be smooth; our own, no source
 )
 
 // RidgeLines are the ridges of the bevel.

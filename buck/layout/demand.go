@@ -35,14 +35,14 @@ const (
 var demands = []Demand{Spine, Edge, Guard, Handle, Ramp, Boss, Outlet, Outline}
 
 const (
-	step       = 0.5 // mm between the points of an outline that are looked at
+	step       = 0.5 // mm between the points of an outline that are looked at; our own, no source
 	bladeEdge  = 0.2 // radius of the blade's own edges, mm; common practice, no source
-	draftDeg   = 5   // steepest that a sheet falls from the knife itself: 90 degrees less this
-	deepest    = 8   // how far inside the outline the blade is looked at, mm
-	rampRows   = 2   // between the rows of a ramp that are looked at, mm
-	behind     = -40 // x from which the knife counts; the sheath begins at the mouth
+	draftDeg   = 5   // steepest that a sheet falls from the knife itself: 90 degrees less this; common practice, no source; 5 degrees is the middle of what guides for male forms ask for
+	deepest    = 8   // how far inside the outline the blade is looked at, mm; our own, no source
+	rampRows   = 2   // between the rows of a ramp that are looked at, mm; our own, no source
+	behind     = -40 // x from which the knife counts, mm: the sheath begins at the mouth; our own, no source
 	onePlace   = 1e-9
-	insideLine = 0.02 // mm from the outline that is safely inside
+	insideLine = 0.02 // mm from the outline that is safely inside; our own, no source
 )
 
 // ground is all that the sheet has to come down from.
@@ -303,7 +303,7 @@ func (g *ground) outlet() []offset.Sweep {
 }
 
 // plugRows is how many rows of its surface the plug is parted into: of a radius r, in a fold of s, it is r(s+r)/s (1 - cos(a/2))
-// short between two an angle a apart, 0.02 mm for 3 and 4 mm.
+// short between two an angle a apart, 0.02 mm for 3 and 4 mm. Derived.
 const plugRows = 24
 
 // tag is a demand's index.

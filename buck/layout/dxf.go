@@ -69,6 +69,7 @@ func (s *Sheath) Drawing() *dxf.Drawing {
 }
 
 // sameLine is how near in mm a segment has to lie to a line to be part of it: half of what two ends are joined over.
+// Our own, no source.
 const sameLine = 0.025
 
 // besides returns the parts of p, in segments that go on from each other, that do not lie on the outline: what both

@@ -60,7 +60,7 @@ func (r rail) at(s float64) r2.Vec {
 // stretch is a part of the rail.
 type stretch struct{ from, to float64 }
 
-const look = 0.2 // mm between the places of the eyelets' line that are looked at
+const look = 0.2 // mm between the places of the eyelets' line that are looked at; our own, no source
 
 // free are the stretches of the rail over which free is true, their ends found to 1e-6 mm.
 func (r rail) free(free func(p r2.Vec) bool) []stretch {
@@ -251,7 +251,7 @@ func (s *Sheath) soft(g *ground) func(r2.Vec) bool {
 	}
 }
 
-// Grid is what the coordinates of eyelets are round in, counted from the knife's tip, in mm.
+// Grid is what the coordinates of eyelets are round in, counted from the knife's tip, in mm. Our own, no source.
 const Grid = 0.05
 
 // rounded is the place on the grid that is nearest to p among those that do: never nearer to the knife than p has to be.

@@ -59,7 +59,7 @@ func (s *Sheath) extraHoles(g *ground) error {
 	return nil
 }
 
-// farthest is how far from where the sheets part a hole for another mount may be, in mm.
+// farthest is how far from where the sheets part a hole for another mount may be, in mm. Common practice, no source.
 const farthest = 60
 
 // beyond is how far the holes for other mounts reach beyond the knife's box, with their rim.

@@ -139,7 +139,7 @@ func lay(g *ground) (*Sheath, error) {
 // eyeletLine is the line of the eyelets' centres, as far as the mouth. What lies behind it has no part in it, so that a
 // thicker handle moves no eyelet.
 func (s *Sheath) eyeletLine(g *ground, box r2.Box) (profile.Loop, error) {
-	const beyond = 2 // mm behind the mouth at which the line is closed
+	const beyond = 2 // mm behind the mouth at which the line is closed; our own, no source
 	at, out := s.Knife.MouthLine()
 	open := offset.Half(r2.Add(at, r2.Scale(beyond, out)), out)
 	rings, err := offset.Rings(offset.Common(g.line().Gentle(g.steep()), open), box, cell)
@@ -162,8 +162,8 @@ func aligned(b r2.Box) r2.Box {
 
 const (
 	fitted = 0.003 // by how much the arcs of a line may miss it, mm
-	cell   = 0.4   // of the grids over which lines are followed, mm; every point of them is exact
-	window = 2     // over which the direction of a line is taken where it follows short straight pieces, mm
+	cell   = 0.4   // of the grids over which lines are followed, mm; every point of them is exact; our own, no source
+	window = 2     // over which the direction of a line is taken where it follows short straight pieces, mm; our own, no source
 )
 
 // traced is the largest loop of a surface's level 0. A window over 0 smooths the directions of what was made of
@@ -265,7 +265,7 @@ func within(l profile.Loop, p r2.Vec) float64 {
 // rough pass leaves.
 func (s *Sheath) Hollow() float64 {
 	m := s.Knife.Spec.Mill
-	const fit = 1.3 // arcs of the trim line are tighter in places by what lines are followed and fitted by
+	const fit = 1.3 // arcs of the trim line are tighter in places by what lines are followed and fitted by; measured on the demos
 	return max(s.Knife.Spec.Layout.Smooth, fit*(m.Cutter/2+m.Allowance))
 }
 

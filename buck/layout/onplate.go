@@ -14,7 +14,7 @@ import (
 // stated is by how much a plate's file may be out, which states millionths, and a line that arcs were fitted to, mm.
 const (
 	stated  = 2e-6
-	covered = 3 * fitted
+	covered = 3 * fitted // derived: a line's arcs, fitted three times
 )
 
 // onPlate lays a sheath out on a plate that was made: it takes the plate's places, and refuses a buck that they are too

@@ -66,7 +66,7 @@ func (s *Sheath) lying(w way.Way) (*Sheath, error) {
 
 // field is by how much holes can be off, as the pair lies.
 func (g *ground) field(w way.Way) *register.Field {
-	const room = 60 // mm round the knife: no eyelet is farther off
+	const room = 60 // mm round the knife: no eyelet is farther off; our own, no source
 	return register.NewField(w.Register, grown(g.knife.Plan.Outline.Bounds(), room))
 }
 

@@ -40,7 +40,7 @@ func lies(s *layout.Sheath, f program.Frame, n said) string {
 	return "Lay the drawing at 1:1 over the work to find zero" + off
 }
 
-// mostEdges is how many pieces of a knife's outline a set-up states.
+// mostEdges is how many pieces of a knife's outline a set-up states. Our own, no source.
 const mostEdges = 500
 
 // steel is the outline of the knife that is in the work. One of very many pieces is stated by its corners, the

@@ -67,9 +67,9 @@ func (r *Report) bossAdvice(b Bind) (key, why string) {
 
 // The places of a boss that are tried, across the blade, and the cells they are looked at with, mm.
 const (
-	clearStep  = 0.5
-	clearReach = 8
-	clearCells = 0.3
+	clearStep  = 0.5 // our own, no source
+	clearReach = 8   // our own, no source
+	clearCells = 0.3 // our own, no source
 )
 
 // clearOf is the standoff.y nearest to the one asked for at which nothing binds, as was tried, away from the side of the bind

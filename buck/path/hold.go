@@ -75,7 +75,7 @@ func ArealRatio(area, perimeter, height, ring float64) float64 {
 // Head is the height of water, in mm, that surface tension holds in a round hole of a diameter in mm:
 // 4 gamma / (rho g d), for water at 20 C.
 func Head(diameter float64) float64 {
-	const tension, density, gravity = 0.0728, 998, 9.807 // N/m, kg/m3, m/s2
+	const tension, density, gravity = 0.0728, 998, 9.807 // N/m, kg/m3, m/s2; water at 20 °C, from memory; standard gravity is 9.80665 m/s2 (ISO 80000-3)
 	return 4 * tension / (density * gravity * diameter * 1e-3) * 1e3
 }
 

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// LockWithin is how close, in mm over both halves, a kept lock comes to the one asked for.
+// LockWithin is how close, in mm over both halves, a kept lock comes to the one asked for. Our own, no source.
 const LockWithin = 0.02
 
 // lock is what it takes to open both halves by a total, mm, on the box of the draw's axes.

@@ -27,8 +27,8 @@ func (p Passage) Passes() bool { return p.Spare >= 0 }
 // How finely a passage is looked at, mm: the walls of a boss are drafted, so that between two places nothing is missed that
 // matters beside what a sheet gives way.
 const (
-	passageCells = 0.4
-	passageStep  = 0.5
+	passageCells = 0.4 // our own, no source
+	passageStep  = 0.5 // our own, no source
 )
 
 // Passages are those of the plates of one face that carries bosses.

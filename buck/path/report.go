@@ -44,7 +44,7 @@ type Lock struct {
 // common practice, no source.
 const MostLock = 0.6
 
-// leastShown is the area, in mm2, below which what binds is a rounding of the outline and not told.
+// leastShown is the area, in mm2, below which what binds is a rounding of the outline and not told. Our own, no source.
 const leastShown = 0.25
 
 // Hold is what keeps the knife from rattling, and what must stay free.
@@ -56,9 +56,13 @@ type Hold struct {
 	TapeStop  float64 // how far the tape stops before the tip, mm
 	TapeRun   float64 // and how far it must stop before a bare contact, mm
 	TipGap    float64 // from the tip to where the cavity is too low for it, mm
-	TipNeed   float64 // least: the shrink over the formed length and 2 mm
+	TipNeed   float64 // least: the shrink over the formed length and tipRoom
 	Length    float64 // formed, from the mouth to the tip, mm
 }
+
+// tipRoom is what the tip keeps from the sheet beside what the sheath shrinks, mm: a knife stops on its handle, never on its tip;
+// common practice, no source.
+const tipRoom = 2.0
 
 // Contact is a place near the tip where the sheet lies on the bare blade.
 type Contact struct {
@@ -204,7 +208,7 @@ func (s *Study) strip(p r2.Vec, long float64) Strip {
 
 // slope is the steepest that a half must open, mm per mm of draw, at the place in the box.
 func (s *Study) slope(f *Face, box r2.Box) float64 {
-	const stride = 0.5 // mm of draw; less sees the steps of the cells
+	const stride = 0.5 // mm of draw; less sees the steps of the cells; our own, no source
 	i0, j0 := s.Knife.Cell(box.Min)
 	i1, j1 := s.Knife.Cell(box.Max)
 	last, most := 0.0, 0.0
@@ -239,14 +243,14 @@ func (r *Report) hold() {
 	}
 	widest := s.strip(k.Plan.Heel, 0).Span - s.strip(r2.Vec{X: 1e6}, 0).Span
 	h.Width = m.Shrink * widest
-	h.TipNeed = m.Shrink*h.Length + 2
+	h.TipNeed = m.Shrink*h.Length + tipRoom
 	h.TipGap = s.tipGap()
 	r.Hold = h
 }
 
 // contacts are the places within the bare length before the tip where the sheet lies on the blade.
 func (s *Study) contacts() []Contact {
-	const touch = 0.01 // mm
+	const touch = 0.01 // mm; our own, no source
 	k, m := s.Buck.Knife, s.Faces[0].Cavity
 	on := make([]bool, len(m.Z))
 	for n, z := range m.Z {

@@ -16,7 +16,7 @@ const shelfWide = 10
 
 // shelf is the ramp that stands furthest beside the steel, and how far across the draw, mm.
 func (b Buck) shelf() (on *pieces.RampPiece, wide float64) {
-	const step = 0.5
+	const step = 0.5 // our own, no source
 	for _, r := range b.All() {
 		for x := r.Head.Min.X + step/2; x < r.Head.Max.X; x += 4 * step {
 			far := 0.0
@@ -57,7 +57,7 @@ var (
 	arcPlaces = []float64{-0.3, 0, 0.2, 0.4, 0.6, 0.8}
 )
 
-const arcCells = 1.0 // mm: of the maps on which arcs are tried
+const arcCells = 1.0 // mm: of the maps on which arcs are tried; our own, no source
 
 // findArc looks for the centre of an arc along which the knife draws freely without ramps, and gives what still binds along
 // the best one, nil where it is free. Centres are whole millimetres.

@@ -8,7 +8,7 @@ import (
 
 const (
 	bankBend   = 0.002 // mm: how far the node of a row lies off the middle of those on either side, where the surface bends
-	bankLength = 0.6   // mm: the shortest line along a bend
+	bankLength = 0.6   // mm: the shortest line along a bend; our own, no source
 	bankEven   = 2e-4  // mm: heights that differ by less go on level
 )
 

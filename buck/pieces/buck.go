@@ -122,6 +122,7 @@ func (d *Draw) feltIn(b r2.Box) bool {
 }
 
 // roomLeast is the area in mm2 that binds in the boss's room and is left so: it is less than what binds and is felt.
+// Our own, no source.
 const roomLeast = 0.25
 
 // drawn is what was found of a knife's way out.

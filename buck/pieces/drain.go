@@ -27,10 +27,10 @@ type DrainPiece struct {
 // Constants of the drain. Standing water is held by surface tension in a round hole of diameter d to a
 // head 4 gamma / (rho g d); below 4 mm that is over 7 mm of water.
 const (
-	drainLeast = 4     // diameter, mm
+	drainLeast = 4     // diameter, mm; derived above
 	slitPlay   = 0.125 // per side, mm: a slit is blade and tape and 0.2 to 0.3; common practice, no source
 	drainWall  = 0.8   // least jaw beside the slit, mm: two beads of a 0.4 mm nozzle; common practice, no source
-	drainCant  = 60    // the most that its axis may turn, degrees
+	drainCant  = 60    // the most that its axis may turn, degrees; our own, no source
 	drainSpare = 3     // by which the plug passes the trim line, mm; common practice, no source
 )
 
@@ -99,7 +99,7 @@ func (k *Buck) TrimReach() float64 {
 }
 
 // slitStep is how far apart, in mm, the places are at which the steel in the slit is looked at. On a bevel of one in five
-// the greatest between two is less than 0.015 mm more.
+// the greatest between two is less than 0.015 mm more. Derived.
 const slitStep = 0.15
 
 // thickest is the greatest half thickness of blade and tape within the plug, its own sides and its inner end among what is

@@ -37,7 +37,7 @@ type Bind struct {
 
 const (
 	// drawStep is the distance of the nodes in mm. On a bevel of one in ten with an edge curved to
-	// 50 mm radius straight interpolation misses less than 1e-5 mm; along a grind line, 0.005 mm.
+	// 50 mm radius straight interpolation misses less than 1e-5 mm; along a grind line, 0.005 mm. Derived.
 	drawStep = 0.2
 	// graze is how far, in mm, the outermost rows stay within the knife, so that they meet the steel
 	// that touches its lowest and its highest point.
@@ -46,11 +46,11 @@ const (
 	// of heights on a bare blade.
 	level = 1e-6
 	// handleIn is how far within the handle's outline, in mm, its rounded edge is looked at for where the sheet leaves it; one
-	// of a larger rounding keeps the sheet no lower than this says.
+	// of a larger rounding keeps the sheet no lower than this says. Our own, no source.
 	handleIn = 2
 	// bindFelt is how deep, in mm on one face, a place may bind and not be felt; common practice, no source.
 	bindFelt = 0.05
-	// bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline.
+	// bindLeast is the area in mm2 below which a bind is taken for a rounding of the outline. Our own, no source.
 	bindLeast = 1
 )
 

@@ -129,7 +129,7 @@ func (f *Field) covered(slope float64) *Field {
 
 const (
 	roundReach = 1   // nodes, to either side, over which edges are rounded
-	roundSlope = 0.2 // the steepest, as a tangent, that rounding leaves as it is
+	roundSlope = 0.2 // the steepest, as a tangent, that rounding leaves as it is; our own, no source
 )
 
 // rounded is the field with the steps that nodes leave along a slanting cliff made smooth: widened

@@ -13,7 +13,7 @@ const (
 	// of that depth is the lock that holds the knife, of 0.2 to 0.6 mm on both halves together; common practice, no source.
 	gripLock = 0.3
 	// gripSlope is the steepest that a filler's surface falls across the draw, as a tangent. A handle's rounded side is
-	// steeper than the blade's and as high as the sheet can be pressed; 45 degrees would widen the mouth.
+	// steeper than the blade's and as high as the sheet can be pressed; 45 degrees would widen the mouth. Our own, no source.
 	gripSlope = 2
 )
 
@@ -206,7 +206,7 @@ func (g *grip) passing() *Field {
 
 // rimHalf is the half thickness at a point of the handle's outline: the handle's, or the guard's.
 func (k *Buck) rimHalf(p r2.Vec) float64 {
-	const little = 0.01 // mm
+	const little = 0.01 // mm; our own, no source
 	for _, d := range [4]r2.Vec{{X: little}, {X: -little}, {Y: little}, {Y: -little}} {
 		if k.Guard.Holds(r2.Add(p, d)) {
 			return k.Spec.Guard.Thickness / 2

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// footStep is how far apart, in mm, the points of a foot line are along straight sides.
+// footStep is how far apart, in mm, the points of a foot line are along straight sides. Our own, no source.
 const footStep = 0.4
 
 // rim is a point of a piece's upper edge, and the way straight out from it in the plan; none where it stands
@@ -97,7 +97,7 @@ func (s *StandoffPiece) ChamferLine() []r2.Vec {
 
 // rims are points all round the pill, counter-clockwise.
 func (s Pill) rims() []rim {
-	const round = 96 // chords on a half circle: 0.0013 mm off at a radius of 10
+	const round = 96 // chords on a half circle: 0.0013 mm off at a radius of 10; derived: r (1 - cos(pi / 192))
 	var rims []rim
 	reach, r := (s.Length-s.Width)/2, s.Width/2
 	sides := int(math.Ceil(2 * reach / footStep))

@@ -205,7 +205,7 @@ func (l *leaning) served(i, j int, top float64) bool {
 }
 
 // parts is into how many parts the side of a cell is parted round the place where the ball's middle
-// is best.
+// is best. Our own, no source.
 const parts = 8
 
 // refine looks between the cells round the best place of the ball's middle: where the boss is in

@@ -176,7 +176,7 @@ func (l *LocatorPiece) Late() (float64, bool) {
 	return all[int(stopRun/frontStep)-1].back, true
 }
 
-// tooLate is how much too near is told of, mm: a tenth of the usual window's gap round its piece.
+// tooLate is how much too near is told of, mm: a tenth of the usual window's gap round its piece. Our own, no source.
 const tooLate = 0.02
 
 // Exact reports whether the locator lies where it should along the blade.

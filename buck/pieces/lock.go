@@ -23,9 +23,9 @@ func (l *LockPocket) Holds(p r2.Vec) bool {
 }
 
 const (
-	lockStep = 0.25 // between the places that are looked at, mm
-	lockRoom = 0.15 // more than the sheet needs to come down, mm
-	lockEven = 1.5  // within which what passes may not be higher, and within a third of which not lower, mm
+	lockStep = 0.25 // between the places that are looked at, mm; our own, no source
+	lockRoom = 0.15 // more than the sheet needs to come down, mm; our own, no source
+	lockEven = 1.5  // within which what passes may not be higher, and within a third of which not lower, mm; our own, no source
 )
 
 // keepLock gives one of the ramps the pocket that the measures ask for, as near to the handle as there is a

@@ -17,12 +17,12 @@ import (
 // cells comes off a foot by up to half a cell too early, so that the sheet there is a little too
 // high.
 const (
-	outerCoarse = 0.2
-	outerFine   = 0.05
+	outerCoarse = 0.2  // our own, no source
+	outerFine   = 0.05 // our own, no source
 	// outerMiss is by how much, in mm, heights of the coarse cells may be off where slopes are no
-	// steeper than 4, and outerAside how far to the side, where they are.
+	// steeper than 4, and outerAside how far to the side, where they are. Our own, no source.
 	outerMiss  = 0.6
-	outerAside = 0.2
+	outerAside = 0.2 // our own, no source
 )
 
 // shell is what has been found of the highest places under clips.
@@ -107,8 +107,8 @@ func footprint(c measures.Clip, on Pill) []r2.Vec {
 // bareStep is how far apart, in mm, the points of the bare knife under a clip are, and bareBorder
 // those on the borders of that area, where a surface that rises towards it is highest.
 const (
-	bareStep   = 0.25
-	bareBorder = 0.05
+	bareStep   = 0.25 // our own, no source
+	bareBorder = 0.05 // our own, no source
 )
 
 // bare is the highest of the bare knife over a convex area, and where.

@@ -48,7 +48,7 @@ func (s Pill) rimAt(t float64) r2.Vec {
 	return s.At(q)
 }
 
-// footprintStep is how finely the footprint of plate and clip is searched, in mm.
+// footprintStep is how finely the footprint of plate and clip is searched, in mm. Our own, no source.
 const footprintStep = 0.5
 
 // highest is the greatest height over a rectangle laid on the pill's axes, and where it is.

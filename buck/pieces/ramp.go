@@ -44,7 +44,7 @@ type RampPiece struct {
 }
 
 // rampSlope is the steepest that the piece's surface falls inside its head, as a tangent: 45
-// degrees, which the sheet follows and the knife slides over.
+// degrees, which the sheet follows and the knife slides over. Common practice, no source.
 const rampSlope = 1
 
 // jointLeast is the least area, in mm2 of the plan, beside the knife that joins both cheeks of a piece; common practice, no
@@ -202,7 +202,7 @@ func (d *Draw) ramp(b Bind) *RampPiece {
 	reach := d.Envelope.box
 	low, high := &r.Head.Min.Y, &r.Head.Max.Y
 	// what binds from the row of nodes next to the outermost on is taken to that: else the draft would end on a corner
-	// of the blade
+	// of the blade; our own, no source
 	const row = 1.5 * drawStep
 	if side := reach.Min.Y - half; r.Side == "edge" && *low < side+row {
 		*low = min(*low, side)
@@ -259,7 +259,7 @@ func (r *RampPiece) slides() bool {
 	if r.Side == "face" {
 		return false
 	}
-	const step = 0.5
+	const step = 0.5 // our own, no source
 	ny := int((r.Head.Max.Y - r.Head.Min.Y) / step)
 	joint := 0.0
 	for x := r.Head.Min.X + step/2; x < r.Head.Max.X; x += step {

@@ -7,10 +7,11 @@ import (
 )
 
 // piecesApart is what pieces leave each other in the plan, in mm, so that each can be glued on: a nozzle's width.
+// Common practice, no source.
 const piecesApart = 0.4
 
 const (
-	partStep  = 0.2 // mm between the places that are looked at
+	partStep  = 0.2 // mm between the places that are looked at; our own, no source
 	partLeast = 20  // mm2: a part as large as that is a piece of its own; less is left out. Common practice, no source
 	// partNeeded is, in mm2, how large a part has to be that fills what is felt to bind; common practice, no source.
 	partNeeded = 5
@@ -113,7 +114,7 @@ func (r *RampPiece) runsOn(from, to r2.Vec) bool {
 	if !r.Grip {
 		return true
 	}
-	const between = 4 // places that are looked at, 0.04 mm apart
+	const between = 4 // places that are looked at, 0.04 mm apart; our own, no source
 	for i := range between {
 		t := float64(i+1) / (between + 1)
 		if r.BaseAt(r.Blade(r2.Add(r2.Scale(1-t, from), r2.Scale(t, to)))) == NoBase {

@@ -20,12 +20,12 @@ type Trim struct {
 func (t *Trim) Holds(p r2.Vec) bool { return t.in.Holds(p) }
 
 const (
-	idleStep = 0.2  // mm between the rows that are looked at
-	idleJump = 1.0  // mm by which the steel's far side leaves its place from row to row: a corner or a tip lies between
-	idleIn   = 0.3  // mm by which the near side of what is idle lies within the steel
-	idleOut  = 0.4  // mm by which what is idle stands out beside the steel: less is a bead's width and left
+	idleStep = 0.2  // mm between the rows that are looked at; our own, no source
+	idleJump = 1.0  // mm by which the steel's far side leaves its place from row to row: a corner or a tip lies between; our own, no source
+	idleIn   = 0.3  // mm by which the near side of what is idle lies within the steel; our own, no source
+	idleOut  = 0.4  // mm by which what is idle stands out beside the steel: less is a bead's width and left; our own, no source
 	idleArea = 0.5  // mm2: what is idle and smaller is left as it is; common practice, no source
-	idleFar  = 1000 // mm: beyond any knife
+	idleFar  = 1000 // mm: beyond any knife; our own, no source
 )
 
 // trimIdle takes from the ramp what serves nothing beside the steel: where nothing of the knife passes, as ahead of the
@@ -142,8 +142,8 @@ func (r *RampPiece) beyondSteel(outline []r2.Vec, reach r2.Box, way r2.Vec) []r2
 }
 
 const (
-	thinShare = 0.75 // of the least wall: what is narrower is a whisker that breaks off, however a cell falls on its sides
-	thinLong  = 1.5  // mm: a shorter one is the end of a corner
+	thinShare = 0.75 // of the least wall: what is narrower is a whisker that breaks off, however a cell falls on its sides; our own, no source
+	thinLong  = 1.5  // mm: a shorter one is the end of a corner; our own, no source
 	thinCost  = 1    // mm2 of what is wide enough that a cut may take with it; common practice, no source
 )
 

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// roomStep is how far apart the points of a box are, in mm, that are asked whether they are free.
+// roomStep is how far apart the points of a box are, in mm, that are asked whether they are free. Our own, no source.
 const roomStep = 0.5
 
 // room is where in a box there is room for rectangles along its axes.

@@ -92,8 +92,8 @@ func (s *StandoffPiece) mend(m measures.Mount, stands func(*StandoffPiece) bool)
 // The moves and lengths that are tried, in mm: no further than a boss may be moved without being
 // another one.
 const (
-	moveStep  = 0.5
-	moveReach = 8
+	moveStep  = 0.5 // our own, no source
+	moveReach = 8   // our own, no source
 )
 
 // nearest is the placement nearest to the boss's own at which it stands.

@@ -194,7 +194,7 @@ func (k *Buck) boss(m measures.Mount, top Pill) (*StandoffPiece, error) {
 const leastWall = 0.2
 
 // leastDraft is the least draft, in degrees, of a wall that is not upright. Less frees nothing: guides
-// for male forms ask for 3 to 5.
+// for male forms ask for 3 to 5. Source: public design guides of trade thermoformers.
 const leastDraft = 1
 
 // drafts tells whether an angle from upright is one that walls can have.
@@ -212,7 +212,7 @@ func topOver(s measures.Spec, p measures.Plate) Pill {
 }
 
 // bossHeight is the height of a boss, in mm, that other pieces leave room for at its foot; they must
-// not change with the boss, which changes with the handle. One that is higher may meet them.
+// not change with the boss, which changes with the handle. One that is higher may meet them. Our own, no source.
 const bossHeight = 12
 
 // bossRoom is the room that other pieces leave to the boss: its foot and what pieces leave each other.
@@ -274,6 +274,7 @@ func (s *StandoffPiece) setHeight(stated float64) error {
 }
 
 // overhangLeast is by how much a foot may stand out beside the blade, in mm: as much an outline is rounded by.
+// Our own, no source.
 const overhangLeast = 0.05
 
 // Overhang is how far the foot stands out beside the blade, in mm, and where; 0 where it is no more than nothing.

@@ -19,8 +19,8 @@ type stroke struct {
 type strokes map[[2]int][]stroke
 
 const (
-	cell = 4    // mm
-	near = 0.03 // mm by which a cut may be farther aside than stated: rounding, and corners
+	cell = 4    // mm; our own, no source
+	near = 0.03 // mm by which a cut may be farther aside than stated: rounding, and corners; our own, no source
 )
 
 // put puts a cut into all cells within the reach of it.

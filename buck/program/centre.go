@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	soft = 0.06  // radians: a corner that turns inwards by no more is cut as the corner that it is; 0.0015 mm are left in it
+	soft = 0.06  // radians: a corner that turns inwards by no more is cut as the corner that it is; 0.0015 mm are left in it; our own, no source
 	fits = 0.002 // mm by which the tool's path may come closer than asked before it counts as not fitting
 )
 

@@ -22,7 +22,7 @@ type DrillOptions struct {
 	Material Material
 	Rates    Rates
 	Peck     float64 // mm; 0: half of the drill's diameter where a hole is deeper than the drill is wide; under 0: none
-	Over     float64 // how far over the sheet feeding begins, mm; 0: 2
+	Over     float64 // how far over the sheet feeding begins, mm; 0: 2 (common practice, no source)
 	Through  float64 // how far the drill's full width passes the sheet, mm; 0: 1
 }
 

@@ -26,12 +26,12 @@ func (s *Setup) reach(through float64) error {
 	return nil
 }
 
-// look is how far apart places along a path are at which the work's height is looked at, in mm.
+// look is how far apart places along a path are at which the work's height is looked at, in mm. Our own, no source.
 const look = 0.5
 
 // beside tells whether the work is formed at a place, or a tenth of a mm from there.
 func (s *Setup) beside(at r2.Vec) bool {
-	const room = 0.1
+	const room = 0.1 // our own, no source
 	for _, r := range s.Raised {
 		if r.Top > s.Stock.Sheet && inBox(grownBox(r.Box, s.Tool.Radius()+room), at) {
 			return true

@@ -30,14 +30,14 @@ type Extents struct {
 
 const (
 	slack    = 0.005 // mm by which the tool's middle may be closer to the sheath's line than its radius
-	onHole   = 0.01  // mm by which a drill may miss a hole's middle
-	sameHole = 0.05  // mm by which drill and hole may differ in diameter
-	uncut    = 0.02  // mm that may be left standing along the sheath's line
+	onHole   = 0.01  // mm by which a drill may miss a hole's middle; our own, no source
+	sameHole = 0.05  // mm by which drill and hole may differ in diameter; our own, no source
+	uncut    = 0.02  // mm that may be left standing along the sheath's line; our own, no source
 	level    = 1e-6  // mm that count as no difference of height
 	most     = 40    // faults that are reported
 	exactly  = 0.005 // share by which a feed may be over what is stated: what rounding takes, in whatever units
-	effort   = 1e7   // steps that the proof of a file may take: a trimming program of make needs a fiftieth of them
-	share    = 1e6   // of them that each program of a run may take at the least
+	effort   = 1e7   // steps that the proof of a file may take: a trimming program of make needs a fiftieth of them; measured on the demos
+	share    = 1e6   // of them that each program of a run may take at the least; our own, no source
 )
 
 // Measure is where a program goes, and how long that takes with rapids of the given speed in mm/min;

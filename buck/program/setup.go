@@ -235,7 +235,7 @@ func (s *Setup) Check() error {
 	return s.checkHoles()
 }
 
-// widest is how long stock may be, in mm: no sheath's is, and a proof looks at every mm of the line.
+// widest is how long stock may be, in mm: no sheath's is, and a proof looks at every mm of the line. Our own, no source.
 const widest = 2000
 
 // checkHold refuses work that nothing holds down. A cutter frees the sheath from its rim in the last pass, so that

@@ -17,7 +17,7 @@ type TrimOptions struct {
 	Allowance float64 // what roughing leaves for the finishing pass, mm; 0: 0.4, under 0: none, and no finishing pass
 	Depth     float64 // most that one pass takes down, mm; 0: half of the cutter's diameter
 	Through   float64 // how far the cutter goes into the board, mm; 0: 0.3
-	Clear     float64 // least distance of the cutter from a clamp, mm; 0: 2
+	Clear     float64 // least distance of the cutter from a clamp, mm; 0: 2 (common practice, no source)
 }
 
 // fill fills in what is 0.

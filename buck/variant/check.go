@@ -216,7 +216,7 @@ func (r *resolver) checkGrind(grind, measure string) {
 }
 
 // leastTurn is the least angle, in degrees, that the edge's direction must have to the line from
-// butt to tip for the two to say which way up the knife lies.
+// butt to tip for the two to say which way up the knife lies. Our own, no source.
 const leastTurn = 30
 
 // checkDirections refuses an edge that faces along the blade.

@@ -49,7 +49,7 @@ const (
 	// dip is by how much, in mm, a sheet over the middles of cells may be lower than over what is
 	// between them, on cells of 0.1 mm and slopes up to 4: half of (slope^2 + 1)^(3/2) (1/t + 1/r)
 	// times the square of half a cell, 0.06 for t = 2 and a convex radius of 8, and as much again for
-	// tighter ones.
+	// tighter ones. Derived.
 	dip = 0.15
 	// finer is into how many parts the side of a cell is parted where the sheet is highest: an eighth
 	// of a cell misses no more than a sixty-fourth of the dip.

@@ -98,7 +98,7 @@ func locatorMeasures(l *pieces.LocatorPiece) []string {
 // read from outside on either face. The plate is made wider beyond the spine if there is no room.
 func engrave(s *Set, l *pieces.LocatorPiece, f measures.Face, hand string) error {
 	name, face := s.Knife.Spec.Name, string(f)+" face"
-	const widest = 20 // steps of 2 mm
+	const widest = 20 // steps of 2 mm; our own, no source
 	for range widest {
 		for _, lines := range [][]string{
 			{string(Locator) + " " + hand + ", " + face, name},

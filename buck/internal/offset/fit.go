@@ -10,9 +10,9 @@ import (
 
 const (
 	usual     = 0.002 // mm: tolerance of a fit where none is given
-	mostLean  = 0.8   // radians that an arc of a fit may lean from its chord
+	mostLean  = 0.8   // radians that an arc of a fit may lean from its chord; our own, no source
 	leastLean = 1e-4  // radians: an arc that leans less is a line
-	flat      = 0.02  // share of the tolerance below which an arc's height over its chord does not count
+	flat      = 0.02  // share of the tolerance below which an arc's height over its chord does not count; our own, no source
 )
 
 // Fit lays arcs and lines along a ring, so that no point of it is missed by more than o.Tolerance. They
@@ -42,7 +42,7 @@ type fit struct {
 	loop        profile.Loop
 }
 
-// kink is the turn at a point, in radians, that makes it a corner.
+// kink is the turn at a point, in radians, that makes it a corner. Our own, no source.
 const kink = 0.15
 
 // open turns the ring to its first corner and works out its directions.

@@ -29,6 +29,7 @@ func (r Ring) FromLeft() Ring {
 }
 
 // shift moves the grid off round numbers, as a share of its step, so that straight sides of drawings do not run along its lines.
+// Two less the golden ratio: derived as the share that fits no round number; our own, no source.
 const shift = 0.381966
 
 // errBox is a level that leaves the box it was looked for in.
@@ -225,7 +226,7 @@ func (t *tracer) on(e edge) int {
 }
 
 // sharpTurn is the turn within one cell, in radians, from which a corner is looked for: arcs as tight
-// as that are not followed by cells so wide.
+// as that are not followed by cells so wide. Our own, no source.
 const sharpTurn = 0.15
 
 // join makes b the point after a.

@@ -15,7 +15,7 @@ import (
 
 // besideFlat is the turn between a facet that lies inside its round by half the sagitta and a flat one
 // that touches it, in turns between two of the former, with which the corners stand out alike: of
-// x = r t/2 - in/t, the corner's distance along the flat, x^2 = 2 r in and t0^2 = 16 in/r.
+// x = r t/2 - in/t, the corner's distance along the flat, x^2 = 2 r in and t0^2 = 16 in/r. Derived.
 const besideFlat = (2 + math.Sqrt2) / 4
 
 // turns is how many turns there are from facet to facet over a sweep of the radius, the first and the

@@ -15,11 +15,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Tolerance is how close, in mm, a mesh comes to its piece where the caller asks for nothing else.
+// Tolerance is how close, in mm, a mesh comes to its piece where the caller asks for nothing else. Our own, no source.
 const Tolerance = 0.01
 
 // chordShare is the share of the tolerance that the chords of a line may take. Where a surface bends
-// both ways the chords of the lines along it and across it add up.
+// both ways the chords of the lines along it and across it add up. Our own, no source.
 const chordShare = 0.4
 
 // Marks of lines and heights: which lines bend which surfaces. Of a piece with jaws, upper are the
@@ -65,7 +65,7 @@ func near(lines []relief.Line) r2.Box {
 	return box
 }
 
-// overshoot is how far, in mm, a line is led beyond what it ends on, so that it surely crosses it.
+// overshoot is how far, in mm, a line is led beyond what it ends on, so that it surely crosses it. Our own, no source.
 const overshoot = 0.05
 
 // Keys of heights. What lies on the blade has one for each zone of it and another where it is engraved.

@@ -13,8 +13,8 @@ import (
 // Shares of the tolerance that the facets of a standoff may take: round the pill, where its sharp
 // foot shows it, and over the edge radius. Where a surface bends both ways the two add up.
 const (
-	roundShare = 0.2
-	edgeShare  = 0.75
+	roundShare = 0.2  // our own, no source
+	edgeShare  = 0.75 // our own, no source
 )
 
 // Standoff meshes a mount boss with its nubs within tol mm; 0 means Tolerance.

@@ -137,7 +137,7 @@ func (s boss) lines(side relief.Marks) (lines []relief.Line) {
 
 // seams are the lines along which the plug comes out of the blade's faces.
 func (b *whole) seams() []relief.Line {
-	const step = 0.25 // mm along the plug
+	const step = 0.25 // mm along the plug; our own, no source
 	var lines []relief.Line
 	for _, side := range []float64{-1, 1} {
 		var l relief.Line

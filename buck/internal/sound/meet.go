@@ -54,8 +54,8 @@ func drainBody(d *pieces.DrainPiece) body {
 }
 
 const (
-	meetStep  = 0.25 // mm between the places that are looked at
-	meetLeast = 0.1  // mm3 on one face: less is a file stroke away
+	meetStep  = 0.25 // mm between the places that are looked at; our own, no source
+	meetLeast = 0.1  // mm3 on one face: less is a file stroke away; our own, no source
 )
 
 // shared is how much two pieces have in common, mm3 on one face, and the middle of it.

@@ -9,6 +9,7 @@ import (
 )
 
 // rounded is by how much, in mm, a place of the layout may miss what was asked for: the trim line is traced and fitted.
+// Our own, no source.
 const rounded = 0.03
 
 // line looks at the trim line: one simple loop round every boss.

@@ -164,7 +164,7 @@ func (m *machine) straight(b *block) *Fault {
 // memory).
 const (
 	radiusSlackMM   = 0.002
-	radiusSlackInch = 0.0002 * 25.4
+	radiusSlackInch = 0.0002 * 25.4 // source: the same
 )
 
 func (m *machine) arc(b *block) *Fault {
