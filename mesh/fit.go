@@ -67,8 +67,7 @@ func turns(hull []r2.Vec) []float64 {
 	return list
 }
 
-// shadow is the convex hull of the mesh seen along an axis, counter-clockwise (Andrew, Information
-// Processing Letters 9(5), 1979).
+// shadow is the convex hull of the mesh seen along an axis, counter-clockwise.
 func (m *Mesh) shadow(up Axis) []r2.Vec {
 	var points []r2.Vec
 	seen := make([]bool, len(m.Vertices))
@@ -89,6 +88,12 @@ func (m *Mesh) shadow(up Axis) []r2.Vec {
 			}
 		}
 	}
+	return hullOf(points)
+}
+
+// hullOf is the convex hull of points, counter-clockwise (Andrew, Information Processing Letters
+// 9(5), 1979). It sorts the points.
+func hullOf(points []r2.Vec) []r2.Vec {
 	slices.SortFunc(points, func(p, q r2.Vec) int { return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y)) })
 	points = slices.Compact(points)
 	half := func(points []r2.Vec) []r2.Vec {

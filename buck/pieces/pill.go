@@ -40,12 +40,21 @@ func (s Pill) Grown(d float64) Pill {
 	return s
 }
 
-// rimAt is a point of the outline, t from 0 to 1 round it by angle.
+// rimAt is a point of the outline, t from 0 to 1 round it by length, counter-clockwise from the
+// beginning of its upper side.
 func (s Pill) rimAt(t float64) r2.Vec {
-	a := 2 * math.Pi * t
-	q := r2.Vec{X: s.Width / 2 * math.Cos(a), Y: s.Width / 2 * math.Sin(a)}
-	q.X += math.Copysign((s.Length-s.Width)/2, q.X)
-	return s.At(q)
+	straight, r := s.Length-s.Width, s.Width/2
+	along := t * (2*straight + 2*math.Pi*r)
+	end := 1.0 // of the upper side and the half circle after it; -1 of the others
+	if half := straight + math.Pi*r; along >= half {
+		end, along = -1, along-half
+	}
+	q := r2.Vec{X: straight/2 - along, Y: r}
+	if along > straight {
+		sin, cos := math.Sincos((along - straight) / max(r, math.SmallestNonzeroFloat64))
+		q = r2.Vec{X: -straight/2 - r*sin, Y: r * cos}
+	}
+	return s.At(r2.Scale(end, q))
 }
 
 // footprintStep is how finely the footprint of plate and clip is searched, in mm. Our own, no source.

@@ -21,6 +21,8 @@ type StandoffPiece struct {
 	DraftDeg   float64
 	EdgeRadius float64
 	Gap        float64 // between underside and blade: glue and fit
+	Flat       bool    // the underside goes on as on the blade's flat, over the bevel too
+	Wedge      float64 // the most that a flat underside stands over the blade, glue aside
 	Chamfer    float64 // round the underside, at 45 degrees
 	Nubs       []NubPiece
 	Demands    []Demand // in the order in which they were looked at
@@ -110,8 +112,12 @@ func (s *StandoffPiece) profile(d float64) float64 {
 func (s *StandoffPiece) EdgeInset() float64 { return s.EdgeRadius * measures.TanDeg(45-s.DraftDeg/2) }
 
 // Underside is the height of the piece's underside at p, as if p lay in the zone: it follows the
-// blade's face at the gap, and goes on as it is where the piece stands out beside the blade.
+// blade's face at the gap, or its flat where it is flat, and goes on as it is where the piece stands
+// out beside the blade.
 func (s *StandoffPiece) Underside(on knives.Zone, p r2.Vec) float64 {
+	if s.Flat {
+		on = knives.OnFlat
+	}
 	return s.Knife.HalfOn(on, p) + s.Gap
 }
 
@@ -180,6 +186,7 @@ func (k *Buck) boss(m measures.Mount, top Pill) (*StandoffPiece, error) {
 	if wall := p.Height() - p.Gap - p.EdgeRadius; p.Chamfer > 0 && p.Chamfer > wall-leastWall {
 		return nil, measures.Faultf("print.bed_chamfer", "%.4g mm of chamfer leave nothing of a wall %.4g mm high", p.Chamfer, wall)
 	}
+	p.flatten()
 	for _, side := range []float64{-0.5, 0.5} {
 		n, err := newNub(s, p.Top.At(r2.Vec{X: side * p.Apart}), p.TopZ)
 		if err != nil {

@@ -42,7 +42,7 @@ func NewWhole(bosses []*StandoffPiece, ramps *Ramps, d *DrainPiece, faces []meas
 	for _, f := range faces {
 		for _, s := range bosses {
 			on := *s
-			on.Gap, on.Chamfer = 0, 0
+			on.Gap, on.Chamfer, on.Flat = 0, 0, false
 			w.Bosses[f] = append(w.Bosses[f], &on)
 		}
 	}

@@ -390,7 +390,7 @@ func makeAnswerOf(variant, dir string, p *product, r folder.Report) makeAnswer {
 
 // rounded is the advice with its figures as JSON has them.
 func rounded(a buck.Advice) buck.Advice {
-	a.Hangs = figure(a.Hangs)
+	a.FirstLayer, a.Hangs = figure(a.FirstLayer), figure(a.Hangs)
 	return a
 }
 

@@ -34,7 +34,7 @@ func (b *bench) Make(_ context.Context, _ buck.Options) (*buck.Made, error) {
 		Pieces: []buck.Piece{{
 			Piece: "ramp", Hand: "right", File: "kestrel-ramp-right.stl", Picture: "kestrel-ramp-right.png",
 			Size: r3.Vec{X: 38.125, Y: 14, Z: 9}, Volume: 2345.678, Mass: 2.4355, Governed: "belly",
-			Printing: buck.Advice{Down: "glue face", Hangs: 1.5, Walls: 4, Infill: 100},
+			Printing: buck.Advice{Down: "glue face", FirstLayer: 12.25, Hangs: 1.5, Walls: 4, Infill: 100},
 		}},
 		Warnings: []string{"the throat is short"},
 		Notes:    []string{"measured something"},
@@ -100,7 +100,7 @@ func TestMakeAnswersInJSON(t *testing.T) {
 	_, out, _ := try(t, &bench{}, "--json")
 	want := `{"variant":"kestrel","folder":"kestrel","pieces":[{"piece":"ramp","hand":"right",` +
 		`"file":"kestrel-ramp-right.stl","picture":"kestrel-ramp-right.png","size_mm":[38.125,14,9],` +
-		`"volume_mm3":2345.678,"mass_g":2.4355,"governed":"belly","printing":{"down":"glue face","overhang_mm2":1.5,"supports":false,"walls":4,"infill_percent":100}}],"written":["kestrel-ramp-right.stl"],` +
+		`"volume_mm3":2345.678,"mass_g":2.4355,"governed":"belly","printing":{"down":"glue face","first_layer_mm2":12.25,"overhang_mm2":1.5,"supports":false,"walls":4,"infill_percent":100}}],"written":["kestrel-ramp-right.stl"],` +
 		`"unchanged":[],"removed":[],"kept":[],"warnings":["the throat is short"],"since":null,"reasons":[]}` + "\n"
 	if diff := cmp.Diff(want, out); diff != "" {
 		t.Errorf("-want +got\n%s", diff)

@@ -110,10 +110,18 @@ func (s *Set) warnStandoff(p *pieces.StandoffPiece) {
 func standoffMeasures(p *pieces.StandoffPiece) []string {
 	n := p.Nubs[0]
 	sheet := p.Knife.Spec.Sheet.ShrinkPercent
+	under := "underside after the blade"
+	if p.Flat {
+		under = fmt.Sprintf("underside flat: the wedge over the bevel, %.2f mm high at the rim, is filled with glue", p.Wedge+p.Gap)
+		if p.Wedge < 0.005 {
+			under = "underside flat"
+		}
+	}
 	return []string{
 		fmt.Sprintf("top plane %.2f mm over the blade's face, %.2f mm over the middle plane", p.Height(), p.TopZ),
 		fmt.Sprintf("set by the %s: %s", p.Governing().What, p.Governing().Sum),
 		fmt.Sprintf("edge radius %.3g mm, draft %.3g°, cant %.3g°, gap under it %.3g mm", p.EdgeRadius, p.DraftDeg, p.Top.AngleDeg, p.Gap),
+		under,
 		fmt.Sprintf("nubs %.4g mm apart, Ø %.4g mm, %.4g° included", p.Apart, n.Base, n.AngleDeg),
 		fmt.Sprintf("cavity formed %.5f times as long and wide, for a sheet that shrinks by %.3g %%", measures.MadeUp(sheet), sheet),
 	}

@@ -96,6 +96,7 @@ func Make(ctx context.Context, k *pieces.Buck, r Request) (*Set, error) {
 	}
 	for _, b := range builds {
 		p := b.piece
+		p.stood = sync.OnceValue(p.stance)
 		p.bed = sync.OnceValues(func() (*mesh.Mesh, error) { return mesh.GateBody(p.Printed()) })
 		s.Pieces = append(s.Pieces, p)
 	}

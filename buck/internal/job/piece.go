@@ -7,8 +7,6 @@ import (
 	"formbuck/buck/paper"
 	"formbuck/buck/pieces"
 	"formbuck/mesh"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Kind is one of the kinds of piece.
@@ -55,19 +53,15 @@ type Piece struct {
 
 	marks []paper.Mark                // what is stated on its drawing beside its overall measures
 	level func(*mesh.Mesh) *mesh.Mesh // lays it as it is drawn; nil: as it sits on the knife
-	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it is printed
+	stand func(*mesh.Mesh) *mesh.Mesh // stands it as it would be printed by itself
+	stood func() mesh.Stance          // as it is printed, grown
 	grow  float64                     // factor that makes up for the print's shrink
 	bed   func() (*mesh.Mesh, error)  // the mesh on the printer's bed, fit for a file
 }
 
-// Printed is the mesh as it is printed: its glue face or its broadest end on the bed, at z = 0, its
-// bounds centred on the origin, so that a piece and its mirror stay each other's mirror; and larger by what
-// the print shrinks.
-func (p *Piece) Printed() *mesh.Mesh {
-	m := p.stand(p.Mesh).Scaled(p.grow)
-	b := m.Bounds()
-	return m.Moved(r3.Vec{X: -(b.Min.X + b.Max.X) / 2, Y: -(b.Min.Y + b.Max.Y) / 2, Z: -b.Min.Z})
-}
+// Printed is the mesh as it is printed, standing on the bed at z = 0, its bounds centred on the origin,
+// so that a piece and its mirror stay each other's mirror; and larger by what the print shrinks.
+func (p *Piece) Printed() *mesh.Mesh { return centred(p.stood().Mesh) }
 
 // upright is for a piece that lies on the right face.
 func upright(m *mesh.Mesh) *mesh.Mesh { return m }

@@ -3,6 +3,7 @@ package solid
 import (
 	"math"
 
+	"formbuck/buck/knives"
 	"formbuck/buck/pieces"
 	"formbuck/mesh"
 	"formbuck/mesh/relief"
@@ -38,7 +39,9 @@ func Standoff(s *pieces.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		nubs = append(nubs, c)
 		lines = append(lines, bending(upper, c.lines(n.Base/2)...)...)
 	}
-	lines = append(lines, bending(lower, knifeLines(s.Knife, near(lines), chordShare*tol)...)...)
+	if !s.Flat {
+		lines = append(lines, bending(lower, knifeLines(s.Knife, near(lines), chordShare*tol)...)...)
+	}
 	for _, c := range s.Mark {
 		lines = append(lines, bending(lower, relief.Line{Points: c, Closed: true})...)
 	}
@@ -61,7 +64,10 @@ func Standoff(s *pieces.StandoffPiece, tol float64) (*mesh.Mesh, error) {
 		if pill.distance(p) > foot {
 			return nil
 		}
-		on, deep := s.Knife.Blade(p), s.Engraved(p)
+		on, deep := knives.OnFlat, s.Engraved(p)
+		if !s.Flat {
+			on = s.Knife.Blade(p)
+		}
 		return []relief.Span{{
 			Low: func(p r2.Vec) float64 { return s.Underside(on, p) + deep + s.Drawn(on, p, pill.distance(p)) }, LowMarks: lower, LowKey: keyOf(on, deep),
 			High: top, HighMarks: upper, HighKey: topKey,

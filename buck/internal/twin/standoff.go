@@ -43,12 +43,15 @@ func Standoff(s *pieces.StandoffPiece) (sdf.SDF3, error) {
 // chamfer is the space below a slope of 45 degrees that leaves the underside at the chamfer's width within where wall
 // and underside meet. Over a sloping underside the distance there is within what the slope makes of it.
 func chamfer(s *pieces.StandoffPiece, box sdf.Box3) sdf.SDF3 {
-	steep, _ := slope(s.Knife, box)
+	steep := 0.0
+	if !s.Flat {
+		steep, _ = slope(s.Knife, box)
+	}
 	n := math.Sqrt2 * math.Hypot(1, steep)
 	tan := math.Tan(sdf.DtoR(s.DraftDeg))
 	return field{box: everywhere, at: func(p r3.Vec) float64 {
 		q := r2.Vec{X: p.X, Y: p.Y}
-		under := s.Knife.HalfOn(s.Knife.Blade(q), q) + s.Gap
+		under := s.Underside(s.Knife.Blade(q), q)
 		corner := (s.TopZ - under) * tan // of wall and underside, from the pill
 		return (p.Z - under + corner - s.Top.Distance(q) - s.Chamfer) / n
 	}}
@@ -76,6 +79,9 @@ func boss(s *pieces.StandoffPiece) (sdf.SDF3, error) {
 // on as it is where the piece stands out beside the blade.
 func seat(s *pieces.StandoffPiece, box sdf.Box3) sdf.SDF3 {
 	face := stock(s.Knife, s.Gap)
+	if s.Flat {
+		return face
+	}
 	if ground := bevel(s.Knife, s.Gap, box); ground != nil {
 		return sdf.Intersect3D(face, ground)
 	}
