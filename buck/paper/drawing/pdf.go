@@ -1,9 +1,13 @@
 package drawing
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"slices"
+	"strconv"
 	"time"
 
 	"formbuck/buck/internal/lettering"
@@ -42,10 +46,32 @@ func PDF(to io.Writer, title string, pages ...*Drawing) error {
 			p.put(it)
 		}
 	}
-	if err := doc.Output(to); err != nil {
+	var b bytes.Buffer
+	if err := doc.Output(&b); err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	return nil
+	text, err := unscaled(b.Bytes())
+	if err != nil {
+		return err
+	}
+	_, err = to.Write(text)
+	return err
+}
+
+// unscaled asks viewers to print a document at its own size, not fitted to the paper: ViewerPreferences with PrintScaling None
+// (ISO 32000-1:2008, 12.2, table 150), which the library has no word for. The catalog is the last object, so that its entry moves
+// nothing but the table behind it, whose place is told at the end.
+func unscaled(text []byte) ([]byte, error) {
+	const kind, wish = "/Type /Catalog\n", "/Version /1.7\n/ViewerPreferences << /PrintScaling /None >>\n"
+	at := bytes.LastIndex(text, []byte(kind))
+	head, told, found := bytes.Cut(text, []byte("\nstartxref\n"))
+	number, end, _ := bytes.Cut(told, []byte("\n"))
+	table, err := strconv.Atoi(string(number))
+	if at < 0 || !found || err != nil || table <= at || bytes.Contains(text[at:table], []byte(" obj\n")) {
+		return nil, errors.New("pdf: the catalog is not the last object")
+	}
+	at += len(kind)
+	return slices.Concat(head[:at], []byte(wish), head[at:], fmt.Appendf(nil, "\nstartxref\n%d\n", table+len(wish)), end), nil
 }
 
 // pdf is a page being written.
