@@ -42,7 +42,7 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	size := box.Size()
 	below := sheetBars + sheetRow*float64(len(lines)+1)
 	d := drawing.New(s.Knife.Spec.Name+": sheath", r2.Vec{
-		X: sheetBars + max(size.X, barLength) + sheetMargin,
+		X: sheetBars + max(size.X, barLength, widest(lines)) + sheetMargin,
 		Y: max(below+size.Y+sheetMargin, sheetBars+barLength),
 	})
 	by := r2.Sub(r2.Vec{X: sheetBars, Y: below}, box.Min)
@@ -54,10 +54,22 @@ func (s *Sheath) Sheet() *drawing.Drawing {
 	s.extrusion(p)
 	d.Bars(r2.Vec{X: sheetMargin / 2, Y: sheetMargin / 2})
 	for i, l := range lines {
-		t := drawing.Type{Size: 3.5, Bold: i == 0}
+		t := captionType(i)
 		d.Text(r2.Vec{X: sheetBars, Y: below - sheetRow*float64(i+1)}, t, l)
 	}
 	return d
+}
+
+// captionType is how a line under the picture is set.
+func captionType(line int) drawing.Type { return drawing.Type{Size: 3.5, Bold: line == 0} }
+
+// widest is how much room the captions take, mm.
+func widest(lines []string) float64 {
+	most := 0.0
+	for i, l := range lines {
+		most = max(most, drawing.Width(captionType(i), l))
+	}
+	return most
 }
 
 // captions are the lines under the picture.
@@ -96,7 +108,15 @@ func (p *plot) path(pen drawing.Pen, path profile.Path) {
 }
 
 func (p *plot) text(at r2.Vec, ink color.NRGBA, words string) {
-	t := drawing.Type{Size: 3.2, Colour: ink, Align: drawing.Centre}
+	p.set(at, drawing.Type{Size: 3.2, Colour: ink, Align: drawing.Centre}, words)
+}
+
+// clear sets a text beside the sheath, over whatever line is there.
+func (p *plot) clear(at r2.Vec, ink color.NRGBA, words string) {
+	p.set(at, drawing.Type{Size: 3.2, Colour: ink, Align: drawing.Centre, Clear: true}, words)
+}
+
+func (p *plot) set(at r2.Vec, t drawing.Type, words string) {
 	p.d.Text(r2.Add(p.at(at), r2.Vec{Y: -t.Size / 3}), t, words)
 }
 
@@ -230,11 +250,10 @@ func (s *Sheath) labels(p *plot) {
 			out = r2.Vec{Y: up}
 		}
 		wide := drawing.Width(drawing.Type{Size: 3.2}, words)
-		p.text(s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X)), ink, words)
+		p.clear(s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X)), ink, words)
 	}
 	for _, h := range s.Holes {
-		in := math.Copysign(h.Diameter/2+3, middle.Y-h.At.Y)
-		p.text(r2.Add(h.At, r2.Vec{Y: in}), inkHole, h.Name)
+		p.text(s.beside(h, middle), inkHole, h.Name)
 	}
 	for _, post := range s.Posts {
 		ink, off := inkRight, 6.5
@@ -243,8 +262,30 @@ func (s *Sheath) labels(p *plot) {
 		}
 		p.text(r2.Add(post.At, r2.Vec{Y: off}), ink, string(post.Hand))
 	}
-	mouth := r2.Scale(0.5, r2.Add(s.Mouth[0], s.Mouth[1]))
-	p.text(r2.Add(mouth, r2.Vec{X: -9}), drawing.Quiet, "mouth")
+	top := s.Mouth[1]
+	if s.Mouth[0].Y > top.Y {
+		top = s.Mouth[0]
+	}
+	p.text(r2.Add(top, r2.Vec{X: -7, Y: -2}), drawing.Quiet, "mouth") // beside the rim, where neither knife nor fold is
+}
+
+// beside is where a hole's name stands: towards the middle of the sheath, away from it or at either side, where it covers no
+// eyelet.
+func (s *Sheath) beside(h Hole, middle r2.Vec) r2.Vec {
+	wide := drawing.Width(drawing.Type{Size: 3.2}, h.Name) / 2
+	in := math.Copysign(h.Diameter/2+3, middle.Y-h.At.Y)
+	tries := []r2.Vec{{Y: in}, {X: h.Diameter/2 + 2 + wide}, {X: -h.Diameter/2 - 2 - wide}, {Y: 2 * in}, {Y: -in}}
+	for _, by := range tries {
+		at := r2.Add(h.At, by)
+		covers := func(e Eyelet) bool {
+			flange := s.Knife.Spec.Eyelet.Flange / 2
+			return math.Abs(e.At.X-at.X) < wide+flange && math.Abs(e.At.Y-at.Y) < 1.6+flange
+		}
+		if !slices.ContainsFunc(s.Eyelets, covers) {
+			return at
+		}
+	}
+	return r2.Add(h.At, tries[0])
 }
 
 // extrusion is an arrow with two heads in the blank's lower corner towards the tip, the way that the sheet was extruded:

@@ -133,6 +133,10 @@ func plural(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
+// cutTall is how high a sheet to be cut is shown at the most, mm: its numbers are read beside the saw, and one fits a page with
+// its heading.
+const cutTall = 172.0
+
 // sheets shows what is cut from which sheet.
 func sheets(l *drawing.List, p *batch.Plan) {
 	cuts := Cuts(p)
@@ -144,7 +148,7 @@ func sheets(l *drawing.List, p *batch.Plan) {
 		l.Row(fmt.Sprintf("%s, %.4g mm", c.Colour, c.Gauge), fmt.Sprintf("%s from %s, filling %.0f %% of what is cut up", plural(len(c.Loads), "blank"), plural(len(c.Sheets), "sheet"), 100*c.Yield()))
 	}
 	for _, c := range cuts {
-		l.Place(c.Drawing(r2.Vec{X: l.Width(), Y: 105}))
+		l.Place(c.Drawing(r2.Vec{X: l.Width(), Y: cutTall}))
 	}
 }
 

@@ -57,6 +57,15 @@ func (c Cut) Name() string {
 	return fmt.Sprintf("%s %.4g mm, sheet %d of %d: %s", c.Colour, c.Gauge, c.Number, c.Of, c.Sheet.Stock.Name)
 }
 
+// Sizes on the picture of a sheet, mm: of the numbers of cuts and the circles round them, of whose a blank is, and the least
+// that is read at arm's length.
+const (
+	numberSize  = 3.0
+	numberRound = 2.2
+	labelSize   = 4.5
+	leastLabel  = 2.2
+)
+
 // Drawing shows the sheet smaller than it is, as wide and tall as fits, its extrusion upright: blanks with whose they
 // are and how large, the saw's cuts numbered in their order, the rests that are kept with their sizes.
 func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
@@ -64,7 +73,7 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	size := c.Sheet.Stock.Size
 	k := min(most.X/size.Width, (most.Y-head-1)/size.Height)
 	d := drawing.New(c.Name(), r2.Vec{X: most.X, Y: size.Height*k + head + 1})
-	d.Text(r2.Vec{Y: size.Height*k + 3}, drawing.Type{Size: 3.2, Bold: true}, c.Name())
+	d.Text(r2.Vec{Y: size.Height*k + 3}, drawing.Type{Size: 4, Bold: true}, c.Name())
 	box := func(r nest.Rect) profile.Path { return profile.Rectangle(boxed(r, k)) }
 	for _, r := range c.Sheet.Kept() {
 		d.Fill(keptTint, box(r))
@@ -78,9 +87,9 @@ func (c Cut) Drawing(most r2.Vec) *drawing.Drawing {
 	for i, cut := range c.Sheet.Cuts {
 		d.Fill(drawing.Ink, box(cut.Rect))
 		at := r2.Vec{X: (cut.X + cut.Width/2) * k, Y: (cut.Y + cut.Height/2) * k}
-		d.Fill(drawing.White, drawing.Round(at, 1.5))
-		d.Circle(drawing.Pen{Width: 0.13}, at, 1.5)
-		d.Text(r2.Vec{X: at.X, Y: at.Y - 0.75}, drawing.Type{Size: 2.1, Align: drawing.Centre}, fmt.Sprint(i+1))
+		d.Fill(drawing.White, drawing.Round(at, numberRound))
+		d.Circle(drawing.Pen{Width: 0.13}, at, numberRound)
+		d.Text(r2.Vec{X: at.X, Y: at.Y - 0.36*numberSize}, drawing.Type{Size: numberSize, Align: drawing.Centre}, fmt.Sprint(i+1))
 	}
 	d.Stroke(drawing.Pen{Width: 0.35}, box(nest.Rect{Size: size}))
 	return d
@@ -97,8 +106,8 @@ func within(d *drawing.Drawing, r nest.Rect, k float64, lines ...string) {
 	for _, line := range lines {
 		wide = max(wide, drawing.Width(drawing.Type{Size: 1}, line))
 	}
-	size := min(3.2, (r.Width*k-4.5)/wide, (r.Height*k-1)/(1.4*float64(len(lines))))
-	if size < 1.4 {
+	size := min(labelSize, (r.Width*k-2*numberRound-1)/wide, (r.Height*k-1)/(1.4*float64(len(lines))))
+	if size < leastLabel {
 		return
 	}
 	for i, line := range lines {

@@ -15,6 +15,7 @@ const (
 	stub                 = 1.2 // by which an extension line goes past the dimension line
 	lift                 = 0.9 // of the text over the dimension line
 	dimSize              = 3.2
+	upright              = 4.0 // by which an upright dimension is longer than the text along it
 )
 
 // Dimension states the distance from a to b, measured along the line that lies off mm to the left of
@@ -49,12 +50,12 @@ func (d *Drawing) Dimension(a, b r2.Vec, off float64, text string) {
 		d.arrow(q, along)
 	}
 	at, align := r2.Scale(0.5, r2.Add(p, q)), Centre
-	if wide > length-1 && math.Abs(along.X) < 1e-9 { // level, beside the line on its outer side
+	if wide > length-upright && math.Abs(along.X) < 1e-9 { // level, beside the line on its outer side
 		shift := r2.Vec{X: math.Copysign(lift+arrowWide/2, off*aside.X), Y: -dimSize * 0.36}
 		if align = Left; shift.X < 0 {
 			align = Right
 		}
-		d.Text(r2.Add(at, shift), Type{Size: dimSize, Align: align}, text)
+		d.Text(r2.Add(at, shift), Type{Size: dimSize, Align: align, Clear: true}, text)
 		return
 	}
 	if wide > length-1 {
@@ -63,7 +64,7 @@ func (d *Drawing) Dimension(a, b r2.Vec, off float64, text string) {
 			align = Right
 		}
 	}
-	d.Text(r2.Add(at, r2.Scale(lift, up)), Type{Size: dimSize, Align: align, TurnDeg: turn}, text)
+	d.Text(r2.Add(at, r2.Scale(lift, up)), Type{Size: dimSize, Align: align, TurnDeg: turn, Clear: true}, text)
 }
 
 // arrow is an arrow head with its tip at a point, coming from where it points away to.

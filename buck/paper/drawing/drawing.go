@@ -62,6 +62,7 @@ type Type struct {
 	Colour  color.NRGBA
 	Align   Align
 	TurnDeg float64
+	Clear   bool // over all lines and areas, on a white ground of its own
 }
 
 func (t Type) size() float64 {

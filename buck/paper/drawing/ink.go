@@ -35,6 +35,33 @@ func (it item) box() r2.Box {
 	return box
 }
 
+// ground is a white area under a text, a little larger than its letters.
+func (it item) ground() item {
+	const low, high, beside = 0.24, 0.80, 0.12 // below and over its line and beside it, in sizes: letters without a deep foot
+	t := it.type_
+	long := Width(t, it.text)
+	from, to := -t.Align.shift()*long-beside*t.size(), (1-t.Align.shift())*long+beside*t.size()
+	var corners []r2.Vec
+	for _, q := range []r2.Vec{{X: from, Y: -low * t.size()}, {X: to, Y: -low * t.size()}, {X: to, Y: high * t.size()}, {X: from, Y: high * t.size()}} {
+		corners = append(corners, r2.Add(it.at, r2.Rotate(q, t.TurnDeg*math.Pi/180, r2.Vec{})))
+	}
+	return item{paths: []profile.Path{profile.Polygon(corners...)}, fill: White, filled: true}
+}
+
+// shown are the items in the order in which they are drawn: texts that are to be clear of all else come last, each on its own
+// ground.
+func (d *Drawing) shown() []item {
+	var all, last []item
+	for _, it := range d.items {
+		if it.text != "" && it.type_.Clear {
+			last = append(last, it.ground(), it)
+		} else {
+			all = append(all, it)
+		}
+	}
+	return append(all, last...)
+}
+
 // moved is the item at another place.
 func (it item) moved(by r2.Vec) item {
 	it.at = r2.Add(it.at, by)

@@ -13,6 +13,9 @@ type List struct {
 	title string
 	pages []*Drawing
 	y     float64
+
+	part string // heading of the part that is being filled
+	over bool   // a page was begun within it, whose heading is still to be set
 }
 
 const (
@@ -50,6 +53,15 @@ func (l *List) Page() {
 	l.y = size.Y - topMargin
 	d.Text(r2.Vec{X: sideMargin, Y: l.y}, Type{Size: 6, Bold: true}, l.title)
 	l.y -= 8
+	l.over = l.part != ""
+}
+
+// goOn repeats the heading of a part that goes on on another page, as far as its colon.
+func (l *List) goOn() {
+	if l.over {
+		short, _, _ := strings.Cut(l.part, ": ")
+		l.headed(short + ", continued")
+	}
 }
 
 func (l *List) now() *Drawing { return l.pages[len(l.pages)-1] }
@@ -73,6 +85,13 @@ func (l *List) Room(height float64) { l.space(height) }
 // Heading begins a part.
 func (l *List) Heading(text string) {
 	l.space(16)
+	l.part = text
+	l.headed(text)
+}
+
+// headed sets a heading.
+func (l *List) headed(text string) {
+	l.over = false
 	l.y -= 2.4
 	l.now().Text(r2.Vec{X: sideMargin, Y: l.y}, Type{Size: 4, Bold: true}, text)
 	l.y -= 1.6
@@ -99,6 +118,7 @@ func (l *List) lines(indent float64, text string, lead func()) {
 	t := Type{Size: body}
 	all := Wrap(text, t, l.Width()-indent)
 	l.space(float64(len(all)) * lineGap)
+	l.goOn()
 	lead()
 	for _, line := range all {
 		l.now().Text(r2.Vec{X: sideMargin + indent, Y: l.y}, t, line)
@@ -109,6 +129,7 @@ func (l *List) lines(indent float64, text string, lead func()) {
 // Place puts a drawing, no wider than Width, below what is there.
 func (l *List) Place(d *Drawing) {
 	l.space(d.Size.Y)
+	l.goOn()
 	l.y -= d.Size.Y
 	l.now().Add(d, r2.Vec{X: sideMargin, Y: l.y})
 	l.y -= lineGap

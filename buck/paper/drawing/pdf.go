@@ -42,7 +42,7 @@ func PDF(to io.Writer, title string, pages ...*Drawing) error {
 		}
 		doc.AddPageFormat(orientation, size)
 		p := pdf{doc, d.Size.Y}
-		for _, it := range d.items {
+		for _, it := range d.shown() {
 			p.put(it)
 		}
 	}

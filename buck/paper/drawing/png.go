@@ -28,7 +28,7 @@ func (d *Drawing) Image(dpi float64) *image.NRGBA {
 	size := image.Rect(0, 0, int(math.Ceil(d.Size.X*scale)), int(math.Ceil(d.Size.Y*scale)))
 	r := &raster{image: image.NewNRGBA(size), scale: scale, height: d.Size.Y}
 	draw.Draw(r.image, size, image.NewUniform(White), image.Point{}, draw.Src)
-	for _, it := range d.items {
+	for _, it := range d.shown() {
 		switch {
 		case it.text != "":
 			r.text(it)

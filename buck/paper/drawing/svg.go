@@ -22,7 +22,7 @@ func (d *Drawing) SVG(to io.Writer) error {
 	w.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", num(d.Size.X), num(d.Size.Y), num(d.Size.X), num(d.Size.Y))
 	w.printf("<title>%s</title>\n", html.EscapeString(d.Title))
 	w.printf(`<rect width="%s" height="%s" fill="#ffffff"/>`+"\n", num(d.Size.X), num(d.Size.Y))
-	for _, it := range d.items {
+	for _, it := range d.shown() {
 		switch {
 		case it.text != "":
 			w.text(it)
