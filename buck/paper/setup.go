@@ -14,6 +14,7 @@ import (
 	"formbuck/buck/paper/drawing"
 	"formbuck/buck/path"
 	"formbuck/buck/pieces"
+	"formbuck/buck/program"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -69,8 +70,9 @@ func placing(w *drawing.List, b path.Buck, hand measures.Hand) {
 		faces = strings.Join(names, " and ") + " face"
 	}
 	w.Row("hand", fmt.Sprintf("%s: boss on %s, carried %s: this is variant key carry (faces as for a knife held in use, tip away, edge down)", hand, faces, k.Spec.Carry.Said()))
-	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces, which are glued to bare steel",
+	w.Row("tape", fmt.Sprintf("%d layers of %s on each face of the blade, to %s before the tip; cut away under the pieces. Masking tape is rated for about 66 °C, high-temperature tape for about 177 °C (a general article on masking tape)",
 		k.Spec.Tape.Layers, mm(k.Spec.Tape.Thickness), mm(k.Spec.Tape.TipGap)))
+	w.Row("glue", "pieces lie on bare steel: slow two-part epoxy, cured as its maker says; cyanoacrylate softens at 80 to 100 °C (from memory). Under a solid piece it stays far cooler than the sheet")
 	for _, s := range b.Bosses() {
 		w.Row(strings.TrimSpace("standoff "+s.Name), fmt.Sprintf("middle %s from the throat towards the tip, %s%s; top %s over the face, set by the %s",
 			mm(s.Top.Centre.X), beside(k, s.Top.Centre.Y), turned(s.Top.AngleDeg), mm(s.Height()), s.Governing().What))
@@ -160,11 +162,6 @@ func beside(k *pieces.Buck, y float64) string {
 	return fmt.Sprintf("%s to the %s of the axis", mm(y), k.Spec.Blade.Told("spine"))
 }
 
-// heating is how long a mm of sheet takes in air of 170 °C from 20 to 150 °C, in seconds, heated from both sides: a lumped
-// heat balance, density x heat capacity x half the thickness / h x ln((170-20)/(170-150)), with 1.9 MJ/m3K (rigid PVC, from
-// memory) and h = 30 W/m2K (common practice, no source): 1.9e6 x 0.5e-3 / 30 x 2.015 = 63.8.
-const heating = 63.0
-
 // forming says what to start from with sheet, heat and press.
 func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	s := b.Knife.Spec
@@ -175,10 +172,9 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 			math.Ceil(l.Blank.Length), math.Ceil(l.Blank.Width), mm(s.Sheet.Thickness), l.Blank.Extrusion, l.Blank.Stretch)
 	}
 	w.Row("sheet", blanks+" (unclamped extruded sheet shrinks; guides of acrylic fabricators)")
-	w.Row("heat", fmt.Sprintf("sheet at about 150 °C (300 °F), common practice, no source: the sheet maker's window goes before it. "+
-		"In air of 170 °C, heated from both sides, %.0f to %.0f s (a heat balance with 30 W/m²K, a third off either way); "+
-		"go by a thermometer on the sheet", heating*s.Sheet.Thickness*2/3, heating*s.Sheet.Thickness*4/3))
-	w.Row("press", "at once, since a hot sheet cannot wait; about 15 min, until it can be touched: common practice, no source. Foam at least three times as thick as the tallest boss is high")
+	j := bench.Job{Spec: s}
+	w.Row("heat", j.Heat())
+	w.Row("press", j.Pressing())
 	if all := b.Bosses(); len(all) > 0 {
 		d := path.NewBoss(path.Highest(all))
 		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); sizes here assume %s", mm(d.Worst), mm(d.Best), mm(d.Taken)))
@@ -242,13 +238,19 @@ func hardware(w *drawing.List, j bench.Job) {
 	}
 }
 
+// drillSource is where the bounds of speed and feed are from: program.Materials has it in full.
+const drillSource = "Carvill, Mechanical Engineer's Data Handbook, table 5.7.5"
+
 // drilling says the speed and feed that the eyelets' holes are drilled at, as the programs have them.
 func drilling(s measures.Spec) string {
 	r, err := mill.Drilling(s, s.Eyelet.Hole)
 	if err != nil {
 		return ""
 	}
-	return fmt.Sprintf("; %g rpm, feed %g mm/min, as in the program", r.Speed, r.Feed)
+	m := mill.DrillOptions(s).Material
+	rim := program.Tool{Diameter: s.Eyelet.Hole}.Surface(r.Speed)
+	return fmt.Sprintf("; %g rpm, which is %.0f m/min at the drill's rim (%s: at most %g), feed %g mm/min, which is %.3g mm a turn (%g to %g), as in the program; %s",
+		r.Speed, rim, m.Name, m.DrillSpeed, r.Feed, r.Feed/r.Speed, m.DrillFeed.Least, m.DrillFeed.Most, drillSource)
 }
 
 // trimming says how the halves are trimmed.
