@@ -74,7 +74,7 @@ func (v *view) area(c color.NRGBA, p drawing.Pen, path profile.Path) {
 const (
 	room   = 9.0 // round what is drawn, mm
 	dimGap = 8.0 // from one dimension line to the next
-	past   = 2.0 // by which the axis goes on beyond the knife
+	past   = 1.0 // by which the axis goes on beyond the knife
 )
 
 // Face is the knife with the pieces of a buck that was studied on one of its faces, with the measures by which they

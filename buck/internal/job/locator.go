@@ -104,7 +104,12 @@ func engrave(s *Set, l *pieces.LocatorPiece, f measures.Face, hand string) error
 			{string(Locator) + " " + hand + ", " + face, name},
 			{string(Locator) + " " + hand, face, name},
 			{string(Locator), hand, face, name},
-			{string(Locator) + " " + hand + ", " + face + " " + name},
+			{hand + ", " + face, name},
+			{hand, face, name},
+			// Without the face rather than on a larger template.
+			{string(Locator) + " " + hand, name},
+			{string(Locator), hand, name},
+			{string(Locator) + " " + hand + " " + name},
 		} {
 			text, err := lettering.Lay(lines, l.Knife.Spec.Locator.Text, textChord)
 			if err != nil {

@@ -27,7 +27,6 @@ func (p Paper) Size() r2.Vec {
 }
 
 const (
-	margin   = 10.0 // of a page, that printers may leave white
 	overlap  = 12.0 // of two pages side by side, at least
 	foot     = 22.0 // of a page, for the bars and what is said of the page
 	sideBars = 9.0  // the width that the upright bars take beside the field
@@ -36,9 +35,19 @@ const (
 	apartBy  = 6.0  // from one thing on a page to the next
 )
 
+// margin is what printers may leave white of a page, mm: common practice, no source. Letter is shorter than A4 by 17.6 mm, and takes
+// as long a knife with less of it, which printers of today can do without.
+func (p Paper) margin() float64 {
+	if p == Letter {
+		return 25.4 / 6 // mm
+	}
+	return 10
+}
+
 // sheet is a page on which things are drawn at 1:1: lying, or upright.
 type sheet struct {
 	size, field r2.Vec
+	margin      float64
 	corner      r2.Vec   // of the field, its lower left one
 	items       []item   // on the page
 	taken       []r2.Box // what of the field is taken, from its corner
@@ -51,8 +60,9 @@ func newSheet(p Paper, upright bool) *sheet {
 	if !upright {
 		size.X, size.Y = size.Y, size.X
 	}
+	margin := p.margin()
 	return &sheet{
-		size: size, corner: r2.Vec{X: margin + sideBars, Y: margin + foot},
+		size: size, margin: margin, corner: r2.Vec{X: margin + sideBars, Y: margin + foot},
 		field: r2.Vec{X: size.X - 2*margin - sideBars, Y: size.Y - 2*margin - foot},
 	}
 }
@@ -110,6 +120,7 @@ func (s *sheet) page(title string) *Drawing {
 	for _, at := range s.crosses {
 		page.cross(r2.Add(s.corner, at))
 	}
+	margin := s.margin
 	page.Bars(r2.Vec{X: margin, Y: margin})
 	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 9}, Type{Size: 4, Bold: true, Align: Right}, title)
 	page.Text(r2.Vec{X: s.size.X - margin, Y: margin + 3}, Type{Size: 3.2, Align: Right, Colour: Quiet}, "print at actual size (100 %), then measure the bars both ways")
