@@ -32,6 +32,9 @@ func (d *Design) Layout(o Options) (*Layout, error) {
 	for _, warning := range append(s.Warnings, mill.Warnings(l.Programs)...) {
 		l.Warnings = append(l.Warnings, d.file+": "+warning)
 	}
+	if len(s.Posts) > 0 {
+		l.Warnings = append(l.Warnings, d.thin()...)
+	}
 	return l, nil
 }
 

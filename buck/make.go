@@ -125,7 +125,7 @@ func (d *Design) pieces(m *Made, set *job.Set, format job.Format) error {
 func (d *Design) warn(m *Made, o Options, set *job.Set, left []string, bound error) {
 	m.Warnings = append(m.Warnings, d.readWarnings()...)
 	if o.request(d).Wants(job.Standoff) {
-		d.thinning(m)
+		m.Warnings = append(m.Warnings, d.thin()...)
 	}
 	if bound != nil {
 		said := bound.Error() + "; the pieces are not finished"
@@ -148,26 +148,16 @@ func (d *Design) readWarnings() []string {
 	return all
 }
 
-// thinning tells where the sheet over the boss, whose thickness is not stated, is reckoned with thicker
-// than the draw of so high a boss leaves it: it warns where that costs more than half the clip's clearance.
-func (d *Design) thinning(m *Made) {
-	const key = "sheet.boss_thickness"
+// thin warns where the sheet gets weak over a boss, in the words of draw; empty where it does not.
+func (d *Design) thin() []string {
 	all, err := pieces.NewStandoffs(d.knife)
-	if d.states(key) || err != nil {
-		return
+	if err != nil {
+		return nil
 	}
-	b := path.NewBoss(path.Highest(all))
-	lower := b.Taken - b.Best
-	if lower <= 0 {
-		return
+	if warning := path.NewBoss(path.Highest(all)).Warning(); warning != "" {
+		return []string{d.file + ": " + warning}
 	}
-	say := fmt.Sprintf("%s: %s: sizes here assume %.2f mm, as over a low boss; drawn %.1f mm high the sheet is %.2f mm at most, so that the clip sits %.2f mm lower and more: state what you measure",
-		d.file, key, b.Taken, b.Height, b.Best, lower)
-	if lower > d.knife.Spec.Clip.Clearance/2 {
-		m.Warnings = append(m.Warnings, say)
-	} else {
-		m.Notes = append(m.Notes, say)
-	}
+	return nil
 }
 
 // WarningAt is a drawing's warning on one line, with the file and its line.

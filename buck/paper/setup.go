@@ -177,7 +177,10 @@ func forming(w *drawing.List, b path.Buck, l *layout.Sheath) {
 	w.Row("press", j.Pressing())
 	if all := b.Bosses(); len(all) > 0 {
 		d := path.NewBoss(path.Highest(all))
-		w.Row("over the boss", fmt.Sprintf("the sheet comes out %s to %s thick (areal draw ratio, SPE Thermoforming Quarterly 24(4), 2005); sizes here assume %s", mm(d.Worst), mm(d.Best), mm(d.Taken)))
+		w.Row("over the boss", fmt.Sprintf("the sheet comes out thus, by a model of sheet that sticks where it touches: %s. Sizes here assume %s on top", d, mm(d.Taken)))
+		if warning := d.Warning(); warning != "" {
+			w.Row("weak", warning)
+		}
 	}
 }
 

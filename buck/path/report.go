@@ -1,12 +1,10 @@
 package path
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"formbuck/buck/measures"
-	"formbuck/buck/pieces"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -68,13 +66,6 @@ const tipRoom = 2.0
 type Contact struct {
 	At   r2.Vec
 	Area float64 // on each face, mm2
-}
-
-// Boss is the draw of the boss.
-type Boss struct {
-	Height      float64 // above the blade's face
-	Worst, Best float64 // mean thickness with no ring and with a ring of 20 mm, mm
-	Taken       float64 // what the measures reckon with, mm
 }
 
 // Water is the drain.
@@ -302,23 +293,4 @@ func (s *Study) tipGap() float64 {
 		}
 	}
 	return gap
-}
-
-// Highest is the boss that stands highest over the blade: the one that takes most of the sheet. There is at least one.
-func Highest(bosses []*pieces.StandoffPiece) *pieces.StandoffPiece {
-	return slices.MaxFunc(bosses, func(a, b *pieces.StandoffPiece) int { return cmp.Compare(a.Height(), b.Height()) })
-}
-
-// NewBoss brackets the sheet's thickness over the boss between no feed at all and a ring of 20 mm.
-func NewBoss(b *pieces.StandoffPiece) *Boss {
-	foot := b.Foot()
-	half, long := foot.Width/2, foot.Length-foot.Width
-	area, perimeter := math.Pi*half*half+2*half*long, 2*math.Pi*half+2*long
-	t := b.Knife.Spec.Sheet
-	h := b.Height()
-	return &Boss{
-		Height: h, Taken: t.BossThickness,
-		Worst: t.Thickness / ArealRatio(area, perimeter, h, 0),
-		Best:  t.Thickness / ArealRatio(area, perimeter, h, 20),
-	}
 }

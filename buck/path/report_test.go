@@ -166,7 +166,7 @@ func TestBossInTheWay(t *testing.T) {
 		for split, free := range map[measures.Split]bool{measures.SplitAuto: true, measures.SplitNever: false} {
 			on := demo(t, "otter", measures.Right, func(s *measures.Spec) {
 				s.Plate.Width, s.Tape.Thickness = 9, 0.05
-				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split = 4, -7, cant, split
+				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split = 4, -6.5, cant, split
 			})
 			r := path.NewReport(on, quick())
 			var bare []path.Bind
@@ -204,8 +204,20 @@ func TestContactsAndTip(t *testing.T) {
 	near(t, "room before the tip", r.Hold.TipGap, r.With.Buck.Drain.To, 3)
 	near(t, "needed", r.Hold.TipNeed, 0.004*tip.X+2, 1e-9)
 	b := r.Boss
-	if b == nil || !(b.Worst < b.Best && b.Best < 2) {
-		t.Errorf("boss: %+v", b)
+	if b == nil {
+		t.Fatal("nothing of the boss")
+	}
+	for _, r := range [][2]float64{b.Top, b.Wall, b.Foot} {
+		if !(r[0] < r[1] && r[1] <= 2) {
+			t.Errorf("boss: %+v", b)
+		}
+	}
+	if !(b.Foot[1] < b.Wall[1] && b.Wall[1] < b.Top[1] && b.Taken > b.Top[0] && b.Taken < b.Top[1]) || b.Warning() != "" {
+		t.Errorf("boss: %+v %s", b, b.Warning())
+	}
+	high := *b
+	if high.Foot[1] = 0.44 * high.Gauge; !strings.Contains(high.Warning(), "a lower boss") {
+		t.Errorf("a foot of 0.44 of the gauge: %q", high.Warning())
 	}
 }
 

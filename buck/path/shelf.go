@@ -33,21 +33,21 @@ func (b Buck) shelf() (on *pieces.RampPiece, wide float64) {
 	return on, wide
 }
 
-// shelfWarning tells of a ramp that a draw along an arc would spare, with what was found of such a draw; "" where there is
-// nothing to tell.
-func (s *Study) shelfWarning() string {
+// shelf tells of a ramp that stands far beside the blade, with what was found of a draw along an arc,
+// which may spare it; "" where there is nothing to tell. It is a warning where the arc is free.
+func (s *Study) shelf() (said string, warns bool) {
 	on, wide := s.Buck.shelf()
 	if s.Centre != nil || wide < shelfWide {
-		return ""
+		return "", false
 	}
-	said := fmt.Sprintf("the ramp at the %s stands %.0f mm beside the blade, since a straight draw takes the blade over that", on.Place(), wide)
+	said = fmt.Sprintf("the ramp at the %s stands %.0f mm beside the blade, since a straight draw takes the blade over that", on.Place(), wide)
 	centre, left := s.freeArc()
 	if left == nil {
 		return said + fmt.Sprintf("; along circles about (%.0f, %.0f) the knife draws freely without any ramp, as draw --arc %.0f,%.0f shows: leave the ramps off and draw it so",
-			centre.X, centre.Y, centre.X, centre.Y)
+			centre.X, centre.Y, centre.X, centre.Y), true
 	}
 	return said + fmt.Sprintf("; along an arc it would bind without ramps too: the best that was found, about (%.0f, %.0f), binds %s",
-		centre.X, centre.Y, Paired(left)[0])
+		centre.X, centre.Y, Paired(left)[0]), false
 }
 
 // arcRadii and arcPlaces are what is tried at first of an arc: its radius, and its centre along the blade, as shares of the

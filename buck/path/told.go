@@ -71,6 +71,9 @@ func (r *Report) Rows() []Row {
 	if r.Filled > 0 {
 		add("ramps fill", fmt.Sprintf("%.0f mm3 on both faces", r.Filled), "")
 	}
+	if said, warns := r.With.shelf(); said != "" && !warns {
+		add("beside the blade", said, "")
+	}
 	for i, b := range Paired(r.Binds) {
 		add(first(i, "with the pieces"), "binds "+b.String(), "0.05 mm at most")
 	}
@@ -82,7 +85,7 @@ func (r *Report) Rows() []Row {
 	}
 	t = append(t, r.holdRows()...)
 	if b := r.Boss; b != nil {
-		add("sheet over the boss", fmt.Sprintf("%.2f to %.2f mm, drawn %.1f mm high", b.Worst, b.Best, b.Height), fmt.Sprintf("sizes here assume %.2f mm", b.Taken))
+		add("sheet over the boss", b.String(), fmt.Sprintf("sizes here assume %.2f mm on top", b.Taken))
 	}
 	t = append(t, r.plateRows()...)
 	if d := r.Drain; d != nil {
@@ -161,7 +164,7 @@ func (r *Report) Warnings() []string {
 	if r.With.Centre != nil && len(r.With.Buck.Ramps)+len(r.With.Buck.Bare) > 0 {
 		warn("the ramps are made for a straight draw, and the knife is drawn along an arc")
 	}
-	if said := r.With.shelfWarning(); said != "" {
+	if said, warns := r.With.shelf(); warns {
 		warn("%s", said)
 	}
 	for _, b := range Paired(r.Binds) {
@@ -184,8 +187,8 @@ func (r *Report) Warnings() []string {
 	if r.Hold.TipGap < r.Hold.TipNeed {
 		warn("the tip has %.1f mm of room and needs %.1f mm: the sheath shrinks on to it", r.Hold.TipGap, r.Hold.TipNeed)
 	}
-	if b := r.Boss; b != nil && b.Taken > b.Best {
-		warn("sheet.boss_thickness of %.2f mm is more than the draw leaves, %.2f to %.2f mm: the clip would sit lower", b.Taken, b.Worst, b.Best)
+	if b := r.Boss; b != nil && b.Warning() != "" {
+		warn("%s", b.Warning())
 	}
 	return all
 }

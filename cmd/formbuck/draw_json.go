@@ -70,10 +70,12 @@ type contactEntry struct {
 }
 
 type bossEntry struct {
-	Height float64 `json:"height_mm"`
-	Worst  float64 `json:"sheet_worst_mm"`
-	Best   float64 `json:"sheet_best_mm"`
-	Taken  float64 `json:"sheet_taken_mm"`
+	Height float64    `json:"height_mm"`
+	Gauge  float64    `json:"gauge_mm"`
+	Taken  float64    `json:"sheet_taken_mm"`
+	Top    [2]float64 `json:"top_mm"`
+	Wall   [2]float64 `json:"wall_mm"`
+	Foot   [2]float64 `json:"foot_mm"`
 }
 
 type waterEntry struct {
@@ -110,7 +112,10 @@ func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer
 		a.Hold.Contacts = append(a.Hold.Contacts, contactEntry{At: point(c.At), Area: figure(c.Area)})
 	}
 	if b := r.Boss; b != nil {
-		a.Boss = &bossEntry{Height: figure(b.Height), Worst: figure(b.Worst), Best: figure(b.Best), Taken: figure(b.Taken)}
+		a.Boss = &bossEntry{
+			Height: figure(b.Height), Gauge: figure(b.Gauge), Taken: figure(b.Taken),
+			Top: figures(b.Top), Wall: figures(b.Wall), Foot: figures(b.Foot),
+		}
 	}
 	for _, p := range r.Plates {
 		a.Plates = append(a.Plates, passageEntry{Boss: p.Boss.Name, Passes: p.Passes(), Spare: figure(p.Spare), At: point(p.At)})
@@ -120,6 +125,9 @@ func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer
 	}
 	return a
 }
+
+// figures is a range, from the least to the most.
+func figures(r [2]float64) [2]float64 { return [2]float64{figure(r[0]), figure(r[1])} }
 
 // bracket is a range as [pinned, clamped].
 func bracket(r path.Range) [2]float64 { return [2]float64{figure(r.Pinned), figure(r.Clamped)} }
