@@ -72,9 +72,10 @@ func (v *view) area(c color.NRGBA, p drawing.Pen, path profile.Path) {
 }
 
 const (
-	room   = 9.0 // round what is drawn, mm
-	dimGap = 8.0 // from one dimension line to the next
-	past   = 1.0 // by which the axis goes on beyond the knife
+	room    = 9.0 // round what is drawn, mm
+	dimGap  = 8.0 // from one dimension line to the next
+	closest = 4.0 // that anything may come to the border of the drawing
+	past    = 1.0 // by which the axis goes on beyond the knife
 )
 
 // Face is the knife with the pieces of a buck that was studied on one of its faces, with the measures by which they
@@ -99,6 +100,9 @@ func Face(study *path.Study, f measures.Face, title string) *drawing.Drawing {
 	v.measures(b, f, box)
 	v.Heading(r2.Vec{X: room, Y: size.Y - 8}, title)
 	v.AddApart(cuts.draw(v), r2.Vec{X: room, Y: 6})
+	if ink := v.Ink(); min(ink.Min.X, ink.Min.Y, size.X-ink.Max.X, size.Y-ink.Max.Y) < closest { // of a short knife: what is said of it is longer
+		return v.Fitted(room)
+	}
 	return v.Drawing
 }
 

@@ -217,7 +217,7 @@ func shown(w *drawing.List, b path.Buck) {
 
 // onPlate tells of the plate that the sheath is made on, and shows it.
 func onPlate(w *drawing.List, d *fixture.Design) {
-	picture := d.Picture(fixture.AllStations)
+	picture := d.Overview()
 	picture = picture.Scaled(min(plateTall/picture.Size.Y, w.Width()/picture.Size.X, 1))
 	w.Room(picture.Size.Y + plateRows)
 	w.Heading("On its plate")

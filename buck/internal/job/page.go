@@ -191,7 +191,7 @@ func plateTable(d *fixture.Design) (page.Table, error) {
 		t.Rows = append(t.Rows, page.Row(row[0], row[1]))
 	}
 	var b bytes.Buffer
-	err := d.Picture(fixture.AllStations).SVG(&b)
+	err := d.Overview().SVG(&b)
 	t.Shown = b.Bytes()
 	return t, err
 }
