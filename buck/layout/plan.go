@@ -37,6 +37,9 @@ func (s *Sheath) Plan() *drawing.Drawing {
 	mouth := [2]r2.Vec{p.at(s.Mouth[0]), p.at(s.Mouth[1])}
 	d.Dimension(mouth[0], mouth[1], 14, drawing.Millimetres(s.MouthWidth())+" straight")
 	d.AddApart(table(rows), r2.Vec{X: high2.X + planRoom - 3, Y: d.Size.Y - 20})
+	if ink := d.Ink(); ink.Min.X < 4 { // a mouth so short that its measure stands beside it
+		return d.Fitted(9)
+	}
 	return d
 }
 

@@ -230,6 +230,7 @@ func (s *Sheath) holes(p *plot) {
 // labels numbers the eyelets and says what pins, posts and the mouth are.
 func (s *Sheath) labels(p *plot) {
 	middle := s.Trim.Centroid()
+	var taken []r2.Box
 	for i, e := range s.Eyelets {
 		up := 1.0
 		if e.At.Y < middle.Y {
@@ -250,7 +251,17 @@ func (s *Sheath) labels(p *plot) {
 			out = r2.Vec{Y: up}
 		}
 		wide := drawing.Width(drawing.Type{Size: 3.2}, words)
-		p.clear(s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X)), ink, words)
+		at := s.outside(e.At, out, 2.8+wide/2*math.Abs(out.X))
+		box := func() r2.Box { return boxAbout(at, wide+1, labelTall) }
+		for range len(taken) { // round the tip two may want one place
+			i := slices.IndexFunc(taken, func(b r2.Box) bool { return overlap(b, box()) })
+			if i < 0 {
+				break
+			}
+			at = r2.Add(at, r2.Scale(labelTall, out))
+		}
+		taken = append(taken, box())
+		p.clear(at, ink, words)
 	}
 	for _, h := range s.Holes {
 		p.text(s.beside(h, middle), inkHole, h.Name)
@@ -267,6 +278,19 @@ func (s *Sheath) labels(p *plot) {
 		top = s.Mouth[0]
 	}
 	p.text(r2.Add(top, r2.Vec{X: -7, Y: -2}), drawing.Quiet, "mouth") // beside the rim, where neither knife nor fold is
+}
+
+// labelTall is how high the line of a label is, with what it keeps from the next, mm.
+const labelTall = 4.2
+
+// boxAbout is a box of a size about its middle.
+func boxAbout(at r2.Vec, wide, tall float64) r2.Box {
+	half := r2.Vec{X: wide / 2, Y: tall / 2}
+	return r2.Box{Min: r2.Sub(at, half), Max: r2.Add(at, half)}
+}
+
+func overlap(a, b r2.Box) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 
 // beside is where a hole's name stands: towards the middle of the sheath, away from it or at either side, where it covers no
