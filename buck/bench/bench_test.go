@@ -58,6 +58,34 @@ func TestSteps(t *testing.T) {
 	}
 }
 
+// TestStepsAsTheVariantLies: drilling and trimming are told as the variant lies: on the plate, or without a mill.
+func TestStepsAsTheVariantLies(t *testing.T) {
+	for _, tt := range []struct {
+		register string
+		plate    bool
+		want     []string
+	}{
+		{measures.ByHoles, false, []string{"to the mill: ", "two pins through the knife's own holes", "each half on its pins"}},
+		{measures.ByHoles, true, []string{"at station 1 of the plate", "two screws", "at station 2 of the plate, the left one at station 3"}},
+		{measures.ByCradle, false, []string{"its handle in the cradle"}},
+		{measures.ByGuide, false, []string{"to the drill: ", "under the printed guide", "each half by the printed pattern"}},
+		{measures.ByDrawing, false, []string{"under the drawing at 1:1"}},
+		{measures.FromPunch, false, []string{"from a punched mark"}},
+	} {
+		j := job(t, "thistle", measures.Right)
+		j.Spec.Fixture.Register, j.OnPlate = tt.register, tt.plate
+		var all strings.Builder
+		for _, s := range bench.At(j.Steps(), bench.Drill, bench.Trim) {
+			all.WriteString(s.String() + "\n")
+		}
+		for _, want := range tt.want {
+			if !strings.Contains(all.String(), want) {
+				t.Errorf("%s, plate %v: no %q in\n%s", tt.register, tt.plate, want, all.String())
+			}
+		}
+	}
+}
+
 // TestHardware reads what is bought off the demo: screws and eyelets of the layout, an eyelet as long as two sheets of 2 mm
 // and what rolls over, 4 + 1.5 and 4 + 2.5 mm; number 8 has 32 threads to the inch (ASME B1.1, from memory).
 func TestHardware(t *testing.T) {

@@ -98,7 +98,12 @@ func layers(n int) string {
 
 // milling are the steps from the cold pair to two trimmed halves.
 func (j Job) milling(add adds) {
-	add(Drill, "to the mill", "with the buck still in the pair: it is what the pair lies by, %s", j.lies())
+	by := j.Spec.Fixture.Register == measures.ByGuide && !j.OnPlate // without a mill
+	to := "to the mill"
+	if by {
+		to = "to the drill"
+	}
+	add(Drill, to, "with the buck still in the pair: it is what the pair lies by, %s", j.lies())
 	holes := "the pair together, the buck in it"
 	if j.Sheath != nil {
 		holes = fmt.Sprintf("%d eyelet holes of %s through both sheets", len(j.Sheath.Eyelets), mm(j.Spec.Eyelet.Hole))
@@ -106,10 +111,13 @@ func (j Job) milling(add adds) {
 	add(Drill, "drill", "%s; nothing is pulled before they are drilled", holes)
 	add(Split, "take out", "draw the buck out of the mouth, straight, away from the other hand; look for a place that rubbed")
 	add(Split, "split", "a broad thin blade in from the drain, along the middle plane, the pair in a vice, both hands behind the blade")
-	if j.OnPlate {
+	switch {
+	case by:
+		add(Trim, "trim", "each half by the printed pattern, on two of its own eyelets' holes: saw, router table with a bearing, or sander; keep the waste until the halves lie on each other")
+	case j.OnPlate:
 		add(Trim, "trim", "the right half at station 2 of the plate, the left one at station 3, overturned about the blade's axis: each formed side up on its spoil sheet "+
 			"over three bushes, a screw and a washer in each, tape under the waste; keep the waste until the halves lie on each other by two pins through their eyelets' holes")
-	} else {
+	default:
 		add(Trim, "trim", "each half on its pins, formed side up; keep the waste until the halves lie on each other")
 	}
 	if j.boss() {

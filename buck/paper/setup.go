@@ -269,7 +269,10 @@ func trimming(l *layout.Sheath) string {
 	}
 	m := l.Knife.Spec.Mill
 	text := "split the pair first"
-	if len(l.Pins) > 0 {
+	switch {
+	case l.Plate != nil:
+		text += fmt.Sprintf("; each half over bushes of %s at stations 2 and 3 of the plate, the left one overturned about the blade's axis", mm(l.Plate.Pins[0].Diameter))
+	case len(l.Pins) > 0:
 		text += fmt.Sprintf("; each half on pins of %s in holes %s%s, the left one turned over about the blade's axis", mm(l.Pins[0].Diameter), strings.Join(pins, " and "), check)
 	}
 	return text + fmt.Sprintf("; cutter %s, %s left for the finishing pass. The programs' heads state zero, stock, clamps, speeds and feeds", mm(m.Cutter), mm(m.Allowance))
