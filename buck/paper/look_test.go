@@ -40,7 +40,7 @@ func TestLook(t *testing.T) {
 			t.Fatal(err)
 		}
 		b.Reset()
-		if err := drawing.PDF(&b, name, append(d.Tiles(drawing.A4), paper.SetUp(made(t, name, measures.Right), nil, measures.Right, drawing.A4)...)...); err != nil {
+		if err := drawing.PDF(&b, name, append(d.Tiles(drawing.A4), paper.SetUp(made(t, name, measures.Right), nil, measures.Right, drawing.A4, paper.Told{})...)...); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(filepath.Join(dir, name+".pdf"), b.Bytes(), 0o600); err != nil {

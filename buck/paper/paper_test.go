@@ -90,7 +90,7 @@ func TestSetUp(t *testing.T) {
 		for _, hand := range measures.Hands() {
 			b := made(t, name, hand)
 			for _, p := range drawing.Papers() {
-				pages := paper.SetUp(b, laid, hand, p)
+				pages := paper.SetUp(b, laid, hand, p, paper.Told{})
 				what := fmt.Sprintf("%s %s %s", name, hand, p)
 				if len(pages) > 3 { // the last holds the steps in the order of work
 					t.Errorf("%s: %d pages", what, len(pages))
@@ -107,7 +107,7 @@ func TestSetUp(t *testing.T) {
 // has its boss on the left face (common practice, no source).
 func TestSetUpStates(t *testing.T) {
 	var text strings.Builder
-	for _, page := range paper.SetUp(made(t, "thistle", measures.Right), laidOut(t, "thistle"), measures.Right, drawing.A4) {
+	for _, page := range paper.SetUp(made(t, "thistle", measures.Right), laidOut(t, "thistle"), measures.Right, drawing.A4, paper.Told{}) {
 		for _, l := range labels(t, page) {
 			text.WriteString(l.text + " ")
 		}
@@ -124,7 +124,7 @@ func TestSetUpWarns(t *testing.T) {
 	b := made(t, "thistle", measures.Right)
 	first := func(warnings ...string) string {
 		var text strings.Builder
-		for _, l := range labels(t, paper.SetUp(b, nil, measures.Right, drawing.A4, warnings...)[0]) {
+		for _, l := range labels(t, paper.SetUp(b, nil, measures.Right, drawing.A4, paper.Told{Warnings: warnings})[0]) {
 			text.WriteString(l.text + "\n")
 		}
 		return text.String()
@@ -163,7 +163,7 @@ func TestSetUpOfOddKnives(t *testing.T) {
 			t.Fatal(err)
 		}
 		var text strings.Builder
-		for _, page := range paper.SetUp(b, nil, tt.hand, drawing.A4) {
+		for _, page := range paper.SetUp(b, nil, tt.hand, drawing.A4, paper.Told{}) {
 			for _, l := range labels(t, page) {
 				text.WriteString(html.UnescapeString(l.text) + " ")
 			}
@@ -194,7 +194,7 @@ func TestFaceOfDagger(t *testing.T) {
 	}
 	pages := append(mill.Sheet(l, mill.Programs(l), drawing.A4), paper.Face(studied(b), measures.LeftFace, "dagger"), l.Plan(), l.Sheet())
 	var text strings.Builder
-	for _, page := range append(pages, paper.SetUp(b, l, measures.Both, drawing.A4)...) {
+	for _, page := range append(pages, paper.SetUp(b, l, measures.Both, drawing.A4, paper.Told{})...) {
 		for _, l := range labels(t, page) {
 			text.WriteString(l.text + "\n")
 		}
@@ -254,7 +254,7 @@ func TestTwoBosses(t *testing.T) {
 	}
 	d := paper.Face(studied(b), measures.LeftFace, "thistle")
 	checkLabels(t, "two bosses", d)
-	sheet := paper.SetUp(b, nil, measures.Both, drawing.A4)
+	sheet := paper.SetUp(b, nil, measures.Both, drawing.A4, paper.Told{})
 	var text strings.Builder
 	for _, page := range append(sheet, d) {
 		checkLabels(t, "two bosses", page)

@@ -19,17 +19,22 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// Told is what is said on a set-up sheet that other rooms work out.
+type Told struct {
+	Holds    string // how well the sheath holds; empty: nothing is said of that
+	Warnings []string
+}
+
 // SetUp is the sheet that is pinned over the bench: what is made for which hand, where the pieces go, tape,
 // sheet, heat and press to start from, holes, hardware, what to check, and the usual cautions.
 // It takes two pages at most, warnings aside, which stand first, as they were told, and one of steps in the order of
-// work. Without a layout of the sheath it is silent
-// of blanks, eyelets and trimming.
-func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, warnings ...string) []*drawing.Drawing {
+// work. Without a layout of the sheath it is silent of blanks, eyelets and trimming.
+func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, told Told) []*drawing.Drawing {
 	s := b.Knife.Spec
 	w := drawing.NewList(fmt.Sprintf("%s: set-up, %s", s.Name, hand.Said()), p)
-	if len(warnings) > 0 {
+	if len(told.Warnings) > 0 {
 		w.Heading("Warnings")
-		for _, text := range warnings {
+		for _, text := range told.Warnings {
 			w.Tick(text)
 		}
 	}
@@ -48,7 +53,7 @@ func SetUp(b path.Buck, l *layout.Sheath, hand measures.Hand, p drawing.Paper, w
 	for _, step := range job.Steps() {
 		w.Tick(step.String())
 	}
-	checking(w, job)
+	checking(w, job, told.Holds)
 	return w.Pages()
 }
 
@@ -279,8 +284,11 @@ func trimming(l *layout.Sheath) string {
 }
 
 // checking says what to look at on the finished sheath.
-func checking(w *drawing.List, j bench.Job) {
+func checking(w *drawing.List, j bench.Job, holds string) {
 	w.Heading("On the finished sheath")
+	if holds != "" {
+		w.Row("reckoned", "the sheath "+holds)
+	}
 	for _, c := range j.Checks() {
 		w.Tick(c)
 	}

@@ -11,12 +11,13 @@ import (
 
 // Report is what a maker wants to know of the draw.
 type Report struct {
-	With    *Study  // with the pieces
-	Without *Study  // without the ramps; With itself where there are none
-	Binds   []Bind  // that are left with the pieces, deepest first, the lock not among them
-	Rubs    []Bind  // slight ones that are left
-	Bare    []Bind  // without the ramps
-	Lock    *Lock   // nil: nothing locks
+	With    *Study // with the pieces
+	Without *Study // without the ramps; With itself where there are none
+	Binds   []Bind // that are left with the pieces, deepest first, the lock not among them
+	Rubs    []Bind // slight ones that are left
+	Bare    []Bind // without the ramps
+	Lock    *Lock  // nil: nothing locks
+	Held    Held
 	Filled  float64 // what the ramps add to the cavity, both faces, mm3
 	Removed float64 // the deepest undercut that the ramps remove, mm on one half
 	Hold    Hold
@@ -91,6 +92,7 @@ func (s *Study) Report() *Report {
 	r.removed()
 	r.Filled *= r.With.Knife.Step * r.With.Knife.Step
 	r.hold()
+	r.Held = r.held()
 	if b.Standoff != nil && len(b.Faces) > 0 {
 		r.Boss = NewBoss(Highest(b.Bosses()))
 		r.Plates = r.With.Passages()

@@ -166,7 +166,7 @@ func TestBossInTheWay(t *testing.T) {
 		for split, free := range map[measures.Split]bool{measures.SplitAuto: true, measures.SplitNever: false} {
 			on := demo(t, "otter", measures.Right, func(s *measures.Spec) {
 				s.Plate.Width, s.Tape.Thickness = 9, 0.05
-				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split = 4, -6.5, cant, split
+				s.Standoff.X, s.Standoff.Y, s.Ramp.CantDeg, s.Ramp.Split, s.Ramp.Lock = 4, -6.5, cant, split, 0
 			})
 			r := path.NewReport(on, quick())
 			var bare []path.Bind

@@ -117,6 +117,7 @@ func (r *Report) holdRows() []Row {
 	} else {
 		add("lock", "none: friction alone holds the knife", "0.2 to 0.6 mm with ramp.lock")
 	}
+	t = append(t, r.Held.row())
 	add("play on the faces", fmt.Sprintf("%.2f mm over the tape", h.Thickness), "")
 	add("shrink takes", fmt.Sprintf("%.2f mm of the width, %.2f mm of the length", h.Width, h.Material.Shrink*h.Length), "")
 	var places []string
@@ -175,6 +176,9 @@ func (r *Report) Warnings() []string {
 	}
 	if l := r.Lock; l != nil && l.Strain.Clamped > m.Often() {
 		warn("the lock strains the sheet by %.1f to %.1f %%; it bears %.2f %% again and again", 100*l.Strain.Pinned, 100*l.Strain.Clamped, 100*m.Often())
+	}
+	if said := r.Held.Warning(); said != "" {
+		warn("%s", said)
 	}
 	for _, p := range r.Plates {
 		if !p.Passes() {

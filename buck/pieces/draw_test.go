@@ -105,7 +105,7 @@ func TestRampBesideHandle(t *testing.T) {
 	for _, name := range bucktest.Demos() {
 		for _, wall := range []float64{0.4, 0.8, 1.4} {
 			v, plan := bucktest.Demo(t, name)
-			v.Spec.Ramp.Wall, v.Spec.Ramp.Fit = wall, 0.1
+			v.Spec.Ramp.Wall, v.Spec.Ramp.Fit, v.Spec.Ramp.Lock = wall, 0.1, 0
 			d := pieces.NewDraw(bucktest.Knife(t, plan, v.Spec))
 			freed, err := pieces.NewRamps(d)
 			if err != nil {

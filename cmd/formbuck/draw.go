@@ -11,6 +11,7 @@ import (
 	"formbuck/buck"
 	"formbuck/buck/measures"
 
+	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -26,7 +27,8 @@ tells whether the buck as it is lets the knife out. Each half of the sheath may 
 asks for is no bind. Every place over 0.25 mm2 counts that lies beside the edge or where a half
 has to open by more than 0.3 mm, and every other place over 2 mm2; smaller ones are reported as rubbing.
 The depth of an undercut is that of the bare knife, with nothing allowed for: it is the same here,
-on the page and at the piece that fills it.
+on the page and at the piece that fills it. How well the sheath holds is told in times the
+knife's own weight, from its lock and friction: 3 times and more at the least is good.
 
 Forces and strains are those of a strip of PVC/acrylic alloy from eyelet to eyelet, between
 ends that give (pinned) and ends that do not (clamped): a bracket, not a promise.
@@ -114,7 +116,8 @@ func (a *app) draw(o order, f drawFlags) error {
 	if f.json {
 		err = a.answerJSON(drawAnswerOf(d.Name(), drawn.Hand, drawn.Report))
 	} else {
-		a.printf("%s: %s\n%s\n", d.Name(), drawn.Report.Verdict(), drawTable(drawn.Report))
+		holds := trimmed(text.WrapSoft(fmt.Sprintf("the sheath %s; test each", drawn.Report.Held), screen))
+		a.printf("%s: %s\n%s\n%s\n", d.Name(), drawn.Report.Verdict(), holds, drawTable(drawn.Report))
 	}
 	for _, warning := range drawn.Warnings {
 		a.warn(warning)

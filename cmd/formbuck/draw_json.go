@@ -20,6 +20,7 @@ type drawAnswer struct {
 	Removed float64     `json:"removed_mm"`
 	Lock    *lockEntry  `json:"lock"`
 	Hold    holdEntry   `json:"hold"`
+	Held    heldEntry   `json:"held"`
 	Boss    *bossEntry  `json:"boss"`
 	Drain   *waterEntry `json:"drain"`
 
@@ -69,6 +70,12 @@ type contactEntry struct {
 	Area float64    `json:"area_mm2"`
 }
 
+type heldEntry struct {
+	Grams [2]float64  `json:"knife_g"` // without a handle that is not drawn
+	Lock  [2]*float64 `json:"lock_n"`  // null: locks by itself
+	Times [2]*float64 `json:"times"`   // its own weight; null: not known, or locks by itself
+}
+
 type bossEntry struct {
 	Height float64    `json:"height_mm"`
 	Gauge  float64    `json:"gauge_mm"`
@@ -111,6 +118,7 @@ func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer
 	for _, c := range h.Contacts {
 		a.Hold.Contacts = append(a.Hold.Contacts, contactEntry{At: point(c.At), Area: figure(c.Area)})
 	}
+	a.Held = heldEntryOf(r.Held)
 	if b := r.Boss; b != nil {
 		a.Boss = &bossEntry{
 			Height: figure(b.Height), Gauge: figure(b.Gauge), Taken: figure(b.Taken),
@@ -124,6 +132,20 @@ func drawAnswerOf(variant string, hand measures.Hand, r *path.Report) drawAnswer
 		a.Drain = &waterEntry{Diameter: figure(d.Diameter), Head: figure(d.Head)}
 	}
 	return a
+}
+
+func heldEntryOf(h path.Held) heldEntry {
+	e := heldEntry{Grams: figures(h.Grams)}
+	times := h.Times()
+	for i := range 2 {
+		if !math.IsInf(h.Lock[i], 0) {
+			e.Lock[i] = new(figure(h.Lock[i]))
+			if h.Known {
+				e.Times[i] = new(figure(times[i]))
+			}
+		}
+	}
+	return e
 }
 
 // figures is a range, from the least to the most.

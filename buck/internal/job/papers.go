@@ -59,7 +59,9 @@ func (s *Set) papers(p drawing.Paper, study *path.Study, hands []measures.Hand, 
 	}
 	for _, h := range hands {
 		work = append(work, func() (File, error) {
-			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s", name, h.Said()), paper.SetUp(study.For(s.Knife.Spec.Faces(h)).Buck, s.Sheath, h, p, s.told(report())...))
+			told := paper.Told{Holds: report().Held.String(), Warnings: s.told(report())}
+			pages := paper.SetUp(study.For(s.Knife.Spec.Faces(h)).Buck, s.Sheath, h, p, told)
+			return pdf(fmt.Sprintf("%s-setup-%s.pdf", name, h), fmt.Sprintf("%s: set-up, %s", name, h.Said()), pages)
 		})
 	}
 	if s.Sheath != nil {

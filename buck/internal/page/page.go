@@ -130,7 +130,7 @@ func Write(w io.Writer, c Content) error {
 	return form.Execute(w, map[string]any{
 		"Title": plain.Text(c.Title), "Free": c.Draw.Free(), "Verdict": "The knife " + c.Draw.Verdict() + ".",
 		"Warnings": plainly(c.Warnings), "Tables": c.Tables, "Files": links(c.Files), "Cautions": plainly(c.Cautions),
-		"Felt": fmt.Sprint(path.Felt), "SidePlay": fmt.Sprint(path.SidePlay), "Told": c.told, "Carry": c.Draw.With.Buck.Knife.Spec.Carry.Said(),
+		"Felt": fmt.Sprint(path.Felt), "SidePlay": fmt.Sprint(path.SidePlay), "Told": c.told, "Holds": "The sheath " + c.Draw.Held.String() + ".", "Carry": c.Draw.With.Buck.Knife.Spec.Carry.Said(),
 		// What follows is the program's own: not a word of it comes from the variant or the drawing.
 		"Style":  template.CSS(style),
 		"Script": template.JS(script.String()),
