@@ -53,7 +53,7 @@ func TestAnyPapers(t *testing.T) {
 		}
 		done++
 		p := drawing.Papers()[done%2]
-		pages := append(paper.SetUp(b, l, hand, p), append(mill.Sheet(l, mill.Programs(l), p), l.Plan(), l.Sheet())...)
+		pages := append(paper.SetUp(b, l, hand, p, paper.Told{}), append(mill.Sheet(l, mill.Programs(l), p), l.Plan(), l.Sheet())...)
 		face := measures.RightFace
 		if len(b.Faces) > 0 {
 			face = b.Faces[0]
