@@ -128,7 +128,8 @@ func clipRows() []row {
 		{
 			Key: Key{
 				Path: "clip.clearance", Kind: Length, Default: `"1 mm"`, Range: Range{Max: 20},
-				Doc: "gap between the clip and what lies under it", Source: practice,
+				Doc:    "gap between the clip and what lies under it: the bare handle, and the formed sheath, where it leans up to the boss's top, too",
+				Source: practice,
 			},
 			into: func(v *Variant) any { return &v.Spec.Clip.Clearance },
 		},
