@@ -272,7 +272,7 @@ func (g *ground) ramp(r *pieces.RampPiece) []offset.Sweep {
 		y := h.Min.Y + (h.Max.Y-h.Min.Y)*float64(j)/rows
 		row(r2.Vec{X: h.Min.X, Y: y}, r2.Vec{X: h.Max.X, Y: y})
 	}
-	return all
+	return append(all, g.cut(r)...)
 }
 
 // outlet are the sweeps of the drain's plug, which is round: ahead of the tip one along its axis, its edge radius its own. Beside

@@ -40,6 +40,7 @@ func (w Work) Findings() []Finding {
 	}
 	all = append(all, w.line()...)
 	all = append(all, w.eyelets()...)
+	all = append(all, w.flanges()...)
 	return append(all, w.mounts()...)
 }
 

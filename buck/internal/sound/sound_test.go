@@ -73,6 +73,10 @@ func TestSpoilt(t *testing.T) {
 			func(w *sound.Work) { w.Sheath.Eyelets[1].At = r2.Vec{X: 40} },
 			"from where the sheets lie flat", true,
 		},
+		"a drain wider than was laid out for": {
+			func(w *sound.Work) { w.Drain.Radius += 3 },
+			"where the sheets part beside the drain", true,
+		},
 		"two eyelets in one": {
 			func(w *sound.Work) {
 				w.Sheath.Eyelets[1].At = r2.Add(w.Sheath.Eyelets[0].At, r2.Vec{X: 2})
