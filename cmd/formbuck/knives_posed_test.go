@@ -13,10 +13,6 @@ import (
 // turned draws the same knife in another place, turned and mirrored: its pieces have to be the same. A drawing along the
 // sheet's axes stays along them, since it is taken to be meant so.
 func (tr *trial) turned() {
-	deg := 37.3
-	if tr.knife.Upright() {
-		deg = 90
-	}
 	named := *tr.knife
 	named.State("name", `"same"`) // it is engraved
 	tr.put("there.toml", named.TOML("knife.dxf"))
@@ -24,7 +20,7 @@ func (tr *trial) turned() {
 	if !ok {
 		return
 	}
-	other := named.Posed(deg, true)
+	other := named.Posed(tr.knife.Turn(), true)
 	tr.put("turned.dxf", other.DXF())
 	tr.put("turned.toml", other.TOML("turned.dxf"))
 	here, ok := tr.volumes("turned.toml")

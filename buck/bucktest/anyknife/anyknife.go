@@ -115,8 +115,17 @@ func (k *Knife) Answer(refusal string) (key string, ok bool) {
 	return take.key, true
 }
 
-// Upright reports whether the drawing lies along the axes of its sheet.
-func (k *Knife) Upright() bool { return math.Mod(k.pose.Deg, 90) == 0 }
+// Turn is an angle in degrees by which the drawing may be turned further and still be read alike: a
+// quarter where it lies along its sheet's axes or near them, since it is then taken to be meant so;
+// else to where it lies as far from both as can be, and a little beside that.
+func (k *Knife) Turn() float64 {
+	const near = 25 // degrees: a long axis that droops comes no nearer to 15, within which it is taken to lie along an axis
+	beside := math.Remainder(k.pose.Deg, 90)
+	if math.Abs(beside) <= near {
+		return 90
+	}
+	return math.Copysign(45.3, beside) - beside + 90
+}
 
 // State lets the variant file state a key, whatever it stated before.
 func (k *Knife) State(key, value string) {
