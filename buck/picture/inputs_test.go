@@ -35,6 +35,8 @@ func TestInputs(t *testing.T) {
 		"Caption":   func(_ *picture.Part, o *picture.Options) { o.Caption = "c" },
 		"View":      func(_ *picture.Part, o *picture.Options) { o.View = picture.ThreeQuarterLeft() },
 		"CreaseDeg": func(_ *picture.Part, o *picture.Options) { o.CreaseDeg = 22.0000001 },
+		"Edge":      func(_ *picture.Part, o *picture.Options) { o.Edge = "first edge" },
+		"Spine":     func(_ *picture.Part, o *picture.Options) { o.Spine = "second edge" },
 		"NoSizes":   func(_ *picture.Part, o *picture.Options) { o.NoSizes = true },
 		"Marks":     func(_ *picture.Part, o *picture.Options) { o.Marks = []picture.Mark{{Label: "m"}} },
 

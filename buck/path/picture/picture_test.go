@@ -15,6 +15,7 @@ import (
 func report(t testing.TB) *path.Report {
 	t.Helper()
 	v, plan := bucktest.Demo(t, "otter")
+	v.Spec.Ramp.Lock = 0 // it would be seen
 	b, err := path.Made(bucktest.Knife(t, plan, v.Spec), measures.Right)
 	if err != nil {
 		t.Fatal(err)
