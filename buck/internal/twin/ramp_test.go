@@ -86,14 +86,14 @@ func beside(k *pieces.Buck, p r2.Vec) bool {
 }
 
 // covers measures a ramp's surface against brute force, along lines a fifth of a millimetre apart,
-// every fiftieth of one along them. In the pocket of a lock it is lower, as was asked for.
+// every fiftieth of one along them.
 func covers(r *pieces.RampPiece, m *mesh.Mesh) margin {
 	top := newLid(m)
 	got := margin{least: math.Inf(1)}
 	for y := r.Head.Min.Y + 0.003; y < r.Head.Max.Y; y += 0.1997 {
 		twin.NewSweep(r.Knife, y, r.Head.Min.X+0.001, 0.02, r.CantDeg).Each(func(x, _, passes float64) {
 			p := r2.Rotate(r2.Vec{X: x, Y: y}, r.CantDeg*math.Pi/180, r2.Vec{})
-			if x > r.Head.Max.X || r.Boss.Distance(p) < rim || beside(r.Knife, p) || r.Lock.Holds(p) {
+			if x > r.Head.Max.X || r.Boss.Distance(p) < rim || beside(r.Knife, p) {
 				return
 			}
 			if z := top.over(p) - passes - r.Knife.Spec.Ramp.Clearance; z < got.least {
