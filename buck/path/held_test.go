@@ -14,7 +14,7 @@ import (
 // knife: 2 F (mu + tan a) / (1 - mu tan a) for the least and the most friction, over the weight in N.
 func TestHeld(t *testing.T) {
 	for _, name := range bucktest.Demos() {
-		r := path.NewReport(demo(t, name, measures.Right, nil), quick())
+		r := path.NewReport(demo(t, name, measures.Right, nil), path.Options{}) // as draw does
 		h := r.Held
 		if !h.Known || h.Grams[0] < 40 || h.Grams[1] > 400 || h.Grams[0] >= h.Grams[1] {
 			t.Errorf("%s weighs %v g", name, h.Grams)
